@@ -1,0 +1,1 @@
+//! A syntax tree made meaningful: collections, puzzles, their layouts, grids and facts.

@@ -1,0 +1,1 @@
+//! Lists, grids of several lines and tables, in and out.

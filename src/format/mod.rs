@@ -1,0 +1,1 @@
+//! The one written form of a file.

@@ -1,0 +1,11 @@
+//! Gridsetter reads collections of number-placement puzzles written as plain text, and says what is wrong
+//! with them, where, and why.
+
+pub mod board;
+pub mod book;
+pub mod cli;
+pub mod exchange;
+pub mod format;
+pub mod lint;
+pub mod notation;
+pub mod solve;

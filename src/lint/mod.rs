@@ -1,0 +1,1 @@
+//! Findings: one file each, in one table.

@@ -1,0 +1,1 @@
+//! Exact search: how many solutions a puzzle has, and which.
