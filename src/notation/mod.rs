@@ -1,1 +1,24 @@
 //! Text to syntax tree and back: the notation, read without ever failing and without losing a byte.
+//!
+//! [`read`] turns the text of a file into a [`Tree`]. The tree holds every byte (printing it gives the file
+//! back) and, beside what could be read, a [`Fault`] for each place that could not. What a puzzle's size, layout
+//! or other files say plays no part here; meaning is made one room up, in `book/`.
+
+mod claim;
+mod fault;
+mod keyword;
+mod line;
+mod prose;
+mod read;
+mod span;
+mod step;
+mod tree;
+
+pub use claim::*;
+pub use fault::*;
+pub use keyword::*;
+pub use prose::*;
+pub use read::*;
+pub use span::*;
+pub use step::*;
+pub use tree::*;
