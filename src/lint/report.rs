@@ -1,0 +1,98 @@
+//! What is said of one place.
+
+use super::{Finding, Severity};
+use crate::book::Spot;
+use crate::notation::Span;
+
+/// What a check says; [`check`](super::check) makes a [`Report`] of it.
+///
+/// Every span is within the section that was checked.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Draft {
+    /// Where.
+    pub span: Span,
+    /// What is wrong, and why: one or two sentences, the first without a capital and without a full stop at the end.
+    pub message: String,
+    /// What to do: one sentence in the imperative, in the same style.
+    pub help: String,
+    /// Other places that belong to it, and what each is.
+    pub related: Vec<(Elsewhere, String)>,
+    /// Changes that mend it, the best first.
+    pub fixes: Vec<Fix<Span>>,
+}
+
+/// A place beside the one that a draft is about.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Elsewhere {
+    /// In the same section.
+    Here(Span),
+    /// In another section or file.
+    There(Spot),
+}
+
+/// A change that mends a finding. `P` tells how places are given: [`Span`] within a section, or [`Spot`].
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Fix<P> {
+    /// What it does, in the imperative: "write 9".
+    pub title: String,
+    /// Whether it cannot change what the author meant: only such are made without being asked for.
+    pub safe: bool,
+    /// The new text of each place. They do not overlap.
+    pub edits: Vec<(P, String)>,
+}
+
+impl Draft {
+    /// A draft with no related places and no fixes.
+    pub fn new(span: Span, message: impl Into<String>, help: impl Into<String>) -> Draft {
+        Draft { span, message: message.into(), help: help.into(), related: Vec::new(), fixes: Vec::new() }
+    }
+
+    /// … with another place in the same section.
+    #[must_use]
+    pub fn beside(mut self, span: Span, what: impl Into<String>) -> Draft {
+        self.related.push((Elsewhere::Here(span), what.into()));
+        self
+    }
+
+    /// … with a place in another section or file.
+    #[must_use]
+    pub fn elsewhere(mut self, spot: Spot, what: impl Into<String>) -> Draft {
+        self.related.push((Elsewhere::There(spot), what.into()));
+        self
+    }
+
+    /// … with a fix that cannot change what the author meant.
+    #[must_use]
+    pub fn mend(mut self, title: impl Into<String>, edits: Vec<(Span, String)>) -> Draft {
+        self.fixes.push(Fix { title: title.into(), safe: true, edits });
+        self
+    }
+
+    /// … with a fix that is one of several things the author may have meant.
+    #[must_use]
+    pub fn propose(mut self, title: impl Into<String>, edits: Vec<(Span, String)>) -> Draft {
+        self.fixes.push(Fix { title: title.into(), safe: false, edits });
+        self
+    }
+}
+
+/// A finding at its place in a workspace.
+#[derive(Clone)]
+pub struct Report {
+    /// Which finding.
+    pub finding: &'static Finding,
+    /// How grave it is here.
+    pub severity: Severity,
+    /// The id of the puzzle, lesson or answer that it stands in, where that has one.
+    pub puzzle: Option<String>,
+    /// Where.
+    pub spot: Spot,
+    /// What is wrong, and why.
+    pub message: String,
+    /// What to do.
+    pub help: String,
+    /// Other places that belong to it.
+    pub related: Vec<(Spot, String)>,
+    /// Changes that mend it.
+    pub fixes: Vec<Fix<Spot>>,
+}
