@@ -12,6 +12,8 @@ mod prose;
 mod read;
 mod span;
 mod step;
+#[cfg(test)]
+mod tests;
 mod tree;
 
 pub use claim::*;
