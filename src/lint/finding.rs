@@ -4,6 +4,7 @@ use super::{Draft, FINDINGS};
 use crate::board::Grid;
 use crate::book::{self, Puzzle, SectionId, Verdict, Workspace};
 use crate::notation::{self, Section, Span, Statement};
+use crate::solve::{self, Budget, Spare};
 use std::cell::OnceCell;
 use std::fmt;
 
@@ -137,12 +138,14 @@ pub struct PuzzleScene<'a> {
     pub puzzle: &'a Puzzle,
     /// The exact search's verdict, found when first asked for.
     pub(super) verdict: OnceCell<Verdict>,
+    /// Which givens are not needed, found when first asked for.
+    pub(super) spare: OnceCell<Spare>,
 }
 
 impl<'a> PuzzleScene<'a> {
     /// The puzzle as it is looked at, with nothing searched yet.
     pub(super) fn new(section: &'a Section, puzzle: &'a Puzzle) -> PuzzleScene<'a> {
-        PuzzleScene { section, puzzle, verdict: OnceCell::new() }
+        PuzzleScene { section, puzzle, verdict: OnceCell::new(), spare: OnceCell::new() }
     }
 
     /// How many solutions the puzzle has.
@@ -156,5 +159,12 @@ impl<'a> PuzzleScene<'a> {
             Verdict::One(grid) => Some(grid),
             _ => None,
         }
+    }
+
+    /// Which givens are not needed, if there is exactly one solution.
+    pub fn spare(&self) -> Option<&Spare> {
+        self.solution()?;
+        let (layout, givens) = (self.puzzle.layout.as_ref()?, self.puzzle.givens.as_ref()?);
+        Some(self.spare.get_or_init(|| solve::spare_givens(layout, &givens.grid, Budget::default())))
     }
 }

@@ -1,8 +1,11 @@
 //! Turns of phrase that several findings share.
 
+use std::fmt::Display;
+
 /// `1 cell`, `7 cells`.
-pub(super) fn counted(count: usize, what: &str) -> String {
-    format!("{count} {what}{}", if count == 1 { "" } else { "s" })
+pub(super) fn counted<N: Display + PartialEq + From<u8>>(count: N, what: &str) -> String {
+    let s = if count == N::from(1) { "" } else { "s" };
+    format!("{count} {what}{s}")
 }
 
 /// `` `a` ``, `` `a` or `b` ``, `` `a`, `b` or `c` ``.
