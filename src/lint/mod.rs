@@ -4,10 +4,67 @@
 //! its check, and its fixes. Checks come in kinds ([`Check`]): most only put words to a fault that reading has already
 //! found; some look at a puzzle, and some at the whole workspace.
 
+mod allow;
 mod check;
 mod finding;
+mod ids;
+mod mend;
 mod report;
+mod table;
+mod wording;
+
+// Lines.
+mod block_without_start;
+mod brace_open;
+mod encoding;
+mod not_indented;
+mod quote_open;
+mod repeated_statement;
+mod statement_indented;
+mod unknown_statement;
+mod value_missing;
+mod value_unreadable;
+
+// Items.
+mod grid_missing;
+mod id_missing;
+mod id_repeated;
+mod id_shape;
+mod id_unknown;
+mod number_repeated;
+mod point_unknown;
+mod puzzle_missing;
+mod reference_unknown;
+
+// Grids.
+mod boxes_unsaid;
+mod mark_unreadable;
+mod regions_shape;
+mod row_length;
+mod row_unreadable;
+mod rows_extra;
+mod rows_missing;
+mod size_unsaid;
+mod symbol_outside;
+
+// Puzzles.
+
+// Sheets.
+
+// Walks.
+mod cell_outside;
+mod digit_outside;
+mod house_unknown;
+mod reason_unreadable;
+mod show_unreadable;
+mod step_incomplete;
+mod step_unreadable;
+
+// Books.
+mod allow_unused;
 
 pub use check::*;
 pub use finding::*;
+pub use mend::*;
 pub use report::*;
+pub use table::FINDINGS;
