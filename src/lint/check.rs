@@ -1,6 +1,7 @@
 //! Checking a workspace: every finding of the table, in order of place.
 
 use super::allow::Allowed;
+use super::finding::item_at;
 use super::{Check, Draft, Elsewhere, FINDINGS, Finding, Fix, PuzzleScene, Report, Scene};
 use crate::book::{Entry, Meaning, SectionId, Spot, Workspace};
 use crate::notation::{Section, Span};
@@ -82,11 +83,4 @@ fn name_at(workspace: &Workspace, spot: Spot) -> Option<String> {
         Entry::Preface | Entry::Part => None,
     };
     id.map(|id| id.text.clone())
-}
-
-/// The item of `section` that the byte `at` belongs to, as an index: the last that begins at it or before.
-pub(super) fn item_at(section: &Section, at: u32) -> usize {
-    let begins = |first: u32| section.statements.get(first as usize).map(|it| section.lines[it.line as usize].span.start);
-    let begun = section.items.partition_point(|item| begins(item.statements.start).is_some_and(|start| start <= at));
-    begun.saturating_sub(1)
 }

@@ -3,7 +3,7 @@
 use super::{Draft, FINDINGS};
 use crate::board::Grid;
 use crate::book::{self, Puzzle, SectionId, Verdict, Workspace};
-use crate::notation::{self, Section, Span, Statement};
+use crate::notation::{self, Item, Section, Span, Statement};
 use crate::solve::{self, Budget, Spare};
 use std::cell::OnceCell;
 use std::fmt;
@@ -123,6 +123,11 @@ impl<'a> Scene<'a> {
         (line < statement.block.end.max(statement.line + 1)).then_some(statement)
     }
 
+    /// The item that `at` stands in, as an index.
+    pub fn item_at(&self, at: Span) -> usize {
+        item_at(self.section, at.start)
+    }
+
     /// The line that `at` begins in, as an index.
     pub fn line_at(&self, at: Span) -> u32 {
         let begun = self.section.lines.partition_point(|line| line.span.start <= at.start);
@@ -167,4 +172,12 @@ impl<'a> PuzzleScene<'a> {
         let (layout, givens) = (self.puzzle.layout.as_ref()?, self.puzzle.givens.as_ref()?);
         Some(self.spare.get_or_init(|| solve::spare_givens(layout, &givens.grid, Budget::default())))
     }
+}
+
+/// The item of `section` that the byte `at` belongs to, as an index: the last that begins at it or before.
+pub(super) fn item_at(section: &Section, at: u32) -> usize {
+    let start = |statement: &Statement| section.lines[statement.line as usize].span.start;
+    let first = |item: &Item| section.statements.get(item.statements.start as usize);
+    let begun = section.items.partition_point(|item| first(item).is_some_and(|statement| start(statement) <= at));
+    begun.saturating_sub(1)
 }

@@ -1,5 +1,6 @@
 //! Turns of phrase that several findings share.
 
+use crate::board::Digit;
 use std::fmt::Display;
 
 /// `1 cell`, `7 cells`.
@@ -35,6 +36,16 @@ pub(super) fn nearest<'a>(word: &str, names: impl Iterator<Item = &'a str>) -> V
         }
     }
     near
+}
+
+/// The digits of a board of this side: `1 to 6`, `1 to 9 and A to G`.
+pub(super) fn digits_of(side: u8) -> String {
+    let last = Digit::new(side).map_or('?', Digit::symbol);
+    match side {
+        ..=9 => format!("1 to {last}"),
+        10 => "1 to 9 and A".to_owned(),
+        _ => format!("1 to 9 and A to {last}"),
+    }
 }
 
 /// Text for a message: control characters are shown as the signs that picture them, and what is long is cut.
