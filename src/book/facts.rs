@@ -38,6 +38,8 @@ pub struct Facts {
     pub minimal: Option<Fact<()>>,
     /// `number`: unique in its file.
     pub number: Option<Fact<u32>>,
+    /// `ids`: the shape of ids, by the first one.
+    pub ids: Option<Fact<Arc<str>>>,
     /// `size` or geometry is said and could not be read: no layout can be trusted.
     pub geometry_broken: bool,
     /// A further constraint is said by default, which is not used in solving yet.
@@ -113,6 +115,7 @@ impl Facts {
         default(&mut self.symmetry);
         default(&mut self.minimal);
         default(&mut self.number);
+        default(&mut self.ids);
         self.houses.iter_mut().for_each(|house| house.own = false);
         self
     }

@@ -63,6 +63,9 @@ pub(super) fn take(section: &Section, statement: &Statement, facts: &mut Facts) 
         ),
         K::Minimal => said.fact(&mut facts.minimal, "nothing", |_| Some(())),
         K::Number => said.fact(&mut facts.number, "a whole number, such as `14`", number),
+        K::Ids => said.fact(&mut facts.ids, "one id that ends in digits, such as `lk-001`", |id| {
+            (statement.values.len() == 1 && id.ends_with(|c: char| c.is_ascii_digit())).then(|| id.into())
+        }),
         K::Needs | K::Avoids | K::Teaches => return said.patterns(keyword),
         _ => said.sense(keyword),
     };
@@ -144,10 +147,6 @@ impl<'a> Said<'a> {
             K::Status => (
                 matches!(words[..], ["draft" | "ready"]) || matches!(words[..], ["printed", date] if is_date(date)),
                 "`draft`, `ready`, or `printed` and a date such as `2026-05-31`",
-            ),
-            K::Ids => (
-                matches!(words[..], [id] if id.ends_with(|c: char| c.is_ascii_digit())),
-                "one id that ends in digits, such as `lk-001`",
             ),
             K::Language => {
                 (matches!(words[..], [tag] if is_language(tag)), "a language tag, such as `en` or `de-CH`")
