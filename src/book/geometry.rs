@@ -5,7 +5,7 @@ use super::meaning::Reader;
 use super::values::{line_of, values_of};
 use super::{ExtraHouse, Fact, Facts, Fault, FaultKind};
 use crate::board::{BoxShape, Layout, LayoutError, MAX_SIDE, RegionFault, Size};
-use crate::notation::{Keyword, Section, Span, Statement, is_open, read_cells};
+use crate::notation::{Keyword, Span, Statement, is_open, read_cells};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
