@@ -10,8 +10,11 @@ mod keyword;
 mod line;
 mod prose;
 mod read;
+mod scan;
 mod span;
 mod step;
+#[cfg(test)]
+mod tests;
 mod tree;
 
 pub use claim::*;
