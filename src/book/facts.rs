@@ -38,6 +38,8 @@ pub struct Facts {
     pub minimal: Option<Fact<()>>,
     /// `number`: unique in its file.
     pub number: Option<Fact<u32>>,
+    /// `ids`: the shape of ids, by the first one.
+    pub ids: Option<Fact<Arc<str>>>,
     /// `size` or geometry is said and could not be read: no layout can be trusted.
     pub geometry_broken: bool,
     /// A further constraint is said by default, which is not used in solving yet.
@@ -113,6 +115,7 @@ impl Facts {
         default(&mut self.symmetry);
         default(&mut self.minimal);
         default(&mut self.number);
+        default(&mut self.ids);
         self.houses.iter_mut().for_each(|house| house.own = false);
         self
     }
@@ -122,7 +125,8 @@ impl Facts {
         let own_regions = self.regions.as_ref().is_some_and(|regions| regions.own);
         let own_boxes = self.boxes.as_ref().is_some_and(|boxes| boxes.own);
         self.boxes = self.boxes.take().filter(|boxes| boxes.own || !own_regions && boxes.value.fits(size));
-        let fits = |regions: &Fact<Arc<str>>| regions.own || !own_boxes && regions.value.len() == size.cells();
+        let fits =
+            |regions: &Fact<Arc<str>>| regions.own || !own_boxes && regions.value.len() == size.cells();
         self.regions = self.regions.take().filter(fits);
         self.houses.retain(|house| {
             let cells = &house.value.cells;
