@@ -125,7 +125,8 @@ impl Facts {
         let own_regions = self.regions.as_ref().is_some_and(|regions| regions.own);
         let own_boxes = self.boxes.as_ref().is_some_and(|boxes| boxes.own);
         self.boxes = self.boxes.take().filter(|boxes| boxes.own || !own_regions && boxes.value.fits(size));
-        let fits = |regions: &Fact<Arc<str>>| regions.own || !own_boxes && regions.value.len() == size.cells();
+        let fits =
+            |regions: &Fact<Arc<str>>| regions.own || !own_boxes && regions.value.len() == size.cells();
         self.regions = self.regions.take().filter(fits);
         self.houses.retain(|house| {
             let cells = &house.value.cells;

@@ -86,16 +86,18 @@ impl Reader<'_> {
         if facts.geometry_broken {
             return None;
         }
-        let blocks = match (&facts.regions, facts.boxes.as_ref().map(|boxes| boxes.value).or(size.default_boxes())) {
-            (Some(regions), _) => Blocks::Regions(Arc::clone(&regions.value)),
-            (None, Some(boxes)) => Blocks::Boxes(boxes),
-            (None, None) => {
-                let grid = statements.iter().find(|it| is_grid(it) && has_rows(self.section, it))?;
-                let span = facts.size.as_ref().filter(|size| size.own).map_or(grid.word, |size| size.span);
-                self.fault(span, FaultKind::BoxesUnsaid(size.side()));
-                return None;
-            }
-        };
+        let blocks =
+            match (&facts.regions, facts.boxes.as_ref().map(|boxes| boxes.value).or(size.default_boxes())) {
+                (Some(regions), _) => Blocks::Regions(Arc::clone(&regions.value)),
+                (None, Some(boxes)) => Blocks::Boxes(boxes),
+                (None, None) => {
+                    let grid = statements.iter().find(|it| is_grid(it) && has_rows(self.section, it))?;
+                    let span =
+                        facts.size.as_ref().filter(|size| size.own).map_or(grid.word, |size| size.span);
+                    self.fault(span, FaultKind::BoxesUnsaid(size.side()));
+                    return None;
+                }
+            };
         let diagonals = facts.diagonals.as_ref().is_some_and(|diagonals| diagonals.value);
         let houses = facts.houses.iter().map(|house| house.value.clone()).collect();
         match self.layouts.get(Geometry { size, blocks, diagonals, houses }) {
@@ -174,7 +176,10 @@ impl Reader<'_> {
         };
         let text = self.section.value(*name);
         if !is_house_name(&text) {
-            return unreadable(name.span, "its name must be two small letters or more, and figures behind them at most");
+            return unreadable(
+                name.span,
+                "its name must be two small letters or more, and figures behind them at most",
+            );
         }
         let (Some(first), Some(last)) = (rest.first(), rest.last()) else {
             return unreadable(line_of(statement), "its cells must follow its name");
@@ -195,7 +200,9 @@ impl Reader<'_> {
 
     /// Boxes that a puzzle says of itself must fit its size.
     fn check_boxes(&mut self, size: Size, facts: &mut Facts) {
-        let Some(boxes) = facts.boxes.as_ref().filter(|boxes| boxes.own && !boxes.value.fits(size)) else { return };
+        let Some(boxes) = facts.boxes.as_ref().filter(|boxes| boxes.own && !boxes.value.fits(size)) else {
+            return;
+        };
         let side = size.side();
         let usual = size.default_boxes().map(|shape| format!(", such as `{shape}`")).unwrap_or_default();
         let can_be = format!("rows x columns of one box, which holds {side} cells at size {side}{usual}");
@@ -234,7 +241,8 @@ impl Reader<'_> {
         if statement.broken || statement.values.is_empty() {
             return;
         }
-        let mut signs: Vec<String> = statement.values.iter().map(|value| self.section.value(*value)).collect();
+        let mut signs: Vec<String> =
+            statement.values.iter().map(|value| self.section.value(*value)).collect();
         if let [range] = &signs[..] {
             signs = signs_of_range(range).unwrap_or(signs);
         }

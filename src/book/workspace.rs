@@ -102,7 +102,9 @@ impl Workspace {
                 let Entry::Answer(answer) = entry else { continue };
                 let puzzle = answer.id.as_ref().and_then(|name| workspace.find(&name.text));
                 let Some(layout) = puzzle.and_then(|(_, puzzle)| puzzle.layout.as_ref()) else { continue };
-                faults.extend(answer.board(section, layout).err().into_iter().flatten().map(|fault| (id, fault)));
+                faults.extend(
+                    answer.board(section, layout).err().into_iter().flatten().map(|fault| (id, fault)),
+                );
             }
         }
         for (id, fault) in faults {

@@ -87,9 +87,11 @@ pub fn named(text: &str) -> Option<&'static PatternName> {
 /// The name that `text` may be a slip of the pen for: less than half of it differs, and no name is nearer.
 pub fn nearest(text: &str) -> Option<&'static str> {
     let text: String = essence(text).collect();
-    let names = NAMES.iter().flat_map(|row| row.aliases.iter().chain([&row.name]).map(|name| (row.name, *name)));
+    let names =
+        NAMES.iter().flat_map(|row| row.aliases.iter().chain([&row.name]).map(|name| (row.name, *name)));
     let distance = |name: &str| strsim::osa_distance(&text, &essence(name).collect::<String>());
-    let (apart, name) = names.map(|(written, name)| (distance(name), written)).min_by_key(|(apart, _)| *apart)?;
+    let (apart, name) =
+        names.map(|(written, name)| (distance(name), written)).min_by_key(|(apart, _)| *apart)?;
     (apart * 2 < text.chars().count()).then_some(name)
 }
 
