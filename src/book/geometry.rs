@@ -111,7 +111,8 @@ impl Reader<'_> {
         }
     }
 
-    /// The size that is said, or else that of the first grid with as many rows as cells in each, or else nine.
+    /// The size that is said, or else that of the first grid with as many rows as cells in each, or else that which the
+    /// boxes come to, or else nine.
     fn size(&mut self, statements: &[Statement], facts: &Facts) -> Option<Size> {
         let mut grids = statements.iter().filter(|it| is_grid(it) && !it.broken);
         if let Some((grid, row)) = grids.clone().find_map(|it| Some((it, listed(self.section, it)?))) {
@@ -127,12 +128,14 @@ impl Reader<'_> {
         }
         let complete = grids.find_map(|it| Some((it, own_size(self.section, it)?)));
         let usual = Size::new(9);
+        let boxes = facts.boxes.as_ref().filter(|boxes| boxes.own).map(|boxes| boxes.value);
         match complete {
             Some((grid, size)) if Some(size) != usual => {
                 self.fault(grid.word, FaultKind::SizeUnsaid(size.side()));
                 Some(size)
             }
-            _ => usual,
+            Some(_) => usual,
+            None => boxes.and_then(|boxes| Size::new(boxes.rows.checked_mul(boxes.columns)?)).or(usual),
         }
     }
 
