@@ -64,6 +64,8 @@ fn draft(span: Span, id: &str, near: &[&str]) -> Draft {
         [] => "write the id of a puzzle or lesson of the files that are looked at together".to_owned(),
         _ => format!("write {}, if that is meant", either(near)),
     };
-    let propose = |draft: Draft, near: &&str| draft.propose(format!("write `{near}`"), vec![(span, (*near).to_owned())]);
+    let propose = |draft: Draft, near: &&str| {
+        draft.propose(format!("write `{near}`"), vec![(span, (*near).to_owned())])
+    };
     near.iter().fold(Draft::new(span, message, help), propose)
 }

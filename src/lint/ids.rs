@@ -35,7 +35,9 @@ impl<'a> Ids<'a> {
         let mut ids = Ids { bearers: BTreeMap::new(), nameless: false, near_left: MOST_NEAR };
         for (section, _, puzzle) in workspace.puzzles() {
             match &puzzle.id {
-                Some(name) => ids.bearers.entry(&name.text).or_default().push(Bearer { section, name, puzzle }),
+                Some(name) => {
+                    ids.bearers.entry(&name.text).or_default().push(Bearer { section, name, puzzle });
+                }
                 None => ids.nameless = true,
             }
         }
@@ -65,8 +67,11 @@ impl<'a> Ids<'a> {
 
     /// The next id of this shape that nobody bears; from now on it is taken.
     pub fn next(&self, shape: &Shape, taken: &mut BTreeMap<String, u64>) -> Option<String> {
-        let same = || self.bearers.range(shape.prefix..).map_while(|(id, _)| Some((id, id.strip_prefix(shape.prefix)?)));
-        let numbers = || same().filter(|(id, _)| shape.fits(id)).filter_map(|(_, digits)| digits.parse().ok());
+        let same = || {
+            self.bearers.range(shape.prefix..).map_while(|(id, _)| Some((id, id.strip_prefix(shape.prefix)?)))
+        };
+        let numbers =
+            || same().filter(|(id, _)| shape.fits(id)).filter_map(|(_, digits)| digits.parse().ok());
         let last = taken.entry(shape.prefix.to_owned()).or_insert_with(|| numbers().max().unwrap_or(0));
         *last = last.checked_add(1)?;
         Some(format!("{}{last:0width$}", shape.prefix, width = shape.digits))
@@ -120,7 +125,8 @@ pub(super) struct Reference {
 /// All ids that a section speaks of.
 pub(super) fn references(section: &Section) -> Vec<Reference> {
     let mut references = Vec::new();
-    let mut refer = |id: Span, point: Option<Span>, in_braces| references.push(Reference { id, point, in_braces });
+    let mut refer =
+        |id: Span, point: Option<Span>, in_braces| references.push(Reference { id, point, in_braces });
     for statement in section.statements.iter().filter(|statement| !statement.broken) {
         let values = &statement.values;
         match statement.keyword {
@@ -170,7 +176,9 @@ mod tests {
     #[test]
     fn ids_of_a_shape_may_outgrow_its_digits() {
         let shape = Shape::of("lk-01").unwrap();
-        for (id, fits) in [("lk-07", true), ("lk-100", true), ("lk-7", false), ("lk-007", false), ("lm-07", false)] {
+        for (id, fits) in
+            [("lk-07", true), ("lk-100", true), ("lk-7", false), ("lk-007", false), ("lm-07", false)]
+        {
             assert_eq!(shape.fits(id), fits, "{id}");
         }
         assert!(Shape::of("two-looks").is_none());
