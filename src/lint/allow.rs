@@ -3,10 +3,10 @@
 use super::check::report;
 use super::finding::item_at;
 use super::wording::{either, nearest, shown};
-use super::{Draft, FINDINGS, Finding, Report, Scene, Severity, allow_unused};
+use super::{Draft, FINDINGS, Finding, Report, Severity, allow_unused};
 use crate::book::{Book, Entry, Puzzle, SectionId, Spot, Workspace};
 use crate::notation::{
-    CellRange, ItemKind, Keyword, Line, LineKind, Section, Span, Statement, StepLine, read_cells,
+    CellRange, Item, ItemKind, Keyword, Line, LineKind, Section, Span, Statement, StepLine, is_blank, read_cells,
 };
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -126,8 +126,8 @@ fn of_walk<'a>(section: &'a Section, block: &'a [Line]) -> impl Iterator<Item = 
             LineKind::Step(step) => !matches!(**step, StepLine::Allow(..) | StepLine::Say(_)),
             kind => *kind == LineKind::Kept,
         });
-        let indent = section.at(line.span).len() - section.at(line.span).trim_start_matches(crate::notation::is_blank).len();
-        let start = line.span.start as usize + indent;
+        let written = section.at(line.span).trim_start_matches(is_blank);
+        let start = line.span.end as usize - written.len();
         Some(Allow {
             name,
             line: Span::new(start, why.end as usize),
@@ -244,7 +244,7 @@ fn owner(workspace: &Workspace, spot: Spot) -> Owner {
     (spot.section, item_at(workspace.section(spot.section), spot.span.start))
 }
 
-fn item(workspace: &Workspace, owner: Owner) -> &crate::notation::Item {
+fn item(workspace: &Workspace, owner: Owner) -> &Item {
     &workspace.section(owner.0).items[owner.1]
 }
 
@@ -267,9 +267,12 @@ impl Allow {
 /// Whether a place in one of the puzzle's grids or sheets is that of one of the cells.
 fn lies_at(said: &Section, cells: &[CellRange], section: &Section, puzzle: &Puzzle, span: Span) -> bool {
     let Some(layout) = &puzzle.layout else { return false };
-    let Some(block) = (Scene { section, meaning: &Meaning::default() }).statement_at(span) else { return false };
-    let cells = cells.iter().flat_map(|range| range.cells(&said.text, layout.size().side()).unwrap_or_default());
-    cells.into_iter().any(|cell| section.cell_span(block, cell).is_some_and(|place| touch(place, span)))
+    let side = layout.size().side();
+    let boards = || [&puzzle.givens, &puzzle.position, &puzzle.solution].into_iter().flatten();
+    cells.iter().flat_map(|range| range.cells(&said.text, side).unwrap_or_default()).any(|cell| {
+        boards().map(|board| board.place(section, cell)).any(|place| touch(place, span))
+            || puzzle.sheets.iter().map(|sheet| sheet.place(section, cell)).any(|place| touch(place, span))
+    })
 }
 
 fn touch(a: Span, b: Span) -> bool {

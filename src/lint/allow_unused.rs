@@ -9,7 +9,7 @@
 //! puzzle lm-01 "Lamp Oil"
 //! allow level-wrong "found by a later edition"
 //! allow size-unsaid "the shape shows it"
-//! #<^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ allow-unused: no `size-unsaid` is found here
+//! #<^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ allow-unused: no `size-unsaid` is found here
 //! givens
 //! ```
 //!

@@ -12,7 +12,7 @@
 //! #~^^^^^^^^ block-without-start: no statement begins the block of this line; it looks like a line of `givens`
 //!   . .  2 .
 //!   . 3  . .
-//!   . .  . 1
+//!   . .  . 4
 //! ```
 //!
 //! ## Fixed
@@ -23,7 +23,7 @@
 //!   1 .  . .
 //!   . .  2 .
 //!   . 3  . .
-//!   . .  . 1
+//!   . .  . 4
 //! ```
 
 use super::{Check, Draft, Finding, Group, Scene, Severity};

@@ -18,7 +18,7 @@ pub fn check(workspace: &Workspace) -> Vec<Report> {
             reports.extend(look(workspace).into_iter().map(|(id, draft)| report(workspace, id, finding, draft)));
         }
     }
-    let mut reports = Allowed::of(workspace).judge(workspace, reports);
+    let mut reports = Allowed::of(workspace).judge(reports);
     reports.sort_by_key(|report| report.spot);
     reports
 }

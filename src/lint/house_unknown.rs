@@ -9,7 +9,7 @@
 //! puzzle lm-01 "Lamp Oil"
 //! known
 //!   diagonal 1 misses 1347
-//! #~^^^^^^^^^^ house-unknown: this puzzle has no diagonal 1
+//! #~         ^ house-unknown: this puzzle has no diagonal 1
 //! givens
 //! ```
 //!

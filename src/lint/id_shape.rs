@@ -21,7 +21,7 @@
 //! givens
 //! ```
 
-use super::ids::{Ids, Shape, first_id, puzzles};
+use super::ids::{Ids, Shape, first_id};
 use super::wording::shown;
 use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{SectionId, Workspace};
@@ -41,7 +41,7 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
     let mut taken = BTreeMap::new();
     let mut drafts = Vec::new();
     // Lessons are not counted: their ids are names.
-    for (section, puzzle) in puzzles(workspace).filter(|(_, puzzle)| !puzzle.lesson) {
+    for (section, _, puzzle) in workspace.puzzles().filter(|(_, _, puzzle)| !puzzle.lesson) {
         let (Some(id), Some(first)) = (&puzzle.id, &first_ids[section.book]) else { continue };
         let Some(shape) = Shape::of(first).filter(|shape| !shape.fits(&id.text)) else { continue };
         let message = format!(

@@ -22,10 +22,11 @@
 //! ```
 
 use super::ids::{Ids, references};
-use super::reference_unknown::is_id_like;
 use super::wording::{either, shown};
 use super::{Check, Draft, Finding, Group, Severity};
-use crate::book::{SectionId, Workspace};
+use crate::book::{SectionId, Workspace, is_id};
+use crate::ladder;
+use crate::notation::Span;
 
 pub static FINDING: Finding = Finding {
     name: "id-unknown",
@@ -44,21 +45,25 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
     for (section_id, section, _) in workspace.sections() {
         for reference in references(section) {
             let id = section.at(reference.id);
-            if !ids.bearers(id).is_empty() || (reference.in_braces && !is_id_like(id)) {
+            // In braces the same words could be a pattern, or nothing that could be an id.
+            let other = reference.in_braces && (ladder::named(id).is_some() || !is_id(id));
+            if other || !ids.bearers(id).is_empty() {
                 continue;
             }
-            let near = ids.near(id);
-            let message = format!("no puzzle or lesson bears the id `{}`", shown(id));
-            let help = match near[..] {
-                [] => "write the id of a puzzle or lesson of the files that are looked at together".to_owned(),
-                _ => format!("write {}, if that is meant", either(&near)),
-            };
-            let draft = Draft::new(reference.id, message, help);
-            let draft = near.iter().fold(draft, |draft, near| {
-                draft.propose(format!("write `{near}`"), vec![(reference.id, (*near).to_owned())])
-            });
-            drafts.push((section_id, draft));
+            let mut near = ids.near(id);
+            near.extend(ladder::nearest(id).filter(|_| reference.in_braces));
+            drafts.push((section_id, draft(reference.id, id, &near)));
         }
     }
     drafts
+}
+
+fn draft(span: Span, id: &str, near: &[&str]) -> Draft {
+    let message = format!("no puzzle or lesson bears the id `{}`", shown(id));
+    let help = match near {
+        [] => "write the id of a puzzle or lesson of the files that are looked at together".to_owned(),
+        _ => format!("write {}, if that is meant", either(near)),
+    };
+    let propose = |draft: Draft, near: &&str| draft.propose(format!("write `{near}`"), vec![(span, (*near).to_owned())]);
+    near.iter().fold(Draft::new(span, message, help), propose)
 }

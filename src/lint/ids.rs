@@ -1,7 +1,7 @@
 //! Ids: who bears one, who speaks of one, and which are free.
 
 use super::wording::nearest;
-use crate::book::{Book, Entry, Name, Puzzle, SectionId, Spot, Workspace};
+use crate::book::{Book, Name, Puzzle, SectionId, Spot, Workspace};
 use crate::notation::{BraceReads, Keyword, LineKind, Section, Span, StepLine, braces};
 use std::collections::BTreeMap;
 
@@ -30,20 +30,10 @@ impl Bearer<'_> {
     }
 }
 
-/// Every puzzle and lesson, in order.
-pub(super) fn puzzles(workspace: &Workspace) -> impl Iterator<Item = (SectionId, &Puzzle)> {
-    workspace.sections().flat_map(|(id, _, meaning)| {
-        meaning.entries.iter().filter_map(move |entry| match entry {
-            Entry::Puzzle(puzzle) => Some((id, &**puzzle)),
-            _ => None,
-        })
-    })
-}
-
 impl<'a> Ids<'a> {
     pub fn of(workspace: &'a Workspace) -> Ids<'a> {
         let mut ids = Ids { bearers: BTreeMap::new(), nameless: false, near_left: MOST_NEAR };
-        for (section, puzzle) in puzzles(workspace) {
+        for (section, _, puzzle) in workspace.puzzles() {
             match &puzzle.id {
                 Some(name) => ids.bearers.entry(&name.text).or_default().push(Bearer { section, name, puzzle }),
                 None => ids.nameless = true,
@@ -75,10 +65,9 @@ impl<'a> Ids<'a> {
 
     /// The next id of this shape that nobody bears; from now on it is taken.
     pub fn next(&self, shape: &Shape, taken: &mut BTreeMap<String, u64>) -> Option<String> {
-        let highest = || self.bearers.range(shape.prefix..).map_while(|(id, _)| id.strip_prefix(shape.prefix));
-        let last = taken
-            .entry(shape.prefix.to_owned())
-            .or_insert_with(|| highest().filter_map(|digits| digits.parse().ok()).max().unwrap_or(0));
+        let same = || self.bearers.range(shape.prefix..).map_while(|(id, _)| Some((id, id.strip_prefix(shape.prefix)?)));
+        let numbers = || same().filter(|(id, _)| shape.fits(id)).filter_map(|(_, digits)| digits.parse().ok());
+        let last = taken.entry(shape.prefix.to_owned()).or_insert_with(|| numbers().max().unwrap_or(0));
         *last = last.checked_add(1)?;
         Some(format!("{}{last:0width$}", shape.prefix, width = shape.digits))
     }

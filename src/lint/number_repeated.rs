@@ -18,7 +18,6 @@
 //! ## Fixed
 //! By hand: give one of them another number.
 
-use super::ids::puzzles;
 use super::wording::shown;
 use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{Puzzle, SectionId, Spot, Workspace};
@@ -35,7 +34,7 @@ pub static FINDING: Finding = Finding {
 fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
     let mut first: BTreeMap<(usize, u32), (Spot, &Puzzle)> = BTreeMap::new();
     let mut drafts = Vec::new();
-    for (section, puzzle) in puzzles(workspace) {
+    for (section, _, puzzle) in workspace.puzzles() {
         let Some(number) = puzzle.facts.number.as_ref().filter(|number| number.own) else { continue };
         let spot = Spot { section, span: number.span };
         let Some((earlier, other)) = first.get(&(section.book, number.value)) else {

@@ -7,7 +7,12 @@
 //! ## Found
 //! ```gset
 //! puzzle lm-01 "Lamp Oil"
+//! size       4
 //! givens
+//!   1 .  . .
+//!   . .  2 .
+//!   . 3  . .
+//!   . .  . 4
 //! steps
 //!   point two-lamps
 //!
@@ -19,7 +24,12 @@
 //! ## Fixed
 //! ```gset
 //! puzzle lm-01 "Lamp Oil"
+//! size       4
 //! givens
+//!   1 .  . .
+//!   . .  2 .
+//!   . 3  . .
+//!   . .  . 4
 //! steps
 //!   point two-lamps
 //!

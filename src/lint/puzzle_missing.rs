@@ -13,7 +13,7 @@
 //!   1 .  . .
 //!   . .  2 .
 //!   . 3  . .
-//!   . .  . 1
+//!   . .  . 4
 //! givens
 //! #<^^^^ puzzle-missing: `givens` comes again after the grid, so another puzzle begins here without a `puzzle` line
 //! ```
@@ -22,7 +22,7 @@
 //! By hand: write the `puzzle` line, with an id that nothing else bears.
 
 use super::{Check, Draft, Finding, Group, Scene, Severity};
-use crate::notation::{Fault, FaultKind, ItemKind, Keyword};
+use crate::notation::{Fault, FaultKind, Item, ItemKind, Keyword};
 
 pub static FINDING: Finding = Finding {
     name: "puzzle-missing",
@@ -47,6 +47,6 @@ fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
     ))
 }
 
-fn said_before(scene: &Scene, item: &crate::notation::Item, keyword: Keyword) -> bool {
+fn said_before(scene: &Scene, item: &Item, keyword: Keyword) -> bool {
     scene.section.statements_of(item).iter().any(|statement| statement.keyword == Some(keyword))
 }

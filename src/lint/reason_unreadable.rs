@@ -6,8 +6,7 @@
 //!
 //! ## Found
 //! ```gset
-//! puzzle lm-01 "Lamp Oil"
-//! givens
+//! lesson two-looks "Two looks"
 //! steps
 //!   r4c1 = 5  by hidden single in 4
 //! #~                              ^ reason-unreadable: `4` cannot be read in a reason

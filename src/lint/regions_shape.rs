@@ -9,20 +9,20 @@
 //! puzzle lm-01 "Lamp Oil"
 //! size       4
 //! regions
+//! #<^^^^^ regions-shape: the regions do not divide the grid into houses: region C has 5 cells
 //!   A A B B
 //!   A A B B
 //!   C C C D
-//! #~    ^ regions-shape: the regions do not divide the grid into houses
 //!   C C D D
 //! givens
 //!   1 . . .
 //!   . . 2 .
 //!   . 3 . .
-//!   . . . 1
+//!   . . . 4
 //! ```
 //!
 //! ## Fixed
-//! By hand: give the cell the letter of its other neighbour.
+//! By hand: give a cell of the region that is too large the letter of its neighbour that is too small.
 
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::book::{Fault, FaultKind};

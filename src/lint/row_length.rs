@@ -13,7 +13,7 @@
 //! #~^^^^^^ row-length: this row has 3 cells, and the grid needs 4
 //!   . .  2 .
 //!   . 3  . .
-//!   . .  . 1
+//!   . .  . 4
 //! ```
 //!
 //! ## Fixed

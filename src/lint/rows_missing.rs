@@ -32,9 +32,13 @@ pub static FINDING: Finding = Finding {
 
 fn check(_: &Scene, fault: &Fault) -> Option<Draft> {
     let FaultKind::RowsMissing { found, needed } = fault.kind else { return None };
+    let message = match found {
+        0 => format!("this grid has no rows, and needs {needed}"),
+        _ => format!("this grid ends after {}, and needs {needed}", counted(found, "row")),
+    };
     Some(Draft::new(
         fault.span,
-        format!("this grid ends after {}, and needs {needed}", counted(found, "row")),
+        message,
         format!("write {} more; a row of empty cells is a row of dots", counted(needed - found, "row")),
     ))
 }

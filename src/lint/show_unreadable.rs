@@ -6,8 +6,7 @@
 //!
 //! ## Found
 //! ```gset
-//! puzzle lm-01 "Lamp Oil"
-//! givens
+//! lesson two-looks "Two looks"
 //! steps
 //!   show circle r1c6
 //! #~     ^^^^^^ show-unreadable: `circle` cannot be read in a `show` line

@@ -11,10 +11,10 @@
 //! puzzle lm-01 "Lamp Oil"
 //! givens
 //! #<^^^^ size-unsaid: this grid is read as 4x4, and nothing says so
-//!   1 2  . .
+//!   1 .  . .
 //!   . .  2 .
-//!   . 1  . .
-//!   . .  1 3
+//!   . 3  . .
+//!   . .  . 4
 //! ```
 //!
 //! ## Fixed
@@ -24,16 +24,16 @@
 //!
 //! puzzle lm-01 "Lamp Oil"
 //! givens
-//!   1 2  . .
+//!   1 .  . .
 //!   . .  2 .
-//!   . 1  . .
-//!   . .  1 3
+//!   . 3  . .
+//!   . .  . 4
 //! ```
 
 use super::finding::item_at;
 use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{Book, Entry, FaultKind, Puzzle, SectionId, Spot, Workspace};
-use crate::notation::{ItemKind, Section, Span, Statement};
+use crate::notation::{ItemKind, Section, Span};
 
 pub static FINDING: Finding = Finding {
     name: "size-unsaid",
@@ -43,52 +43,41 @@ pub static FINDING: Finding = Finding {
     source: include_str!("size_unsaid.rs"),
 };
 
-/// A place where a size is unsaid: the section of its book, where in it, and the side that is read.
-type Unsaid = (usize, Span, u8);
-
 fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
     let mut drafts = Vec::new();
-    for (number, book) in workspace.books.iter().enumerate() {
-        let unsaid: Vec<Unsaid> = book
-            .meanings
-            .iter()
-            .enumerate()
-            .flat_map(|(section, meaning)| {
-                meaning.faults.iter().filter_map(move |fault| match fault.kind {
-                    FaultKind::SizeUnsaid(side) => Some((section, fault.span, side)),
-                    _ => None,
-                })
-            })
-            .collect();
-        // It is said once a file.
-        let Some(&(section, span, side)) = unsaid.first() else { continue };
-        let spot = |section, span| Spot { section: SectionId { book: number, section }, span };
-        let message = format!("this grid is read as {side}x{side}, and nothing says so");
-        let draft = if suits_all(book, side) {
-            let (place, text) = in_preface(&book.tree.sections[0], side);
-            let help = format!("write `size {side}` before the first puzzle");
-            Draft::new(span, message, help.clone()).mend(help, vec![(spot(0, place), text)])
-        } else {
-            let in_each = unsaid.iter().map(|&(section, span, side)| {
-                let (span, text) = in_puzzle(&book.tree.sections[section], span, side);
-                (spot(section, span), text)
-            });
-            Draft::new(span, message, format!("write `size {side}` in the puzzle"))
-                .mend("write `size` in each puzzle that needs it", in_each.collect())
-        };
-        drafts.push((SectionId { book: number, section }, draft));
+    for (id, _, meaning) in workspace.sections() {
+        for fault in &meaning.faults {
+            let FaultKind::SizeUnsaid(side) = fault.kind else { continue };
+            drafts.push((id, draft(&workspace.books[id.book], id.book, fault.span, side)));
+        }
     }
     drafts
 }
 
-/// Whether all puzzles of a book that do not say their own size have this one.
-fn suits_all(book: &Book, side: u8) -> bool {
-    let suits = |puzzle: &Puzzle| {
-        puzzle.facts.size.as_ref().is_some_and(|size| size.own)
-            || puzzle.layout.as_ref().is_some_and(|layout| layout.size().side() == side)
+fn draft(book: &Book, number: usize, span: Span, side: u8) -> Draft {
+    let spot = |section, span| Spot { section: SectionId { book: number, section }, span };
+    let message = format!("this grid is read as {side}x{side}, and nothing says so");
+    let puzzles = || {
+        let entries = book.meanings.iter().enumerate();
+        entries.flat_map(|(section, meaning)| meaning.entries.iter().map(move |entry| (section, entry)))
     };
-    let entries = book.meanings.iter().flat_map(|meaning| &meaning.entries);
-    entries.into_iter().all(|entry| !matches!(entry, Entry::Puzzle(puzzle) if !suits(puzzle)))
+    let unsaid = |puzzle: &Puzzle| puzzle.facts.size.is_none();
+    let suits = |puzzle: &Puzzle| puzzle.layout.as_ref().is_some_and(|layout| layout.size().side() == side);
+    // One line before the first puzzle suits, unless there is a puzzle of another size that does not say its own.
+    if puzzles().all(|(_, entry)| !matches!(entry, Entry::Puzzle(puzzle) if unsaid(puzzle) && !suits(puzzle))) {
+        let help = format!("write `size {side}` before the first puzzle");
+        let (place, text) = in_preface(&book.tree.sections[0], side);
+        return Draft::new(span, message, help.clone()).mend(help, vec![(spot(0, place), text)]);
+    }
+    let edits = puzzles().filter_map(|(section, entry)| match entry {
+        Entry::Puzzle(puzzle) if unsaid(puzzle) && suits(puzzle) => {
+            let (place, text) = in_puzzle(&book.tree.sections[section], puzzle.head, side);
+            Some((spot(section, place), text))
+        }
+        _ => None,
+    });
+    let help = format!("write `size {side}` in each puzzle of this size");
+    Draft::new(span, message, help.clone()).mend(help, edits.collect())
 }
 
 /// `size` behind the last statement before the first puzzle, or as the first line of all.
@@ -104,10 +93,10 @@ fn in_preface(first: &Section, side: u8) -> (Span, String) {
     }
 }
 
-/// `size` behind the head of the puzzle that stands at `at`.
-fn in_puzzle(section: &Section, at: Span, side: u8) -> (Span, String) {
-    let head: Option<&Statement> = section.statements_of(&section.items[item_at(section, at.start)]).first();
-    behind(section, head.map_or(0, |head| head.line), side)
+/// `size` behind the line that is the head of a puzzle.
+fn in_puzzle(section: &Section, head: Span, side: u8) -> (Span, String) {
+    let item = &section.items[item_at(section, head.start)];
+    behind(section, section.statements_of(item).first().map_or(0, |head| head.line), side)
 }
 
 fn behind(section: &Section, line: u32, side: u8) -> (Span, String) {

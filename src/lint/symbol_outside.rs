@@ -12,7 +12,7 @@
 //!   . .  7 .
 //! #~     ^ symbol-outside: `7` is no digit of a 4x4 grid, whose digits are 1 to 4
 //!   . 3  . .
-//!   . .  . 1
+//!   . .  . 4
 //! ```
 //!
 //! ## Fixed

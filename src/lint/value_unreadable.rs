@@ -54,7 +54,9 @@ fn misplaced(scene: &Scene, fault: &notation::Fault) -> Option<Draft> {
 /// A value that the statement cannot have.
 fn senseless(scene: &Scene, fault: &book::Fault) -> Option<Draft> {
     let book::FaultKind::ValueUnreadable(keyword, can_be) = &fault.kind else { return None };
-    let message = format!("`{}` cannot be `{}`: it can be {can_be}", keyword.word(), shown(scene.at(fault.span)));
+    let word = keyword.word();
+    let value = scene.at(fault.span).trim_start_matches(word).trim_start_matches(is_blank);
+    let message = format!("`{word}` cannot be `{}`: it can be {can_be}", shown(value));
     let help = match keyword {
         Keyword::Notation => "write `notation 1`".to_owned(),
         _ => format!("write {can_be}"),
