@@ -12,11 +12,14 @@ mod prose;
 mod read;
 mod span;
 mod step;
+#[cfg(test)]
+mod tests;
 mod tree;
 
 pub use claim::*;
 pub use fault::*;
 pub use keyword::*;
+pub use line::{is_blank, is_cell, is_gap, is_open, is_quote};
 pub use prose::*;
 pub use read::*;
 pub use span::*;

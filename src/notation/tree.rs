@@ -76,6 +76,8 @@ pub enum LineKind {
     Frame,
     /// A row of a grid: [`Section::symbols`] gives its cells.
     Row,
+    /// A whole grid in one line of a list, and behind a blank its id: [`Section::symbols`] gives its cells.
+    Listed,
     /// A row of a sheet: [`Section::tokens`] gives its pieces.
     Tokens,
     /// A claim of a `known` block.
@@ -189,17 +191,14 @@ impl Section {
             return text.to_owned();
         }
         let mut inner = text.chars();
-        inner.next();
+        let opening = inner.next();
         let mut said = String::with_capacity(text.len());
-        let mut escaped = false;
-        for c in inner {
+        while let Some(c) = inner.next() {
             match c {
-                '\\' if !escaped => escaped = true,
-                c if super::is_quote(c) && !escaped => break,
-                c => {
-                    said.push(c);
-                    escaped = false;
-                }
+                '\\' => said.extend(inner.next()),
+                '"' => break,
+                c if super::is_quote(c) && opening != Some('"') => break,
+                c => said.push(c),
             }
         }
         said

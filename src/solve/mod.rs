@@ -1,1 +1,136 @@
 //! Exact search: how many solutions a puzzle has, and which.
+//!
+//! Works for every layout alike: a diagonal or an extra house is one more house. It looks at as many positions as its
+//! [`Budget`] allows and says honestly when that was not enough.
+
+mod contradiction;
+mod difference;
+mod net;
+mod search;
+mod settling;
+mod spare;
+
+use std::sync::Arc;
+
+use crate::board::{Grid, Layout};
+pub use contradiction::{Contradiction, contradiction};
+pub use difference::{Difference, Differing, difference};
+use net::Net;
+use search::{Found, Search};
+pub use settling::settling_given;
+pub use spare::{Spare, spare_givens};
+
+/// How much searching is allowed: never time, so that the answer is the same on every machine.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Budget {
+    /// How many nodes: each is one digit assumed in one cell. What follows plainly costs nothing.
+    pub nodes: u64,
+}
+
+impl Default for Budget {
+    /// About a second for a large grid of 25 by 25.
+    fn default() -> Budget {
+        Budget { nodes: 30_000 }
+    }
+}
+
+impl Budget {
+    /// Takes nodes off, as far as there are any.
+    fn spend(&mut self, nodes: u64) {
+        self.nodes = self.nodes.saturating_sub(nodes);
+    }
+}
+
+/// Why a count ended before every solution was found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stop {
+    /// It reached the limit that was asked for.
+    Limit,
+    /// The budget was spent.
+    Budget,
+}
+
+/// What a count came to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Outcome {
+    /// How many solutions were found: all of them if `stopped` is `None`, else at least so many exist.
+    pub count: u64,
+    /// Why the count is not known to be complete.
+    pub stopped: Option<Stop>,
+    /// The first solution found.
+    pub first: Option<Grid>,
+    /// How many nodes it took.
+    pub nodes: u64,
+}
+
+/// Counts the solutions of a puzzle, up to a limit.
+///
+/// # Panics
+/// If the grid is not of the layout's size.
+pub fn count(layout: &Layout, givens: &Grid, limit: u64, budget: Budget) -> Outcome {
+    let mut search = Search::new(net_for(layout, givens), givens);
+    let mut outcome = Outcome { count: 0, stopped: None, first: None, nodes: 0 };
+    while outcome.stopped.is_none() {
+        if outcome.count == limit {
+            outcome.stopped = Some(Stop::Limit);
+            break;
+        }
+        match search.advance(budget.nodes) {
+            Found::Solution(grid) => {
+                outcome.count += 1;
+                outcome.first.get_or_insert(grid);
+            }
+            Found::Nothing => break,
+            Found::Budget => outcome.stopped = Some(Stop::Budget),
+        }
+    }
+    outcome.nodes = search.nodes();
+    outcome
+}
+
+/// The solutions of a puzzle, one after the other, always in the same order.
+///
+/// # Panics
+/// If the grid is not of the layout's size.
+pub fn solutions(layout: &Layout, givens: &Grid, budget: Budget) -> Solutions {
+    Solutions { search: Search::new(net_for(layout, givens), givens), budget, out_of_budget: false }
+}
+
+/// An iterator over the solutions of a puzzle, see [`solutions`].
+pub struct Solutions {
+    search: Search,
+    budget: Budget,
+    out_of_budget: bool,
+}
+
+impl Solutions {
+    /// Whether the iterator ended because its budget was spent: then there may be more solutions.
+    pub fn out_of_budget(&self) -> bool {
+        self.out_of_budget
+    }
+
+    /// How many nodes it took so far.
+    pub fn nodes(&self) -> u64 {
+        self.search.nodes()
+    }
+}
+
+impl Iterator for Solutions {
+    type Item = Grid;
+
+    fn next(&mut self) -> Option<Grid> {
+        match self.search.advance(self.budget.nodes) {
+            Found::Solution(grid) => Some(grid),
+            Found::Nothing => None,
+            Found::Budget => {
+                self.out_of_budget = true;
+                None
+            }
+        }
+    }
+}
+
+fn net_for(layout: &Layout, givens: &Grid) -> Arc<Net> {
+    assert_eq!(layout.size(), givens.size(), "a grid has the size of its layout");
+    Arc::new(Net::new(layout))
+}

@@ -1,0 +1,61 @@
+//! What the digits on the board leave for each empty cell.
+
+use std::ops::Index;
+
+use super::{Cell, DigitSet, Grid, Layout, Size};
+
+/// For each empty cell the digits that none of the cells it sees holds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Candidates {
+    size: Size,
+    sets: Vec<DigitSet>,
+}
+
+impl Candidates {
+    /// The candidates of a grid under the houses of a layout of the same size.
+    pub fn of(layout: &Layout, grid: &Grid) -> Candidates {
+        let size = layout.size();
+        let mut sets: Vec<DigitSet> = size.all_cells().map(|_| size.digits()).collect();
+        for (cell, digit) in grid.digits() {
+            sets[size.index(cell)] = DigitSet::EMPTY;
+            for peer in layout.peers(cell).iter() {
+                sets[size.index(peer)].remove(digit);
+            }
+        }
+        Candidates { size, sets }
+    }
+
+    /// The candidates of a cell; none if it holds a digit.
+    ///
+    /// # Panics
+    /// If the grid has no such cell.
+    pub fn at(&self, cell: Cell) -> DigitSet {
+        self[cell]
+    }
+}
+
+impl Index<Cell> for Candidates {
+    type Output = DigitSet;
+
+    fn index(&self, cell: Cell) -> &DigitSet {
+        assert!(self.size.contains(cell), "the grid has no {cell}");
+        &self.sets[self.size.index(cell)]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_digit_leaves_every_cell_that_sees_it() {
+        let layout = Layout::classic(Size::new(4).unwrap()).unwrap();
+        let grid = Grid::from_line("1.../..../.2../...4".replace('/', "").as_str()).unwrap();
+        let candidates = Candidates::of(&layout, &grid);
+        let shown: Vec<String> =
+            layout.size().all_cells().map(|cell| candidates.at(cell).to_string()).collect();
+        let expected =
+            ["", "34", "234", "23", "234", "34", "1234", "123", "34", "", "13", "13", "3", "13", "123", ""];
+        assert_eq!(shown, expected);
+    }
+}

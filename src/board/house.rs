@@ -1,0 +1,58 @@
+//! Houses: the groups of cells that hold each digit once.
+
+use std::fmt;
+
+use super::{Cell, CellSet};
+
+/// What a house is called. Numbers count from 1.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum HouseName {
+    /// A row, from the top.
+    Row(u8),
+    /// A column, from the left.
+    Column(u8),
+    /// A box, in reading order.
+    Box(u8),
+    /// A region, by its letter.
+    Region(char),
+    /// A diagonal: 1 from the top left to the bottom right, 2 from the top right to the bottom left.
+    Diagonal(u8),
+    /// An extra house, by the name that the puzzle gives it.
+    Named(Box<str>),
+}
+
+impl fmt::Display for HouseName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            HouseName::Row(number) => write!(f, "row {number}"),
+            HouseName::Column(number) => write!(f, "col {number}"),
+            HouseName::Box(number) => write!(f, "box {number}"),
+            HouseName::Region(letter) => write!(f, "region {letter}"),
+            HouseName::Diagonal(number) => write!(f, "diagonal {number}"),
+            HouseName::Named(name) => write!(f, "house {name}"),
+        }
+    }
+}
+
+/// A house: as many cells as a side has, which together hold each digit once.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct House {
+    /// What it is called.
+    pub name: HouseName,
+    /// Its cells, in reading order.
+    pub cells: Vec<Cell>,
+    set: CellSet,
+}
+
+impl House {
+    pub(super) fn new(name: HouseName, mut cells: Vec<Cell>) -> House {
+        cells.sort_unstable();
+        let set = cells.iter().copied().collect();
+        House { name, cells, set }
+    }
+
+    /// Its cells, as a set.
+    pub fn set(&self) -> &CellSet {
+        &self.set
+    }
+}
