@@ -50,10 +50,15 @@ pub struct Text {
 }
 
 impl Inputs {
+    /// Whether standard input is among them.
+    pub fn has_stdin(&self) -> bool {
+        self.paths.iter().any(|path| is_stdin(path))
+    }
+
     /// The files that are meant, each once, in the order given; those of a folder by name. What is no file is said.
     pub fn sources(&self, terminal: &mut Terminal) -> Vec<Source> {
         let mut found = Found { terminal, sources: Vec::new(), seen: HashSet::new() };
-        let has_stdin = self.paths.iter().any(|path| is_stdin(path));
+        let has_stdin = self.has_stdin();
         for (given, option) in [(self.stdin_name.is_some(), "--stdin-name"), (self.list, "--list")] {
             if given && !has_stdin {
                 let what = "says something of standard input, and that is not read";

@@ -36,6 +36,11 @@ impl<'a> Places<'a> {
         Places { workspace, before: workspace.books.iter().map(|_| OnceCell::new()).collect() }
     }
 
+    /// What people call a book's file.
+    pub fn file(&self, book: usize) -> &'a str {
+        &self.workspace.books[book].name
+    }
+
     /// Lines and columns of `spot`.
     pub fn range(&self, spot: Spot) -> Range {
         let start = self.place(spot.section, spot.span.start as usize);
