@@ -1,6 +1,6 @@
 //! A layout as the search needs it: plain numbers in flat lists.
 
-use crate::board::{Cell, CellSet, Layout};
+use crate::board::{Cell, CellSet, House, Layout, Size};
 
 /// Lists of numbers, end to end.
 #[derive(Debug)]
@@ -28,6 +28,7 @@ impl Lists {
 /// The cells of a layout numbered in reading order, its houses in their own order.
 #[derive(Debug)]
 pub(super) struct Net {
+    pub(super) size: Size,
     /// The cells, by number.
     pub(super) cells: Vec<Cell>,
     /// How many houses there are.
@@ -55,6 +56,7 @@ impl Net {
         let size = layout.size();
         let number = |cell: Cell| u16::from(cell.row()) * u16::from(size.side()) + u16::from(cell.col());
         let mut net = Net {
+            size,
             cells: size.all_cells().collect(),
             house_count: layout.houses().len(),
             digits: size.digits().bits(),
@@ -68,7 +70,7 @@ impl Net {
         };
         for cell in size.all_cells() {
             net.peers.push(layout.peers(cell).iter().map(number));
-            let holds = |(house, at): (&crate::board::House, u16)| house.set().contains(cell).then_some(at);
+            let holds = |(house, at): (&House, u16)| house.set().contains(cell).then_some(at);
             net.houses_of.push(layout.houses().iter().zip(0..).filter_map(holds));
         }
         let mut crossings = 0;

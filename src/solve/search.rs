@@ -151,9 +151,7 @@ impl Search {
     }
 
     fn solution(&self) -> Grid {
-        let side = self.net.digits.count_ones().to_le_bytes()[0];
-        let size = crate::board::Size::new(side).expect("the net came from a layout");
-        let mut grid = Grid::empty(size);
+        let mut grid = Grid::empty(self.net.size);
         for (&cell, &bits) in self.net.cells.iter().zip(&self.candidates) {
             grid.set(cell, DigitSet::from_bits(bits).only());
         }
