@@ -121,7 +121,7 @@ impl Ground<'_> {
         for part in &show.parts {
             match part {
                 ShowPart::Only(places) | ShowPart::Shade(places) | ShowPart::Ring(places) => {
-                    self.places(places)?
+                    self.places(places)?;
                 }
                 ShowPart::MarksOf(digits) => self.digits(digits)?,
                 ShowPart::MarksAll | ShowPart::MarksNone | ShowPart::MarksKnown => {}

@@ -100,7 +100,7 @@ impl Symmetry {
 
 impl Facts {
     /// The same facts, as defaults of what follows: none of them is a puzzle's own.
-    pub(super) fn as_defaults(mut self) -> Facts {
+    pub(super) fn into_defaults(mut self) -> Facts {
         fn default<T>(fact: &mut Option<Fact<T>>) {
             if let Some(fact) = fact {
                 fact.own = false;

@@ -193,7 +193,10 @@ impl Reader<'_> {
             cells.extend(self.cells(&range, size, Keyword::House).map_err(|fault| vec![fault])?);
         }
         let house = ExtraHouse { name: text, cells };
-        facts.houses.retain(|other| other.own || other.value.name != house.name);
+        if facts.houses.iter().any(|other| other.own && other.value.name == house.name) {
+            return Ok(()); // Reading has said already that it stands twice.
+        }
+        facts.houses.retain(|other| other.value.name != house.name);
         facts.houses.push(Fact { value: house, span: line_of(statement), own: true });
         Ok(())
     }
@@ -203,9 +206,8 @@ impl Reader<'_> {
         let Some(boxes) = facts.boxes.as_ref().filter(|boxes| boxes.own && !boxes.value.fits(size)) else {
             return;
         };
-        let side = size.side();
         let usual = size.default_boxes().map(|shape| format!(", such as `{shape}`")).unwrap_or_default();
-        let can_be = format!("rows x columns of one box, which holds {side} cells at size {side}{usual}");
+        let can_be = format!("rows x columns of one box, which holds {size} cells at size {size}{usual}");
         let kind = FaultKind::ValueUnreadable(Keyword::Boxes, can_be);
         let span = boxes.span;
         facts.geometry_broken = true;
@@ -250,9 +252,8 @@ impl Reader<'_> {
         signs.sort_unstable();
         signs.dedup();
         if found != size.usize() || signs.len() != found {
-            let side = size.side();
-            let last = char::from(b'A' + (side.min(MAX_SIDE) - 1));
-            let can_be = format!("{side} signs, no two alike, such as `1-{side}` or `A-{last}`");
+            let last = char::from(b'A' + (size.side() - 1));
+            let can_be = format!("{size} signs, no two alike, such as `1-{size}` or `A-{last}`");
             let kind = FaultKind::ValueUnreadable(Keyword::Symbols, can_be);
             self.fault(values_of(statement), kind);
         }

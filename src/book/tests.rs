@@ -6,9 +6,8 @@ use std::fmt::Write as _;
 
 /// The meaning of each file, an item a line, and below each section what has no meaning, with its place.
 fn meaning_of_all(files: &[(&str, &str)]) -> String {
-    let read = |(name, text): &(&str, &str)| match name.ends_with(".gset") {
-        true => Book::read(name, text),
-        false => Book::read_list(name, text),
+    let read = |&(name, text): &(&str, &str)| {
+        if name == "list" { Book::read_list(name, text) } else { Book::read(name, text) }
     };
     let workspace = Workspace::new(files.iter().map(read).collect());
     let mut shown = String::new();
@@ -29,7 +28,8 @@ fn meaning_of_all(files: &[(&str, &str)]) -> String {
         }
         for fault in &meaning.faults {
             let before = &section.text[..fault.span.start as usize];
-            let base: usize = workspace.books[id.book].tree.placed().nth(id.section).map_or(0, |(base, _)| base);
+            let base: usize =
+                workspace.books[id.book].tree.placed().nth(id.section).map_or(0, |(base, _)| base);
             let above = &workspace.books[id.book].tree.to_string()[..base];
             let line = above.matches('\n').count() + before.matches('\n').count() + 1;
             let kind = format!("{:?}", fault.kind);
@@ -159,7 +159,7 @@ puzzle b 4 2x2 givens 1..4........2..3
 #[test]
 fn shape_comes_before_all_else_and_a_run_is_one_fault() {
     let faults = |rows: &[&str]| {
-        let rows: String = rows.iter().map(|row| format!("  {row}\n")).collect();
+        let rows: String = rows.iter().flat_map(|row| ["  ", row, "\n"]).collect();
         let shown = meaning_of(&format!("size 4\npuzzle a\ngivens\n{rows}"));
         shown.strip_prefix("puzzle a 4 2x2\n").map(str::to_owned).unwrap_or(shown)
     };
@@ -213,11 +213,7 @@ fn sheets() {
     );
     assert_eq!(fault(&format!("  1 33 2? 4\n{rest}")), "line 9 `33` MarkUnreadable(\"it names 3 twice\")");
     assert_eq!(fault(&format!("  1 35 2? 4\n{rest}")), "line 9 `5` SymbolOutside('5', 4)");
-    assert_eq!(
-        fault(&format!("  1 3 2?4\n{rest}")),
-        "",
-        "what is no token is said by reading alone"
-    );
+    assert_eq!(fault(&format!("  1 3 2?4\n{rest}")), "", "what is no token is said by reading alone");
     assert_eq!(
         fault(&format!("  1 3 24\n{rest}")),
         "line 9 `1 3 24` RowLength { found: 3, needed: 4, sheet: true }"
@@ -235,16 +231,40 @@ fn boxes_regions_and_extra_houses() {
         format!("puzzle a 4 2x2 diagonals house middle {grid}\n")
     );
     for (facts, fault) in [
-        ("boxes 2x3\n", "line 3 `boxes 2x3` ValueUnreadable(Boxes, \"rows x columns of one box, which holds 4 cells at size 4, such as `2x2`\")"),
-        ("boxes 2by2\n", "line 3 `2by2` ValueUnreadable(Boxes, \"rows x columns of one box, such as `2x3`\")"),
+        (
+            "boxes 2x3\n",
+            "line 3 `boxes 2x3` ValueUnreadable(Boxes, \"rows x columns of one box, which holds 4 cells at size 4, such as `2x2`\")",
+        ),
+        (
+            "boxes 2by2\n",
+            "line 3 `2by2` ValueUnreadable(Boxes, \"rows x columns of one box, such as `2x3`\")",
+        ),
         ("rules knights\n", "line 3 `knights` ValueUnreadable(Rules, \"`diagonals` or `none`\")"),
-        ("house middle r2c2..r3c4\n", "line 3 `house middle r2c2..r3c4` ConstraintUnreadable(House, \"house middle has 6 different cells, but at size 4 it needs 4\")"),
+        (
+            "house middle r2c2..r3c4\n",
+            "line 3 `house middle r2c2..r3c4` ConstraintUnreadable(House, \"house middle has 6 different cells, but at size 4 it needs 4\")",
+        ),
         ("house middle r2c2..r3c5\n", "line 3 `r3c5` CellOutside(4)"),
-        ("house Middle r2c2..r3c3\n", "line 3 `Middle` ConstraintUnreadable(House, \"its name must be two small letters or more, and figures behind them at most\")"),
-        (&regions.replace("D D\n", "D .\n"), "line 6 `.` RegionsShape(\"this cell belongs to no region: each needs a letter\")"),
-        (&regions.replace("A A B B\n  A A", "A A B A\n  A B"), "line 4 `A` RegionsShape(\"region A is in 2 pieces: r1c4 is cut off from the rest\")"),
-        (&regions.replace("A A B B\n", "A A A B\n"), "line 3 `regions` RegionsShape(\"region A has 6 cells, but should have 4; region B has 2 cells, but should have 4\")"),
-        (&format!("boxes 2x2\n{regions}"), "line 3 `boxes 2x2` ValueUnreadable(Boxes, \"left out, because `regions` take the place of boxes\")"),
+        (
+            "house Middle r2c2..r3c3\n",
+            "line 3 `Middle` ConstraintUnreadable(House, \"its name must be two small letters or more, and figures behind them at most\")",
+        ),
+        (
+            &regions.replace("D D\n", "D .\n"),
+            "line 6 `.` RegionsShape(\"this cell belongs to no region: each needs a letter\")",
+        ),
+        (
+            &regions.replace("A A B B\n  A A", "A A B A\n  A B"),
+            "line 4 `A` RegionsShape(\"region A is in 2 pieces: r1c4 is cut off from the rest\")",
+        ),
+        (
+            &regions.replace("A A B B\n", "A A A B\n"),
+            "line 3 `regions` RegionsShape(\"region A has 6 cells, but should have 4; region B has 2 cells, but should have 4\")",
+        ),
+        (
+            &format!("boxes 2x2\n{regions}"),
+            "line 3 `boxes 2x2` ValueUnreadable(Boxes, \"left out, because `regions` take the place of boxes\")",
+        ),
     ] {
         assert_eq!(puzzle(facts), format!("puzzle a no layout\n  {fault}\n"));
     }
@@ -278,11 +298,38 @@ fn values_are_held_to_what_they_can_be() {
                 series Lantern Street\nsetter Nour Hadley\n";
     assert_eq!(meaning_of(good), "");
     for bad in [
-        "notation 2", "volume one", "edition -1", "status finished", "status printed 2023-02-29", "ids lk",
-        "ids lk-1 lk-2", "numbers 1", "language 12", "naming rows", "page 2", "answers later", "ladder two words",
-        "marks none", "levels 4-2", "levels 0-2", "level three", "level 0", "symmetry sideways", "clues many",
-        "clues 30-20", "scanning held many", "scanning 3", "date 2025-13-01", "tested yesterday \"Ida\"",
-        "revised 2025-1-1 \"x\"", "size 26", "size 3", "size nine", "from", "number one", "needs crossing",
+        "notation 2",
+        "volume one",
+        "edition -1",
+        "status finished",
+        "status printed 2023-02-29",
+        "ids lk",
+        "ids lk-1 lk-2",
+        "numbers 1",
+        "language 12",
+        "naming rows",
+        "page 2",
+        "answers later",
+        "ladder two words",
+        "marks none",
+        "levels 4-2",
+        "levels 0-2",
+        "level three",
+        "level 0",
+        "symmetry sideways",
+        "clues many",
+        "clues 30-20",
+        "scanning held many",
+        "scanning 3",
+        "date 2025-13-01",
+        "tested yesterday \"Ida\"",
+        "revised 2025-1-1 \"x\"",
+        "size 26",
+        "size 3",
+        "size nine",
+        "from",
+        "number one",
+        "needs crossing",
     ] {
         let shown = meaning_of(&format!("puzzle a\n{bad}\n{FOUR}"));
         let expected = usize::from(bad != "from");
@@ -311,11 +358,20 @@ fn constraints_are_understood_and_not_used() {
     };
     assert_eq!(puzzle(good), "8 unused constraints\n");
     for (bad, fault) in [
-        ("cage 15", "line 3 `15` ConstraintUnreadable(Cage, \"it needs a sum, which may be left out, and its cells\")"),
+        (
+            "cage 15",
+            "line 3 `15` ConstraintUnreadable(Cage, \"it needs a sum, which may be left out, and its cells\")",
+        ),
         ("sum r1c1 r1c2", "line 3 `r1c1 r1c2` ConstraintUnreadable(Sum, \"it needs a sum and its cells\")"),
         ("odd 3 r1c1", "line 3 `3` ConstraintUnreadable(Odd, \"no number belongs here: it needs cells\")"),
-        ("less r1c1 r1c2 r1c3", "line 3 `less r1c1 r1c2 r1c3` ConstraintUnreadable(Less, \"it needs two cells, the one with the smaller digit first\")"),
-        ("arrow r1c1 r1c2", "line 3 `r1c1 r1c2` ConstraintUnreadable(Arrow, \"it needs the cells of the circle, a colon, and the cells of the shaft\")"),
+        (
+            "less r1c1 r1c2 r1c3",
+            "line 3 `less r1c1 r1c2 r1c3` ConstraintUnreadable(Less, \"it needs two cells, the one with the smaller digit first\")",
+        ),
+        (
+            "arrow r1c1 r1c2",
+            "line 3 `r1c1 r1c2` ConstraintUnreadable(Arrow, \"it needs the cells of the circle, a colon, and the cells of the shaft\")",
+        ),
         ("even here", "line 3 `here` ConstraintUnreadable(Even, \"it needs cells\")"),
         ("odd r1c5", "line 3 `r1c5` CellOutside(4)"),
     ] {
@@ -349,7 +405,8 @@ puzzle a 4 2x2 givens 1..4........2..3 point here
 #[test]
 fn answers_are_read_by_the_size_of_their_puzzle() {
     let puzzle = format!("puzzle a\nsize 4\n{FOUR}");
-    let answers = "answer a\n  1234\n  3412\n  4321\n  2143\nanswer a\n  123\n  3412\n  4321\n  2143\nanswer b\n  1\n";
+    let answers =
+        "answer a\n  1234\n  3412\n  4321\n  2143\nanswer a\n  123\n  3412\n  4321\n  2143\nanswer b\n  1\n";
     let expected = "\
 answer a: 1234341243212143
 answer a: no grid
@@ -372,13 +429,14 @@ puzzle x 4 2x2
 puzzle seven no layout
   line 6 `.................................................` ListLength(49)
 ";
-    assert_eq!(meaning_of_all(&[("list.txt", list)]), expected);
+    assert_eq!(meaning_of_all(&[("list", list)]), expected);
 }
 
 #[test]
 fn places_of_cells() {
     let text = format!("size 4\npuzzle a\n{FOUR}work\n  1 23 2? 4\n  ....\n  .. 3.\n  2 . . 3\n");
-    let workspace = Workspace::new(vec![Book::read("a.gset", &text), Book::read_list("l", "1..4........2..3 b\n")]);
+    let workspace =
+        Workspace::new(vec![Book::read("a.gset", &text), Book::read_list("l", "1..4........2..3 b\n")]);
     let (id, puzzle) = workspace.find("a").unwrap();
     let section = workspace.section(id);
     let (board, sheet) = (puzzle.givens.as_ref().unwrap(), &puzzle.sheets[0]);
@@ -406,8 +464,9 @@ fn puzzles_of_one_geometry_share_a_layout() {
 #[test]
 fn verdicts() {
     let verdict = |facts: &str, givens: &str| {
-        let rows: String = givens.split('/').map(|row| format!("  {row}\n")).collect();
-        let workspace = Workspace::new(vec![Book::read("a.gset", &format!("puzzle a\nsize 4\n{facts}givens\n{rows}"))]);
+        let rows: String = givens.split('/').flat_map(|row| ["  ", row, "\n"]).collect();
+        let workspace =
+            Workspace::new(vec![Book::read("a.gset", &format!("puzzle a\nsize 4\n{facts}givens\n{rows}"))]);
         match Verdict::of(workspace.find("a").unwrap().1) {
             Verdict::NotJudged => "not judged".to_owned(),
             Verdict::Clash(clashes) => format!("{} clashes", clashes.len()),
@@ -429,7 +488,8 @@ fn verdicts() {
 
 #[test]
 fn references_by_id() {
-    let text = "lesson a\nfrom b at here\nnote\n  Try {b}, {c at there}, {hidden pair} or {row 1}.\nanswer b\n  1\n";
+    let text =
+        "lesson a\nfrom b at here\nnote\n  Try {b}, {c at there}, {hidden pair} or {row 1}.\nanswer b\n  1\n";
     let workspace = Workspace::new(vec![Book::read("a.gset", text)]);
     let shown: Vec<String> = workspace
         .references()

@@ -87,7 +87,7 @@ fn once_a_file(meanings: &mut [Meaning]) {
     for fault in meanings.iter_mut().map(|meaning| &mut meaning.faults).filter(|faults| !faults.is_empty()) {
         fault.retain(|fault| {
             let once = matches!(fault.kind, FaultKind::SizeUnsaid(_) | FaultKind::BoxesUnsaid(_));
-            let again = once && seen.iter().any(|kind| *kind == fault.kind);
+            let again = once && seen.contains(&fault.kind);
             if once && !again {
                 seen.push(fault.kind.clone());
             }

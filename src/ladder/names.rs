@@ -81,7 +81,7 @@ fn essence(text: &str) -> impl Iterator<Item = char> + Clone {
 /// What `text` names; case, plural and hyphens are ignored.
 pub fn named(text: &str) -> Option<&'static PatternName> {
     let means = |name: &&str| essence(name).eq(essence(text));
-    NAMES.iter().find(|row| means(&row.name) || row.aliases.iter().any(|alias| means(&alias)))
+    NAMES.iter().find(|row| means(&row.name) || row.aliases.iter().any(means))
 }
 
 /// The name that `text` may be a slip of the pen for: less than half of it differs, and no name is nearer.

@@ -2,18 +2,32 @@
 //!
 //! ## Why
 //! Readers are promised one answer, and whoever finds another is right as well. The message says how many solutions
-//! there are, counted up to ten thousand, and where two of them differ; no two solutions differ in only some of these
+//! there are, counted up to a thousand, and where two of them differ; no two solutions differ in only some of these
 //! cells while all others stay as they are. So at least one of these cells needs a given. A digit that would leave one
 //! solution is proposed where there is one.
 //!
 //! ## Found
 //! ```gset
 //! puzzle ht-05 "Either Way Round"
-//! EXAMPLE
+//! size       4
+//! givens
+//!   2 4  1 3
+//!   . 1  . .
+//!   . .  . .
+//! #~^ many-solutions: this puzzle has 2 solutions: r3c1 r3c4 r4c1 r4c4 can hold 1 and 4 either way round
+//!   . .  2 .
 //! ```
 //!
 //! ## Fixed
-//! EXAMPLE
+//! ```gset
+//! puzzle ht-05 "Either Way Round"
+//! size       4
+//! givens
+//!   2 4  1 3
+//!   . 1  . .
+//!   . .  . .
+//!   . .  2 .
+//! ```
 
 use super::place::listed;
 use super::wording::counted;

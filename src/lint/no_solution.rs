@@ -6,7 +6,14 @@
 //!
 //! ## Found
 //! ```gset
-//! EXAMPLE
+//! puzzle ht-04 "Dead End"
+//! size       4
+//! givens
+//! #<^^^^ no-solution: this puzzle has no solution
+//!   4 .  1 .
+//!   . .  4 .
+//!   . 2  . .
+//!   1 .  . .
 //! ```
 //!
 //! ## Fixed

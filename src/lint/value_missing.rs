@@ -33,7 +33,7 @@ fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
     let found = scene.statement_at(fault.span).map_or(0, |statement| statement.values.len());
     let message = match keyword.shape().wants {
         Wants::AtLeast(least) if least > 1 => {
-            format!("`{word}` needs {} after it, and has {found}", counted(least.into(), "value"))
+            format!("`{word}` needs {} after it, and has {found}", counted(least, "value"))
         }
         _ => format!("`{word}` needs a value after it"),
     };
