@@ -106,7 +106,7 @@ impl Source {
     /// What `text` says.
     pub fn book(&self, text: &Text) -> Book {
         if self.list {
-            Book::read_list(&self.name, &String::from_utf8_lossy(&text.bytes))
+            Book::read_list_bytes(&self.name, &text.bytes)
         } else {
             Book::read_bytes(&self.name, &text.bytes)
         }
