@@ -27,6 +27,9 @@ fn every_dependency_has_a_licence_that_we_allow() {
         });
         assert!(allowed, "{name}: the licence {licence:?} is not on the list");
         let source = package["source"].as_str();
-        assert!(source.is_none_or(|source| source.starts_with("registry+")), "{name} is not from the registry");
+        assert!(
+            source.is_none_or(|source| source.starts_with("registry+")),
+            "{name} is not from the registry"
+        );
     }
 }

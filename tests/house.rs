@@ -17,7 +17,9 @@ fn map() -> BTreeMap<String, BTreeSet<String>> {
 }
 
 fn sources(folder: &Path) -> Vec<PathBuf> {
-    let entries = fs::read_dir(folder).expect("the folder can be read").map(|entry| entry.expect("so can its entries").path());
+    let entries = fs::read_dir(folder)
+        .expect("the folder can be read")
+        .map(|entry| entry.expect("so can its entries").path());
     let (folders, files): (Vec<_>, Vec<_>) = entries.partition(|path| path.is_dir());
     let rust = files.into_iter().filter(|path| path.extension().is_some_and(|ext| ext == "rs"));
     rust.chain(folders.iter().flat_map(|folder| sources(folder))).collect()
@@ -25,12 +27,15 @@ fn sources(folder: &Path) -> Vec<PathBuf> {
 
 /// The rooms that a source file speaks of: after `crate::`, or in the braces of `use crate::{…}`.
 fn uses(text: &str) -> BTreeSet<String> {
-    let word = |rest: &str| rest.split(|c: char| !c.is_alphanumeric() && c != '_').next().unwrap_or_default().to_owned();
+    let word = |rest: &str| {
+        rest.split(|c: char| !c.is_alphanumeric() && c != '_').next().unwrap_or_default().to_owned()
+    };
     let mut found = BTreeSet::new();
     for (at, _) in text.match_indices("crate::") {
         let rest = &text[at + "crate::".len()..];
         match rest.strip_prefix('{') {
-            Some(list) => found.extend(list.split('}').next().unwrap_or_default().split(',').map(|one| word(one.trim()))),
+            Some(list) => found
+                .extend(list.split('}').next().unwrap_or_default().split(',').map(|one| word(one.trim()))),
             None => _ = found.insert(word(rest)),
         }
     }
@@ -63,7 +68,9 @@ fn the_map_has_no_circles() {
     let map = map();
     let mut below: Vec<&String> = Vec::new();
     while below.len() < map.len() {
-        let next = map.iter().find(|(room, uses)| !below.contains(room) && uses.iter().all(|used| below.contains(&used)));
+        let next = map
+            .iter()
+            .find(|(room, uses)| !below.contains(room) && uses.iter().all(|used| below.contains(&used)));
         below.push(next.expect("some room uses only rooms below it").0);
     }
 }

@@ -59,7 +59,10 @@ pub(super) fn place(section: &Section, statement: &Statement, size: Size, cell: 
 }
 
 /// The rows of a block.
-pub(super) fn rows<'a>(section: &'a Section, statement: &Statement) -> impl Iterator<Item = &'a Line> + use<'a> {
+pub(super) fn rows<'a>(
+    section: &'a Section,
+    statement: &Statement,
+) -> impl Iterator<Item = &'a Line> + use<'a> {
     let is_row = |line: &&Line| matches!(line.kind, LineKind::Row | LineKind::Tokens | LineKind::Listed);
     section.block(statement).iter().filter(is_row)
 }
@@ -114,7 +117,8 @@ pub(super) fn check_shape(
         before = order;
         found += 1;
     }
-    let row = |at: usize| rows(section, statement).nth(at).map_or(statement.word, |row| row_span(section, row));
+    let row =
+        |at: usize| rows(section, statement).nth(at).map_or(statement.word, |row| row_span(section, row));
     if faults.is_empty() && found < needed {
         faults.push(Fault { span: row(found - 1), kind: FaultKind::RowsMissing { found, needed } });
     } else if faults.is_empty() && found > needed {

@@ -7,8 +7,8 @@ use super::{Fault, FaultKind};
 use crate::board::{Cell, Digit, HouseName, Layout, Size};
 use crate::ladder::named;
 use crate::notation::{
-    BraceReads, CellRange, CellsError, Claim, Digits, HouseRef, HouseWord, Keyword, Line, LineKind, Named, Place,
-    Reason, Says, Section, Show, ShowPart, Span, Statement, StepLine, braces,
+    BraceReads, CellRange, CellsError, Claim, Digits, HouseRef, HouseWord, Keyword, Line, LineKind, Named,
+    Place, Reason, Says, Section, Show, ShowPart, Span, Statement, StepLine, braces,
 };
 
 impl Reader<'_> {
@@ -120,7 +120,9 @@ impl Ground<'_> {
     fn show(self, show: &Show) -> Result<(), Fault> {
         for part in &show.parts {
             match part {
-                ShowPart::Only(places) | ShowPart::Shade(places) | ShowPart::Ring(places) => self.places(places)?,
+                ShowPart::Only(places) | ShowPart::Shade(places) | ShowPart::Ring(places) => {
+                    self.places(places)?;
+                }
                 ShowPart::MarksOf(digits) => self.digits(digits)?,
                 ShowPart::MarksAll | ShowPart::MarksNone | ShowPart::MarksKnown => {}
             }

@@ -33,7 +33,9 @@ fn form(keyword: Keyword) -> Form {
         Keyword::Cage => (Number::May, 1..=MANY, false, "a sum, which may be left out, and its cells"),
         Keyword::Sum => (Number::Must, 1..=MANY, false, "a sum and its cells"),
         Keyword::Thermometer => (Number::None, 2..=MANY, false, "at least two cells, from the bulb on"),
-        Keyword::Arrow => (Number::None, 1..=MANY, true, "the cells of the circle, a colon, and the cells of the shaft"),
+        Keyword::Arrow => {
+            (Number::None, 1..=MANY, true, "the cells of the circle, a colon, and the cells of the shaft")
+        }
         Keyword::Less => (Number::None, 2..=2, false, "two cells, the one with the smaller digit first"),
         Keyword::Differ => (Number::Must, 2..=2, false, "a number and two cells"),
         _ => (Number::None, 1..=MANY, false, "cells"),
@@ -74,7 +76,9 @@ impl Reader<'_> {
         }
         let mut count = Vec::new();
         for group in [Some(cells), more].into_iter().flatten() {
-            let Some(ranges) = read_cells(&self.section.text, group) else { return unreadable(group, wanted()) };
+            let Some(ranges) = read_cells(&self.section.text, group) else {
+                return unreadable(group, wanted());
+            };
             let mut cells = 0;
             for range in ranges {
                 cells += self.cells(&range, size, keyword)?.len();

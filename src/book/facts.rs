@@ -100,7 +100,7 @@ impl Symmetry {
 
 impl Facts {
     /// The same facts, as defaults of what follows: none of them is a puzzle's own.
-    pub(super) fn as_defaults(mut self) -> Facts {
+    pub(super) fn into_defaults(mut self) -> Facts {
         fn default<T>(fact: &mut Option<Fact<T>>) {
             if let Some(fact) = fact {
                 fact.own = false;
@@ -125,7 +125,8 @@ impl Facts {
         let own_regions = self.regions.as_ref().is_some_and(|regions| regions.own);
         let own_boxes = self.boxes.as_ref().is_some_and(|boxes| boxes.own);
         self.boxes = self.boxes.take().filter(|boxes| boxes.own || !own_regions && boxes.value.fits(size));
-        let fits = |regions: &Fact<Arc<str>>| regions.own || !own_boxes && regions.value.len() == size.cells();
+        let fits =
+            |regions: &Fact<Arc<str>>| regions.own || !own_boxes && regions.value.len() == size.cells();
         self.regions = self.regions.take().filter(fits);
         self.houses.retain(|house| {
             let cells = &house.value.cells;

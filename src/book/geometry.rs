@@ -86,16 +86,18 @@ impl Reader<'_> {
         if facts.geometry_broken {
             return None;
         }
-        let blocks = match (&facts.regions, facts.boxes.as_ref().map(|boxes| boxes.value).or(size.default_boxes())) {
-            (Some(regions), _) => Blocks::Regions(Arc::clone(&regions.value)),
-            (None, Some(boxes)) => Blocks::Boxes(boxes),
-            (None, None) => {
-                let grid = statements.iter().find(|it| is_grid(it) && has_rows(self.section, it))?;
-                let span = facts.size.as_ref().filter(|size| size.own).map_or(grid.word, |size| size.span);
-                self.fault(span, FaultKind::BoxesUnsaid(size.side()));
-                return None;
-            }
-        };
+        let blocks =
+            match (&facts.regions, facts.boxes.as_ref().map(|boxes| boxes.value).or(size.default_boxes())) {
+                (Some(regions), _) => Blocks::Regions(Arc::clone(&regions.value)),
+                (None, Some(boxes)) => Blocks::Boxes(boxes),
+                (None, None) => {
+                    let grid = statements.iter().find(|it| is_grid(it) && has_rows(self.section, it))?;
+                    let span =
+                        facts.size.as_ref().filter(|size| size.own).map_or(grid.word, |size| size.span);
+                    self.fault(span, FaultKind::BoxesUnsaid(size.side()));
+                    return None;
+                }
+            };
         let diagonals = facts.diagonals.as_ref().is_some_and(|diagonals| diagonals.value);
         let houses = facts.houses.iter().map(|house| house.value.clone()).collect();
         match self.layouts.get(Geometry { size, blocks, diagonals, houses }) {
@@ -109,7 +111,8 @@ impl Reader<'_> {
         }
     }
 
-    /// The size that is said, or else that of the first grid with as many rows as cells in each, or else nine.
+    /// The size that is said, or else that of the first grid with as many rows as cells in each, or else that which the
+    /// boxes come to, or else nine.
     fn size(&mut self, statements: &[Statement], facts: &Facts) -> Option<Size> {
         let mut grids = statements.iter().filter(|it| is_grid(it) && !it.broken);
         if let Some((grid, row)) = grids.clone().find_map(|it| Some((it, listed(self.section, it)?))) {
@@ -125,12 +128,14 @@ impl Reader<'_> {
         }
         let complete = grids.find_map(|it| Some((it, own_size(self.section, it)?)));
         let usual = Size::new(9);
+        let boxes = facts.boxes.as_ref().filter(|boxes| boxes.own).map(|boxes| boxes.value);
         match complete {
             Some((grid, size)) if Some(size) != usual => {
                 self.fault(grid.word, FaultKind::SizeUnsaid(size.side()));
                 Some(size)
             }
-            _ => usual,
+            Some(_) => usual,
+            None => boxes.and_then(|boxes| Size::new(boxes.rows.checked_mul(boxes.columns)?)).or(usual),
         }
     }
 
@@ -171,7 +176,10 @@ impl Reader<'_> {
         };
         let text = self.section.value(*name);
         if !is_house_name(&text) {
-            return unreadable(name.span, "its name must be two small letters or more, and figures behind them at most");
+            return unreadable(
+                name.span,
+                "its name must be two small letters or more, and figures behind them at most",
+            );
         }
         let (Some(first), Some(last)) = (rest.first(), rest.last()) else {
             return unreadable(line_of(statement), "its cells must follow its name");
@@ -185,17 +193,21 @@ impl Reader<'_> {
             cells.extend(self.cells(&range, size, Keyword::House).map_err(|fault| vec![fault])?);
         }
         let house = ExtraHouse { name: text, cells };
-        facts.houses.retain(|other| other.own || other.value.name != house.name);
+        if facts.houses.iter().any(|other| other.own && other.value.name == house.name) {
+            return Ok(()); // Reading has said already that it stands twice.
+        }
+        facts.houses.retain(|other| other.value.name != house.name);
         facts.houses.push(Fact { value: house, span: line_of(statement), own: true });
         Ok(())
     }
 
     /// Boxes that a puzzle says of itself must fit its size.
     fn check_boxes(&mut self, size: Size, facts: &mut Facts) {
-        let Some(boxes) = facts.boxes.as_ref().filter(|boxes| boxes.own && !boxes.value.fits(size)) else { return };
-        let side = size.side();
+        let Some(boxes) = facts.boxes.as_ref().filter(|boxes| boxes.own && !boxes.value.fits(size)) else {
+            return;
+        };
         let usual = size.default_boxes().map(|shape| format!(", such as `{shape}`")).unwrap_or_default();
-        let can_be = format!("rows x columns of one box, which holds {side} cells at size {side}{usual}");
+        let can_be = format!("rows x columns of one box, which holds {size} cells at size {size}{usual}");
         let kind = FaultKind::ValueUnreadable(Keyword::Boxes, can_be);
         let span = boxes.span;
         facts.geometry_broken = true;
@@ -231,7 +243,8 @@ impl Reader<'_> {
         if statement.broken || statement.values.is_empty() {
             return;
         }
-        let mut signs: Vec<String> = statement.values.iter().map(|value| self.section.value(*value)).collect();
+        let mut signs: Vec<String> =
+            statement.values.iter().map(|value| self.section.value(*value)).collect();
         if let [range] = &signs[..] {
             signs = signs_of_range(range).unwrap_or(signs);
         }
@@ -239,9 +252,8 @@ impl Reader<'_> {
         signs.sort_unstable();
         signs.dedup();
         if found != size.usize() || signs.len() != found {
-            let side = size.side();
-            let last = char::from(b'A' + (side.min(MAX_SIDE) - 1));
-            let can_be = format!("{side} signs, no two alike, such as `1-{side}` or `A-{last}`");
+            let last = char::from(b'A' + (size.side() - 1));
+            let can_be = format!("{size} signs, no two alike, such as `1-{size}` or `A-{last}`");
             let kind = FaultKind::ValueUnreadable(Keyword::Symbols, can_be);
             self.fault(values_of(statement), kind);
         }

@@ -93,7 +93,7 @@ impl Reader<'_> {
             facts.constrained |= statements.iter().any(is_constraint);
         }
         self.check_lines(statements, None);
-        facts.as_defaults()
+        facts.into_defaults()
     }
 
     fn answer(&mut self, item: &Item) -> Answer {

@@ -14,6 +14,8 @@ mod meaning;
 mod puzzle;
 mod reference;
 mod sheet;
+#[cfg(test)]
+mod tests;
 mod values;
 mod verdict;
 mod workspace;

@@ -34,7 +34,11 @@ impl Workspace {
         self.sections().flat_map(|(id, section, meaning)| {
             let answers = meaning.entries.iter().any(|entry| matches!(entry, Entry::Answer(_)));
             let may_refer = answers || section.text.contains('{') || section.text.contains("from");
-            section.statements.iter().filter(move |_| may_refer).flat_map(move |it| of_statement(id, section, it))
+            section
+                .statements
+                .iter()
+                .filter(move |_| may_refer)
+                .flat_map(move |it| of_statement(id, section, it))
         })
     }
 }
@@ -53,7 +57,10 @@ fn of_statement<'a>(id: SectionId, section: &'a Section, statement: &Statement) 
     };
     let mut references: Vec<Reference<'a>> = match statement.keyword {
         Some(Keyword::From) => named_by_value(ReferenceBy::From).into_iter().collect(),
-        Some(Keyword::Answer) => named_by_value(ReferenceBy::Answer).map(|it| Reference { point: None, ..it }).into_iter().collect(),
+        Some(Keyword::Answer) => named_by_value(ReferenceBy::Answer)
+            .map(|it| Reference { point: None, ..it })
+            .into_iter()
+            .collect(),
         _ => Vec::new(),
     };
     for prose in section.block(statement).iter().filter_map(|line| prose_of(line.span, &line.kind)) {

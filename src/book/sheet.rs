@@ -52,7 +52,11 @@ impl Sheet {
     }
 
     /// Reads the block of `statement` as a sheet for this layout: `None` if it has no rows yet.
-    pub(super) fn read(section: &Section, statement: usize, layout: &Layout) -> Result<Option<Sheet>, Vec<Fault>> {
+    pub(super) fn read(
+        section: &Section,
+        statement: usize,
+        layout: &Layout,
+    ) -> Result<Option<Sheet>, Vec<Fault>> {
         let block = &section.statements[statement];
         if !has_rows(section, block) {
             return Ok(None);
@@ -143,7 +147,9 @@ fn token(section: &Section, span: Span, side: u8) -> Result<Token, Fault> {
         ("", None) => Ok(Token::Closed(digits)),
         ("?", _) if !digits.is_empty() => Ok(Token::Open(digits)),
         ("!", Some(digit)) => Ok(Token::Known(digit)),
-        ("!", None) if !digits.is_empty() => unreadable(format!("`!` says that a cell's digit is known, and here are {}", digits.len())),
+        ("!", None) if !digits.is_empty() => {
+            unreadable(format!("`!` says that a cell's digit is known, and here are {}", digits.len()))
+        }
         _ => unreadable("a mark is digits, and at most one `?` or `!` behind them".to_owned()),
     }
 }

@@ -21,7 +21,8 @@ pub(super) fn values_of(statement: &Statement) -> Span {
 /// A title's lines: each string is one, and neighbouring words without quotes are one together.
 pub(super) fn title(section: &Section, values: &[Value]) -> Vec<String> {
     let together = |a: &Value, b: &Value| !a.quoted && !b.quoted;
-    let line = |values: &[Value]| values.iter().map(|value| section.value(*value)).collect::<Vec<_>>().join(" ");
+    let line =
+        |values: &[Value]| values.iter().map(|value| section.value(*value)).collect::<Vec<_>>().join(" ");
     values.chunk_by(together).map(line).collect()
 }
 
@@ -53,9 +54,11 @@ pub(super) fn take(section: &Section, statement: &Statement, facts: &mut Facts) 
             "by-box" => Some(Marks::ByBox),
             _ => None,
         }),
-        K::Clues => {
-            said.fact(&mut facts.clues, "a whole number, or two such as `22-26`, the smaller first", span_of_numbers)
-        }
+        K::Clues => said.fact(
+            &mut facts.clues,
+            "a whole number, or two such as `22-26`, the smaller first",
+            span_of_numbers,
+        ),
         K::Symmetry => said.fact(
             &mut facts.symmetry,
             "`half-turn`, `quarter-turn`, `mirror-across`, `mirror-down`, `mirror-diagonal` or `none`",
@@ -122,7 +125,10 @@ impl<'a> Said<'a> {
         let seeing_fits = keyword == Keyword::Teaches;
         let check = |span: Span| match named(self.section.at(span)) {
             Some(row) if row.kind == NameKind::Seeing && !seeing_fits => {
-                let can_be = format!("patterns only; {} is a way of seeing, which a reason or `teaches` may name", row.name);
+                let can_be = format!(
+                    "patterns only; {} is a way of seeing, which a reason or `teaches` may name",
+                    row.name
+                );
                 Some(Fault { span, kind: FaultKind::ValueUnreadable(keyword, can_be) })
             }
             Some(_) => None,
@@ -145,7 +151,8 @@ impl<'a> Said<'a> {
                 "`from` and a whole number, such as `from 1`",
             ),
             K::Status => (
-                matches!(words[..], ["draft" | "ready"]) || matches!(words[..], ["printed", date] if is_date(date)),
+                matches!(words[..], ["draft" | "ready"])
+                    || matches!(words[..], ["printed", date] if is_date(date)),
                 "`draft`, `ready`, or `printed` and a date such as `2026-05-31`",
             ),
             K::Language => {
@@ -234,6 +241,7 @@ fn is_date(text: &str) -> bool {
 fn is_language(tag: &str) -> bool {
     let mut parts = tag.split('-');
     let letters = |part: &str| (2..=8).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_alphabetic());
-    let further = |part: &str| (1..=8).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_alphanumeric());
+    let further =
+        |part: &str| (1..=8).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_alphanumeric());
     parts.next().is_some_and(letters) && parts.all(further)
 }

@@ -75,7 +75,7 @@ fn once_a_file(meanings: &mut [Meaning]) {
     for fault in meanings.iter_mut().map(|meaning| &mut meaning.faults).filter(|faults| !faults.is_empty()) {
         fault.retain(|fault| {
             let once = matches!(fault.kind, FaultKind::SizeUnsaid(_) | FaultKind::BoxesUnsaid(_));
-            let again = once && seen.iter().any(|kind| *kind == fault.kind);
+            let again = once && seen.contains(&fault.kind);
             if once && !again {
                 seen.push(fault.kind.clone());
             }
@@ -102,7 +102,9 @@ impl Workspace {
                 let Entry::Answer(answer) = entry else { continue };
                 let puzzle = answer.id.as_ref().and_then(|name| workspace.find(&name.text));
                 let Some(layout) = puzzle.and_then(|(_, puzzle)| puzzle.layout.as_ref()) else { continue };
-                faults.extend(answer.board(section, layout).err().into_iter().flatten().map(|fault| (id, fault)));
+                faults.extend(
+                    answer.board(section, layout).err().into_iter().flatten().map(|fault| (id, fault)),
+                );
             }
         }
         for (id, fault) in faults {

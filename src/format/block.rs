@@ -25,7 +25,11 @@ impl Rows {
                 LineKind::Row | LineKind::Tokens => {
                     let Some((at, mut row)) = rows.next() else { continue };
                     if at > 0 && self.band.is_some_and(|band| at % band == 0) {
-                        page.push(Role::Blank, String::new(), if line.ending == Ending::None { Ending::Lf } else { line.ending });
+                        page.push(
+                            Role::Blank,
+                            String::new(),
+                            if line.ending == Ending::None { Ending::Lf } else { line.ending },
+                        );
                     }
                     super::statement::push_comment(&mut row, comment(writer.section.at(line.span)));
                     page.push(Role::Other, row, line.ending);
@@ -64,7 +68,13 @@ impl Writer<'_> {
     }
 
     /// The boxes that blanks part, `Some(None)` where none do; `None` where the grid does not fit its puzzle.
-    fn boxes(&self, at: usize, keyword: Keyword, statement: &Statement, size: Size) -> Option<Option<BoxShape>> {
+    fn boxes(
+        &self,
+        at: usize,
+        keyword: Keyword,
+        statement: &Statement,
+        size: Size,
+    ) -> Option<Option<BoxShape>> {
         let layout = match keyword {
             Keyword::Regions => return Some(None),
             Keyword::Answer => {

@@ -96,7 +96,11 @@ impl Writer<'_> {
             LineKind::Comment if text.starts_with(crate::notation::is_blank) => {
                 page.push(Role::Other, format!("  {}", self.inner(line)), line.ending);
             }
-            LineKind::Comment => page.push(Role::Comment, text.trim_end_matches(crate::notation::is_blank).to_owned(), line.ending),
+            LineKind::Comment => page.push(
+                Role::Comment,
+                text.trim_end_matches(crate::notation::is_blank).to_owned(),
+                line.ending,
+            ),
             _ => self.as_it_stands(Role::Other, line, page),
         }
     }
@@ -117,7 +121,8 @@ impl Writer<'_> {
 
     /// The puzzle or lesson that a statement belongs to.
     fn puzzle(&self, statement: usize) -> Option<&Puzzle> {
-        let owns = |range: &std::ops::Range<u32>| (range.start as usize..range.end as usize).contains(&statement);
+        let owns =
+            |range: &std::ops::Range<u32>| (range.start as usize..range.end as usize).contains(&statement);
         let item = self.section.items.iter().position(|item| owns(&item.statements))?;
         match self.meaning.entries.get(item)? {
             Entry::Puzzle(puzzle) => Some(puzzle),

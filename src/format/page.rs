@@ -52,7 +52,12 @@ impl Page {
 
     pub fn text(self) -> String {
         let mut text = String::with_capacity(self.lines.iter().map(|line| line.text.len() + 2).sum());
-        let usual = self.lines.iter().map(|line| line.ending).find(|&ending| ending != Ending::None).unwrap_or(Ending::Lf);
+        let usual = self
+            .lines
+            .iter()
+            .map(|line| line.ending)
+            .find(|&ending| ending != Ending::None)
+            .unwrap_or(Ending::Lf);
         for line in &self.lines {
             text.push_str(&line.text);
             text.push_str(if line.ending == Ending::None { usual.text() } else { line.ending.text() });

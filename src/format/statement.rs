@@ -23,9 +23,18 @@ pub(super) fn write(section: &Section, statement: &Statement) -> Option<String> 
         if !close(keyword) {
             text.push_str(&" ".repeat(VALUES_AT.saturating_sub(text.len())));
         }
-        let values: Vec<String> = statement.values.iter().map(|&value| {
-            if value.quoted { quoted(&section.value(value)) } else { section.at(value.span).to_owned() }
-        }).collect();
+        let values: Vec<String> =
+            statement
+                .values
+                .iter()
+                .map(|&value| {
+                    if value.quoted {
+                        quoted(&section.value(value))
+                    } else {
+                        section.at(value.span).to_owned()
+                    }
+                })
+                .collect();
         text.push_str(&values.join(" "));
         push_comment(&mut text, &section.text[last.span.end as usize..line.span.end as usize]);
     } else {

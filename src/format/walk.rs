@@ -6,7 +6,8 @@
 use super::Writer;
 use crate::ladder;
 use crate::notation::{
-    CellRange, Claim, Digits, Line, Named, Place, Reason, Says, Section, ShowPart, Span, StepLine, is_blank, is_quote,
+    CellRange, Claim, Digits, Line, Named, Place, Reason, Says, Section, ShowPart, Span, StepLine, is_blank,
+    is_quote,
 };
 
 /// A claim of a `known` block.
@@ -32,7 +33,9 @@ pub(super) fn step_line(writer: &Writer, line: &Line, step: &StepLine, side: Opt
         StepLine::Show(show) => {
             for part in &show.parts {
                 match part {
-                    ShowPart::Only(place) | ShowPart::Shade(place) | ShowPart::Ring(place) => mending.place(place),
+                    ShowPart::Only(place) | ShowPart::Shade(place) | ShowPart::Ring(place) => {
+                        mending.place(place)
+                    }
                     ShowPart::MarksOf(digits) => mending.digits(digits),
                     ShowPart::MarksAll | ShowPart::MarksNone | ShowPart::MarksKnown => {}
                 }
@@ -105,7 +108,8 @@ impl<'a> Mending<'a> {
 
     /// Two blanks before the `by` that stands before `name`.
     fn widen_by(&mut self, name: Span) {
-        let before = self.section.text[self.line.start as usize..name.start as usize].trim_end_matches(is_blank);
+        let before =
+            self.section.text[self.line.start as usize..name.start as usize].trim_end_matches(is_blank);
         if let Some(claims) = before.strip_suffix("by") {
             let start = self.line.start as usize + claims.trim_end_matches(is_blank).len();
             self.parts.push((Span::new(start, name.start as usize), "  by ".to_owned()));
@@ -140,7 +144,10 @@ impl<'a> Mending<'a> {
         for range in ranges {
             let cells = range.cells(text, self.side?).ok()?;
             if let Some(to) = range.to {
-                written.push((*cells.first()?, format!("{}..{}", self.section.at(range.from.span), self.section.at(to.span))));
+                written.push((
+                    *cells.first()?,
+                    format!("{}..{}", self.section.at(range.from.span), self.section.at(to.span)),
+                ));
             } else {
                 written.extend(cells.into_iter().map(|cell| (cell, cell.to_string())));
             }

@@ -81,15 +81,17 @@ fn essence(text: &str) -> impl Iterator<Item = char> + Clone {
 /// What `text` names; case, plural and hyphens are ignored.
 pub fn named(text: &str) -> Option<&'static PatternName> {
     let means = |name: &&str| essence(name).eq(essence(text));
-    NAMES.iter().find(|row| means(&row.name) || row.aliases.iter().any(|alias| means(&alias)))
+    NAMES.iter().find(|row| means(&row.name) || row.aliases.iter().any(means))
 }
 
 /// The name that `text` may be a slip of the pen for: less than half of it differs, and no name is nearer.
 pub fn nearest(text: &str) -> Option<&'static str> {
     let text: String = essence(text).collect();
-    let names = NAMES.iter().flat_map(|row| row.aliases.iter().chain([&row.name]).map(|name| (row.name, *name)));
+    let names =
+        NAMES.iter().flat_map(|row| row.aliases.iter().chain([&row.name]).map(|name| (row.name, *name)));
     let distance = |name: &str| strsim::osa_distance(&text, &essence(name).collect::<String>());
-    let (apart, name) = names.map(|(written, name)| (distance(name), written)).min_by_key(|(apart, _)| *apart)?;
+    let (apart, name) =
+        names.map(|(written, name)| (distance(name), written)).min_by_key(|(apart, _)| *apart)?;
     (apart * 2 < text.chars().count()).then_some(name)
 }
 

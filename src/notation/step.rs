@@ -1,8 +1,6 @@
 //! The lines of a walk, as written.
 
-use super::claim::{
-    claims, digits, house, house_word, is_reserved, places, range, ranges, same_houses,
-};
+use super::claim::{claims, digits, house, house_word, is_reserved, places, range, ranges, same_houses};
 use super::line::{is_blank, is_quote, trimmed};
 use super::scan::{
     In, Piece, Read, all, blanks, blanks0, comma, content, expect, inside, key, place, string,

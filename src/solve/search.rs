@@ -1,9 +1,10 @@
 //! The search: assume a digit, draw the plain conclusions, go on or go back.
 //!
-//! The conclusions are: a cell with one candidate holds it; a digit with one place in a house stands there; and where
-//! all places of a digit in one house lie in another house too, the rest of the other house cannot hold it. Houses
-//! that led into contradictions weigh more when the next cell is chosen. All of it is decided by the position alone,
-//! so the same puzzle takes the same path on every machine.
+//! The conclusions are: a cell with one candidate holds it; a digit with one place in a house stands there; two cells
+//! of a house with the same two candidates take them from the rest of it; and where all places of a digit in one house
+//! lie in another house too, the rest of the other house cannot hold it. Houses that led into contradictions weigh more
+//! when the next cell is chosen. All of it is decided by the position alone, so the same puzzle takes the same path on
+//! every machine.
 
 use std::sync::Arc;
 
@@ -58,8 +59,8 @@ pub(super) struct Search {
     singles: Vec<u16>,
     /// Houses to look through for digits with one place.
     for_places: Dirty,
-    /// Houses to look through for digits that lie in a crossing.
-    for_crossings: Dirty,
+    /// Houses to look through for pairs, and for digits that lie in a crossing.
+    for_groups: Dirty,
     /// For each cell, how much its houses have had to do with contradictions.
     weights: Vec<u32>,
     /// For each cell, the digits to try first.
@@ -80,7 +81,7 @@ impl Search {
             placed: vec![0; net.house_count],
             singles: Vec::new(),
             for_places: Dirty::new(net.house_count),
-            for_crossings: Dirty::new(net.house_count),
+            for_groups: Dirty::new(net.house_count),
             weights: vec![1; net.cells.len()],
             preferred: vec![0; net.cells.len()],
             assumed: Vec::new(),
@@ -196,7 +197,7 @@ impl Search {
         }
         for &house in houses {
             self.for_places.insert(house);
-            self.for_crossings.insert(house);
+            self.for_groups.insert(house);
         }
         Ok(())
     }
@@ -207,7 +208,7 @@ impl Search {
         if outcome.is_err() {
             self.singles.clear();
             self.for_places.clear();
-            self.for_crossings.clear();
+            self.for_groups.clear();
         }
         outcome
     }
@@ -226,7 +227,8 @@ impl Search {
                 }
             } else if let Some(house) = self.for_places.pop() {
                 self.single_places(&net, house)?;
-            } else if let Some(house) = self.for_crossings.pop() {
+            } else if let Some(house) = self.for_groups.pop() {
+                self.pairs(&net, house)?;
                 self.crossings(&net, house)?;
             } else {
                 return Ok(());
@@ -259,6 +261,24 @@ impl Search {
                 if here != 0 {
                     // Two digits with this one cell between them leave it nothing in the end.
                     self.keep(usize::from(cell), here & here.wrapping_neg())?;
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Where two cells of the house have the same two candidates, strikes these from its other cells.
+    fn pairs(&mut self, net: &Net, house: usize) -> Result<(), Conflict> {
+        let cells = net.houses.at(house);
+        for (at, &one) in cells.iter().enumerate() {
+            let pair = self.candidates[usize::from(one)];
+            if pair.count_ones() != 2 {
+                continue;
+            }
+            let same = |other: &&u16| self.candidates[usize::from(**other)] == pair;
+            if let Some(&other) = cells[at + 1..].iter().find(same) {
+                for &cell in cells.iter().filter(|cell| **cell != one && **cell != other) {
+                    self.keep(usize::from(cell), !pair)?;
                 }
             }
         }
