@@ -195,7 +195,7 @@ fn is_like_a_grid(field: &str) -> bool {
 
 /// A heading as it is compared: without blanks and quotes around it, in small letters, without a full stop or colon.
 fn plain(heading: &str) -> String {
-    symbols::peel(heading).trim_end_matches(['.', ':']).to_lowercase()
+    symbols::peel(heading).trim_end_matches(|c| is_blank(c) || matches!(c, '.' | ':')).to_lowercase()
 }
 
 /// A heading as a word of the notation: small letters, digits and hyphens.

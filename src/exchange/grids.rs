@@ -168,6 +168,11 @@ impl<'a> Reader<'a, '_> {
             if let Some(above) = self.title.replace(line) {
                 self.kept(above);
             }
+            // A puzzle that this form cannot read is named, whatever stands below it.
+            if form::is_puzzle(trim(line.text)) {
+                self.title = None;
+                self.kept(line);
+            }
             return;
         }
         if self.run.rows == 0 {
@@ -222,10 +227,10 @@ impl<'a> Reader<'a, '_> {
     /// Makes grids of chunks none of which is a grid. Where it is not certain which belong together, all are left: else
     /// one lost row would shift the grids below it.
     fn join(&mut self, mut chunks: Vec<Chunk<'a>>, width: usize) {
+        let Some(len) = chunks.first().map(|chunk| chunk.rows.len()) else { return };
         let total: usize = chunks.iter().map(|chunk| chunk.rows.len()).sum();
         let gaps = || chunks.iter().skip(1).map(|chunk| chunk.gap);
         let (least, most) = (gaps().min().unwrap_or(0), gaps().max().unwrap_or(0));
-        let len = chunks.first().map_or(0, |chunk| chunk.rows.len());
         if total != width && least < most {
             while let Some(at) = chunks.iter().skip(1).position(|chunk| chunk.gap > least) {
                 let rest = chunks.split_off(at + 1);
@@ -234,7 +239,7 @@ impl<'a> Reader<'a, '_> {
             self.join(chunks, width);
         } else if total == width
             || total.is_multiple_of(width)
-                && width.is_multiple_of(len.max(1))
+                && width.is_multiple_of(len)
                 && chunks.iter().all(|chunk| chunk.rows.len() == len)
         {
             let rows: Vec<Line> = chunks.into_iter().flat_map(|chunk| chunk.rows).collect();
@@ -444,7 +449,8 @@ mod tests {
         assert_eq!(said(&text), ["# # a".into(), format!(": {NINE}"), "# # b".into()]);
         let text = format!("{}# a\n{}", bands(NINE, "\n# between\n"), plain(NINE));
         assert_eq!(said(&text).iter().filter(|said| said.starts_with('#')).count(), 3);
-        assert_eq!(said(&format!("{NINE}\n\n{}", plain(NINE)))[0], format!(": {NINE}"));
+        let text = format!("{NINE}\n\n{}", plain(NINE));
+        assert_eq!(said(&text), ["! 1: LoneLine".into(), format!(": {NINE}")]);
         let text = format!("{NINE}\nA\n{}", plain(NINE));
         assert_eq!(said(&text), ["! 1: LoneLine".into(), format!("A: {NINE}")]);
     }
