@@ -5,6 +5,7 @@
 
 mod contradiction;
 mod difference;
+mod matching;
 mod net;
 mod search;
 mod settling;
@@ -30,7 +31,7 @@ pub struct Budget {
 impl Default for Budget {
     /// About a second for a large grid of 25 by 25.
     fn default() -> Budget {
-        Budget { nodes: 30_000 }
+        Budget { nodes: 20_000 }
     }
 }
 
