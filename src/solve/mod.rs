@@ -11,6 +11,7 @@ mod search;
 mod settling;
 mod spare;
 
+use std::cell::RefCell;
 use std::sync::Arc;
 
 use crate::board::{Grid, Layout};
@@ -131,9 +132,18 @@ impl Iterator for Solutions {
     }
 }
 
+thread_local! {
+    /// The layout that was searched last, with its net: a file of thousands of puzzles mostly has one layout, and
+    /// making the net takes longer than many a search.
+    static LAST: RefCell<Option<(Layout, Arc<Net>)>> = const { RefCell::new(None) };
+}
+
 fn net_for(layout: &Layout, givens: &Grid) -> Arc<Net> {
     assert_eq!(layout.size(), givens.size(), "a grid has the size of its layout");
-    Arc::new(Net::new(layout))
+    LAST.with_borrow_mut(|last| match last {
+        Some((same, net)) if same == layout => Arc::clone(net),
+        _ => Arc::clone(&last.insert((layout.clone(), Arc::new(Net::new(layout)))).1),
+    })
 }
 
 #[cfg(test)]
