@@ -198,7 +198,7 @@ impl Ground<'_> {
 }
 
 /// What a house as written is called. A number that no board has is 255.
-pub fn house_name(section: &Section, house: &HouseRef) -> HouseName {
+fn house_name(section: &Section, house: &HouseRef) -> HouseName {
     let text = section.at(house.name);
     let number = || text.parse().unwrap_or(u8::MAX);
     match house.kind {
@@ -212,6 +212,6 @@ pub fn house_name(section: &Section, house: &HouseRef) -> HouseName {
 }
 
 /// Whether `text` has the shape of an id: one word of letters, figures, hyphens and full stops.
-pub fn is_id(text: &str) -> bool {
+pub(super) fn is_id(text: &str) -> bool {
     !text.is_empty() && text.chars().all(|c| c.is_alphanumeric() || matches!(c, '-' | '.' | '_'))
 }
