@@ -18,7 +18,8 @@
 //!   . 3  . 4
 //! work
 //!   2   .   1   .
-//!   .   .   .   .
+//!   4?  4?  .   .
+//! #~^^ mark-missing: 4 is noted in r2c1 r2c2, but box 1 has it in another cell
 //!   .   .   .   .
 //!   .   3   .   4
 //! ```

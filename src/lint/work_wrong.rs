@@ -16,7 +16,8 @@
 //!   . 3  . 4
 //! work
 //!   2   .   1   .
-//!   .   .   .   .
+//!   4   .   .   .
+//! #~^ work-wrong: r2c1 does not hold 4 in the solution
 //!   .   .   .   .
 //!   .   3   .   4
 //! ```
