@@ -212,6 +212,6 @@ fn house_name(section: &Section, house: &HouseRef) -> HouseName {
 }
 
 /// Whether `text` has the shape of an id: one word of letters, figures, hyphens and full stops.
-pub(super) fn is_id(text: &str) -> bool {
+pub fn is_id(text: &str) -> bool {
     !text.is_empty() && text.chars().all(|c| c.is_alphanumeric() || matches!(c, '-' | '.' | '_'))
 }
