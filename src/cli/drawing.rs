@@ -130,7 +130,18 @@ mod tests {
     fn boxes_are_drawn_and_said() {
         let layout = Layout::classic(Size::new(6).unwrap()).unwrap();
         let grid = Grid::from_line("123456......6.....................52").unwrap();
-        insta::assert_snapshot!(drawn(&layout, &grid), @"");
+        insta::assert_snapshot!(drawn(&layout, &grid), @r"
+        +-------+-------+
+        | 1 2 3 | 4 5 6 |
+        | . . . | . . . |
+        +-------+-------+
+        | 6 . . | . . . |
+        | . . . | . . . |
+        +-------+-------+
+        | . . . | . . . |
+        | . . . | . 5 2 |
+        +-------+-------+
+        ");
         let words = said(&layout, &grid);
         assert_eq!(words.lines().next(), Some("row 1: 1, 2, 3; 4, 5, 6"));
         assert_eq!(words.lines().nth(5), Some("row 6: blank, blank, blank; blank, 5, 2"));
@@ -141,11 +152,31 @@ mod tests {
         let size = Size::new(6).unwrap();
         let upright = Layout::with_boxes(size, BoxShape { rows: 3, columns: 2 }).unwrap();
         let grid = Grid::from_line(&"123456".repeat(6)).unwrap();
-        insta::assert_snapshot!(drawn(&upright, &grid), @"");
+        insta::assert_snapshot!(drawn(&upright, &grid), @r"
+        +-----+-----+-----+
+        | 1 2 | 3 4 | 5 6 |
+        | 1 2 | 3 4 | 5 6 |
+        | 1 2 | 3 4 | 5 6 |
+        +-----+-----+-----+
+        | 1 2 | 3 4 | 5 6 |
+        | 1 2 | 3 4 | 5 6 |
+        | 1 2 | 3 4 | 5 6 |
+        +-----+-----+-----+
+        ");
         let letters: Vec<char> = "AAABACBBCCDBCDDD".chars().collect();
         let irregular = Layout::with_regions(Size::new(4).unwrap(), &letters).unwrap();
         let grid = Grid::from_line("1234....4321....").unwrap();
-        insta::assert_snapshot!(drawn(&irregular, &grid), @"");
+        insta::assert_snapshot!(drawn(&irregular, &grid), @r"
+        +-----------+---+
+        | 1   2   3 | 4 |
+        |   +---+---+   |
+        | . | . | .   . |
+        +---+   +---+   |
+        | 4   3 | 2 | 1 |
+        |   +---+   +---+
+        | . | .   .   . |
+        +---+-----------+
+        ");
         assert_eq!(said(&irregular, &grid).lines().nth(1), Some("row 2: blank, blank, blank, blank"));
     }
 }

@@ -197,7 +197,28 @@ mod tests {
             (spot(1, other, "else"), "in another file".to_owned()),
         ];
         let shown = finding(&report(spot(0, text, "ab"), related), &Places::new(&workspace), false);
-        insta::assert_snapshot!(shown, @"");
+        insta::assert_snapshot!(shown, @r"
+        error[row-length]: this row has 3 cells\u{7}
+         --> a\u{1b}.gset:2:11
+          |
+         ::: 
+        2 | # \u{1b}[31m数独    ab
+          |                     ^^
+        3 | # 1 2 3
+          |   ----- and here
+          |
+         ::: 
+        8 | # end
+          |   --- far
+         ::: b.gset:1
+          |
+         ::: 
+        1 | # elsewhere
+          |   ---- in another file
+          |
+          = help: write 4
+          = fix: write 4 (--fix)
+        ");
     }
 
     #[test]
@@ -205,6 +226,16 @@ mod tests {
         let text = format!("# {}x{}\n", "ä".repeat(5_000_000), "ö".repeat(5_000_000));
         let workspace = Workspace::new(vec![Book::read("a.gset", &text)]);
         let shown = finding(&report(spot(0, &text, "x"), Vec::new()), &Places::new(&workspace), false);
-        insta::assert_snapshot!(shown, @"");
+        insta::assert_snapshot!(shown, @r"
+        error[row-length]: this row has 3 cells\u{7}
+         --> a.gset:1:5000003
+          |
+         ::: 
+        1 | …ääääääääääääääääääääääääääääääxöööööööööööööööööööööööööööööö…
+          |                                ^
+          |
+          = help: write 4
+          = fix: write 4 (--fix)
+        ");
     }
 }

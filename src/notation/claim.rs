@@ -9,8 +9,8 @@ use super::{Fault, Span};
 use crate::board::Cell;
 use nom::Parser;
 use nom::branch::alt;
-use nom::bytes::complete::{tag, take_while_m_n};
-use nom::character::complete::{digit0, digit1, one_of, satisfy};
+use nom::bytes::complete::{tag, take_while, take_while1};
+use nom::character::complete::{digit1, one_of, satisfy};
 use nom::combinator::{consumed, opt, recognize, verify};
 use nom::multi::{many0, separated_list1};
 use nom::sequence::preceded;
@@ -381,8 +381,9 @@ pub(super) fn house_word<'a>() -> impl Piece<'a, &'a str> {
 
 /// What stands after a house's word.
 fn house_name<'a>(kind: HouseWord) -> impl Piece<'a, &'a str> {
-    let letters = take_while_m_n(2, usize::MAX, |c: char| c.is_ascii_lowercase());
-    let mut own = verify(recognize((letters, digit0)), |name: &str| !is_reserved(name));
+    let small = |c: char| c.is_ascii_lowercase();
+    let word = (satisfy(small), take_while1(small), take_while(|c: char| c.is_ascii_digit()));
+    let mut own = verify(recognize(word), |name: &str| !is_reserved(name));
     move |rest: &'a str| match kind {
         HouseWord::House => own.parse(rest),
         HouseWord::Region => recognize(one_of("123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ")).parse(rest),
@@ -505,6 +506,16 @@ row 6 misses 1347
 row\u{a0}6\tmisses\u{2003}1279ABDEF"
         ), @r"
         r4c1 = 5 | is(4,1; 5)
+        r4c1=46 | is(4,1; 46)
+        r4c1, r6c1 , r5c5..r5c1 = 4 6 | is(4,1 6,1 5,5..5,1; 46)
+        R46C1 not 4/6/B | not(46,1; 46B)
+        r10c1 .. r12c16 open | open(10,1..12,16)
+        49 of box 2 in r1c6 r2c5 | within(49; box:2; 1,6 2,5)
+        7 of col 1 col 5 in row 2 row 6 | within(7; col:1 col:5; row:2 row:6)
+        7 of col 1 5 not in row 2 6 r1c1..r2c2 | not-within(7; col:1 col:5; row:2 row:6 1,1..2,2)
+        7 of region K 3 in diagonal 1 house window12 | within(7; region:K region:3; diagonal:1 house:window12)
+        row 6 misses 1347 | misses(row:6; 1347)
+        row 6	misses 1279ABDEF | misses(row:6; 1279ABDEF)
         ");
     }
 
@@ -550,8 +561,47 @@ hidden pair
 r1c1 = 4#5
 
 #"
-        ), @r"
-        ");
+        ), @r#"
+        r7c2[] -- StepIncomplete("`=`, `not` or `open`, after the cells")
+        r7c2 =[] -- StepIncomplete("digits, after `=`")
+        r7c2 =[] # later -- StepIncomplete("digits, after `=`")
+        r7c2 [4] -- StepUnreadable("`=`, `not` or `open`, after the cells")
+        [=] 4 -- StepUnreadable("a claim, which begins with cells, digits or houses")
+        r7c2 = [x] -- StepUnreadable("digits, after `=`")
+        r7c2 = [0] -- StepUnreadable("digits, after `=`")
+        r7c2 = 4[x] -- StepUnreadable("nothing more on this line")
+        r7c2 = 4 [r7c3] = 5 -- StepUnreadable("nothing more on this line")
+        r7c2 = 4[,] r7c3 = 5 -- StepUnreadable("nothing more on this line")
+        r7c2 [not7] -- StepUnreadable("`=`, `not` or `open`, after the cells")
+        r7c2 [opened] -- StepUnreadable("`=`, `not` or `open`, after the cells")
+        r7c2,[] -- StepIncomplete("a cell, after the comma")
+        r7c2, [=] 4 -- StepUnreadable("a cell, after the comma")
+        r7c2[r7c3] = 4 -- StepUnreadable("`=`, `not` or `open`, after the cells")
+        r7c2.. [=] 4 -- StepUnreadable("the cell that ends the range, after `..`")
+        [rc2] = 4 -- StepUnreadable("a claim, which begins with cells, digits or houses")
+        [r] = 4 -- StepUnreadable("a claim, which begins with cells, digits or houses")
+        8 [box] 6 in r4c7 -- StepUnreadable("`of` and a house, after the digits")
+        8 of[] -- StepIncomplete("a house, after `of`")
+        8 of box[] -- StepIncomplete("the number of the box")
+        8 of box [in] r4c7 -- StepUnreadable("the number of the box")
+        8 of [box6] in r4c7 -- StepUnreadable("a house, after `of`")
+        8 of [boxes] 6 in r4c7 -- StepUnreadable("a house, after `of`")
+        8 of box 6[] -- StepIncomplete("`in` and the cells or houses that hold them")
+        8 of box 6 not[] -- StepIncomplete("`in` and the cells or houses that hold them")
+        8 of box 6 not in[] -- StepIncomplete("cells or houses, after `in`")
+        8 of box 6 in r4c7[,] -- StepUnreadable("nothing more on this line")
+        8 of box 6 in [4] -- StepUnreadable("cells or houses, after `in`")
+        8 of house [in] row 1 -- StepUnreadable("the name of the house")
+        8/ [of] box 6 in r1c1 -- StepUnreadable("a digit, after `/`")
+        row 6[] -- StepIncomplete("`misses`, after the houses")
+        row 6 misses[] -- StepIncomplete("digits, after `misses`")
+        row 6 [miss] 4 -- StepUnreadable("`misses`, after the houses")
+        row 6 box [misses] 4 -- StepUnreadable("the number of the box")
+        [hidden] pair -- StepUnreadable("a claim, which begins with cells, digits or houses")
+        r1c1 = 4[#5] -- StepUnreadable("nothing more on this line")
+        [] -- StepIncomplete("a claim, which begins with cells, digits or houses")
+        []# -- StepIncomplete("a claim, which begins with cells, digits or houses")
+        "#);
     }
 
     fn cells(range: &str, side: u8) -> String {
