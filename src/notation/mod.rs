@@ -10,6 +10,7 @@ mod keyword;
 mod line;
 mod prose;
 mod read;
+mod scan;
 mod span;
 mod step;
 mod tree;
