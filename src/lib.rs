@@ -6,6 +6,7 @@ pub mod book;
 pub mod cli;
 pub mod exchange;
 pub mod format;
+pub mod ladder;
 pub mod lint;
 pub mod notation;
 pub mod solve;

@@ -1,48 +1,134 @@
-//! Grids and sheets as they stand in a file.
+//! Grids as they stand in a file.
 
-use crate::board::{Cell, Digit, DigitSet, Grid};
+use super::{Fault, FaultKind};
+use crate::board::{Cell, Digit, Grid, Size};
+use crate::notation::{Line, LineKind, Section, Span, Statement, is_open};
+use std::cmp::Ordering;
 
 /// A grid of digits, and where in its section it stands.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Board {
     /// The digits.
     pub grid: Grid,
-    /// The statement, as an index into the section's statements: [`Section::cell_span`](crate::notation::Section::cell_span)
-    /// tells where a cell stands.
-    pub statement: usize,
-}
-
-/// A solver's sheet.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Sheet {
-    /// Its name, where it has one.
-    pub name: Option<String>,
-    /// One token a cell, in reading order.
-    pub tokens: Vec<Token>,
-    /// The side of the board, in cells.
-    pub side: u8,
     /// The statement, as an index into the section's statements.
     pub statement: usize,
 }
 
-/// What a sheet says of one cell.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Token {
-    /// Nothing.
-    Empty,
-    /// `5`: written in.
-    Digit(Digit),
-    /// `5!`: known and not yet written in.
-    Known(Digit),
-    /// `46`: one of these.
-    Closed(DigitSet),
-    /// `46?`: noted here, with no claim about the rest of the cell.
-    Open(DigitSet),
+impl Board {
+    /// Where `cell` stands in the section that the board was read from; the statement's word if the board has no such
+    /// cell.
+    pub fn place(&self, section: &Section, cell: Cell) -> Span {
+        let statement = &section.statements[self.statement];
+        let size = self.grid.size();
+        place(section, statement, size, cell).unwrap_or(statement.word)
+    }
+
+    /// Reads the block of `statement` as a grid of this size: `None` if it has no rows yet.
+    pub(super) fn read(section: &Section, statement: usize, size: Size) -> Result<Option<Board>, Vec<Fault>> {
+        let block = &section.statements[statement];
+        if !has_rows(section, block) {
+            return Ok(None);
+        }
+        check_shape(section, block, size, false, |line| section.symbols(line).count())?;
+        let mut grid = Grid::empty(size);
+        let mut cells = size.all_cells();
+        let mut faults = Vec::new();
+        let mut run = false;
+        for row in rows(section, block) {
+            let mut outside = None;
+            for ((span, symbol), cell) in section.symbols(row).zip(&mut cells) {
+                match Digit::from_symbol(symbol).filter(|digit| digit.value() <= size.side()) {
+                    None if is_open(symbol) => {}
+                    None => outside = outside.or(Some((span, symbol))),
+                    digit => grid.set(cell, digit),
+                }
+            }
+            if let Some((span, symbol)) = outside.filter(|_| !run) {
+                faults.push(Fault { span, kind: FaultKind::SymbolOutside(symbol, size.side()) });
+            }
+            run = outside.is_some();
+        }
+        if faults.is_empty() { Ok(Some(Board { grid, statement })) } else { Err(faults) }
+    }
 }
 
-impl Sheet {
-    /// What it says of `cell`.
-    pub fn token(&self, cell: Cell) -> Token {
-        self.tokens[usize::from(cell.row()) * usize::from(self.side) + usize::from(cell.col())]
+/// Where a cell stands in a block of rows with one symbol a cell.
+pub(super) fn place(section: &Section, statement: &Statement, size: Size, cell: Cell) -> Option<Span> {
+    let symbols = rows(section, statement).flat_map(|row| section.symbols(row));
+    symbols.map(|(span, _)| span).nth(usize::from(cell.row()) * size.usize() + usize::from(cell.col()))
+}
+
+/// The rows of a block.
+pub(super) fn rows<'a>(
+    section: &'a Section,
+    statement: &Statement,
+) -> impl Iterator<Item = &'a Line> + use<'a> {
+    let is_row = |line: &&Line| matches!(line.kind, LineKind::Row | LineKind::Tokens | LineKind::Listed);
+    section.block(statement).iter().filter(is_row)
+}
+
+/// Whether a block has a row.
+pub(super) fn has_rows(section: &Section, statement: &Statement) -> bool {
+    rows(section, statement).next().is_some()
+}
+
+/// The line of a list that a block is, if it is one: all cells of a board in one row.
+pub(super) fn listed<'a>(section: &'a Section, statement: &Statement) -> Option<&'a Line> {
+    section.block(statement).first().filter(|line| line.kind == LineKind::Listed)
+}
+
+/// The size that a block has by its own shape: as many rows as each of them has cells.
+pub(super) fn own_size(section: &Section, statement: &Statement) -> Option<Size> {
+    let mut counts = rows(section, statement).map(|row| section.symbols(row).count());
+    let side = counts.next()?;
+    let mut rows = 1;
+    for count in counts {
+        rows += 1;
+        if count != side || rows > side {
+            return None;
+        }
     }
+    u8::try_from(side).ok().filter(|_| rows == side).and_then(Size::new)
+}
+
+/// Whether the rows of a block have the shape of a board of this size; `count` counts the cells of a row. Neighbouring
+/// rows that are wrong in the same way are one fault, and rows are counted only where each has the right length.
+pub(super) fn check_shape(
+    section: &Section,
+    statement: &Statement,
+    size: Size,
+    sheet: bool,
+    count: impl Fn(&Line) -> usize,
+) -> Result<(), Vec<Fault>> {
+    if listed(section, statement).is_some() {
+        return Ok(());
+    }
+    let needed = size.usize();
+    let mut faults = Vec::new();
+    let mut before = Ordering::Equal;
+    let mut found = 0;
+    for row in rows(section, statement) {
+        let cells = count(row);
+        let order = cells.cmp(&needed);
+        if order != Ordering::Equal && order != before {
+            let kind = FaultKind::RowLength { found: cells, needed, sheet };
+            faults.push(Fault { span: row_span(section, row), kind });
+        }
+        before = order;
+        found += 1;
+    }
+    let row =
+        |at: usize| rows(section, statement).nth(at).map_or(statement.word, |row| row_span(section, row));
+    if faults.is_empty() && found < needed {
+        faults.push(Fault { span: row(found - 1), kind: FaultKind::RowsMissing { found, needed } });
+    } else if faults.is_empty() && found > needed {
+        faults.push(Fault { span: row(needed), kind: FaultKind::RowsExtra { found, needed } });
+    }
+    if faults.is_empty() { Ok(()) } else { Err(faults) }
+}
+
+/// A row from its first cell to its last.
+pub(super) fn row_span(section: &Section, row: &Line) -> Span {
+    let mut cells = section.symbols(row).map(|(span, _)| span).chain(section.tokens(row));
+    cells.next().map_or(row.span, |first| cells.fold(first, Span::to))
 }

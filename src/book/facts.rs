@@ -1,7 +1,8 @@
 //! Facts with a meaning of their own: geometry, and what is claimed of a puzzle.
 
-use crate::board::{BoxShape, Size};
+use crate::board::{BoxShape, Cell, Size};
 use crate::notation::Span;
+use std::sync::Arc;
 
 /// A fact's value, and where it is said.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -21,6 +22,8 @@ pub struct Facts {
     pub size: Option<Fact<Size>>,
     /// `boxes`.
     pub boxes: Option<Fact<BoxShape>>,
+    /// `regions`: a letter for each cell, in reading order. There are as many as a board of some size has cells.
+    pub regions: Option<Fact<Arc<str>>>,
     /// `rules diagonals`.
     pub diagonals: Option<Fact<bool>>,
     /// `house NAME CELLS`, each.
@@ -35,17 +38,21 @@ pub struct Facts {
     pub minimal: Option<Fact<()>>,
     /// `number`: unique in its file.
     pub number: Option<Fact<u32>>,
+    /// `ids`: the shape of ids, by the first one.
+    pub ids: Option<Fact<Arc<str>>>,
     /// `size` or geometry is said and could not be read: no layout can be trusted.
     pub geometry_broken: bool,
+    /// A further constraint is said by default, which is not used in solving yet.
+    pub constrained: bool,
 }
 
 /// An extra house as written.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct ExtraHouse {
     /// Its name.
     pub name: String,
-    /// Its cells, zero-based row and column, in the order written.
-    pub cells: Vec<(u8, u8)>,
+    /// Its cells, in the order written.
+    pub cells: Vec<Cell>,
 }
 
 /// What open marks mean.
@@ -72,4 +79,58 @@ pub enum Symmetry {
     MirrorDiagonal,
     /// `none`: none of these.
     None,
+}
+
+impl Symmetry {
+    /// Each with its word.
+    pub const WORDS: [(&'static str, Symmetry); 6] = [
+        ("half-turn", Symmetry::HalfTurn),
+        ("quarter-turn", Symmetry::QuarterTurn),
+        ("mirror-across", Symmetry::MirrorAcross),
+        ("mirror-down", Symmetry::MirrorDown),
+        ("mirror-diagonal", Symmetry::MirrorDiagonal),
+        ("none", Symmetry::None),
+    ];
+
+    /// Its word.
+    pub fn word(self) -> &'static str {
+        Symmetry::WORDS.iter().find(|(_, symmetry)| *symmetry == self).map_or("", |(word, _)| word)
+    }
+}
+
+impl Facts {
+    /// The same facts, as defaults of what follows: none of them is a puzzle's own.
+    pub(super) fn into_defaults(mut self) -> Facts {
+        fn default<T>(fact: &mut Option<Fact<T>>) {
+            if let Some(fact) = fact {
+                fact.own = false;
+            }
+        }
+        default(&mut self.size);
+        default(&mut self.boxes);
+        default(&mut self.regions);
+        default(&mut self.diagonals);
+        default(&mut self.marks);
+        default(&mut self.clues);
+        default(&mut self.symmetry);
+        default(&mut self.minimal);
+        default(&mut self.number);
+        default(&mut self.ids);
+        self.houses.iter_mut().for_each(|house| house.own = false);
+        self
+    }
+
+    /// Leaves out the defaults that are about boards of another size, or that the puzzle's own facts take the place of.
+    pub(super) fn fit(&mut self, size: Size) {
+        let own_regions = self.regions.as_ref().is_some_and(|regions| regions.own);
+        let own_boxes = self.boxes.as_ref().is_some_and(|boxes| boxes.own);
+        self.boxes = self.boxes.take().filter(|boxes| boxes.own || !own_regions && boxes.value.fits(size));
+        let fits =
+            |regions: &Fact<Arc<str>>| regions.own || !own_boxes && regions.value.len() == size.cells();
+        self.regions = self.regions.take().filter(fits);
+        self.houses.retain(|house| {
+            let cells = &house.value.cells;
+            house.own || cells.len() == size.usize() && cells.iter().all(|cell| size.contains(*cell))
+        });
+    }
 }

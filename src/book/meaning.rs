@@ -1,6 +1,8 @@
 //! The meaning of one section.
 
-use super::{Entry, Facts, Fault};
+use super::values::{line_of, take};
+use super::{Answer, Entry, Facts, Fault, FaultKind, Layouts, Name};
+use crate::notation::{Item, ItemKind, Keyword, Section, Span, Statement};
 
 /// What a section means.
 #[derive(Clone, Default, Debug)]
@@ -10,5 +12,105 @@ pub struct Meaning {
     /// What has no meaning as it stands, in order of place.
     pub faults: Vec<Fault>,
     /// What holds by default from here on, where the section (a preface or a part) says something.
-    pub defaults: Option<Facts>,
+    pub defaults: Option<Defaults>,
+}
+
+/// What holds by default at some place in a file.
+#[derive(Clone, Default, Debug)]
+pub struct Defaults {
+    /// What the preface says: it holds everywhere.
+    file: Facts,
+    /// The same, and what the part says that the place lies in: it holds until the next part.
+    here: Facts,
+}
+
+impl Meaning {
+    /// Understands a section, where `defaults` hold. Puzzles of one geometry share a layout out of `layouts`.
+    pub fn of(section: &Section, defaults: &Defaults, layouts: &mut Layouts) -> Meaning {
+        let mut reader = Reader { section, layouts, faults: Vec::new() };
+        let mut meaning = Meaning::default();
+        for item in &section.items {
+            let holds = meaning.defaults.as_ref().unwrap_or(defaults);
+            let entry = match item.kind {
+                ItemKind::Preface => {
+                    let facts = reader.defaults(item, &holds.file);
+                    meaning.defaults = Some(Defaults { file: facts.clone(), here: facts });
+                    Entry::Preface
+                }
+                ItemKind::Part => {
+                    let file = holds.file.clone();
+                    let here = reader.defaults(item, &file);
+                    meaning.defaults = Some(Defaults { file, here });
+                    Entry::Part
+                }
+                ItemKind::Puzzle | ItemKind::Lesson => {
+                    Entry::Puzzle(Box::new(reader.puzzle(item, &holds.here)))
+                }
+                ItemKind::Answer => Entry::Answer(reader.answer(item)),
+            };
+            meaning.entries.push(entry);
+        }
+        meaning.faults = reader.faults;
+        meaning.faults.sort_by_key(|fault| fault.span);
+        meaning
+    }
+}
+
+/// Understands one section.
+pub(super) struct Reader<'a> {
+    pub section: &'a Section,
+    pub layouts: &'a mut Layouts,
+    pub faults: Vec<Fault>,
+}
+
+impl Reader<'_> {
+    pub(super) fn fault(&mut self, span: Span, kind: FaultKind) {
+        self.faults.push(Fault { span, kind });
+    }
+
+    /// Takes up the facts of an item that need no size to be read.
+    pub(super) fn facts(&mut self, statements: &[Statement], defaults: &Facts) -> Facts {
+        let mut facts = defaults.clone();
+        for statement in statements {
+            self.faults.extend(take(self.section, statement, &mut facts));
+        }
+        facts
+    }
+
+    /// What holds after a preface or a part.
+    fn defaults(&mut self, item: &Item, before: &Facts) -> Facts {
+        let statements = self.section.statements_of(item);
+        let mut facts = self.facts(statements, before);
+        let needs_size = |it: &Statement| match it.keyword {
+            Some(Keyword::Regions | Keyword::House | Keyword::Symbols) => true,
+            Some(Keyword::Boxes) => facts.size.is_some(),
+            Some(keyword) => keyword.is_constraint(),
+            None => false,
+        };
+        if statements.iter().any(needs_size) {
+            let layout = self.layout(statements, &mut facts);
+            self.check_constraints(statements, layout.as_deref());
+            facts.constrained |= statements.iter().any(is_constraint);
+        }
+        self.check_lines(statements, None);
+        facts.into_defaults()
+    }
+
+    fn answer(&mut self, item: &Item) -> Answer {
+        let statements = self.section.statements_of(item);
+        let head = &statements[0];
+        self.check_lines(statements, None);
+        Answer { head: line_of(head), id: self.id(head), statement: item.statements.start as usize }
+    }
+
+    /// The id on the line of a head.
+    pub(super) fn id(&self, head: &Statement) -> Option<Name> {
+        let value = head.values.first().filter(|value| !value.quoted)?;
+        Some(Name { text: self.section.value(*value), span: value.span })
+    }
+}
+
+/// Whether a statement is a further constraint.
+pub(super) fn is_constraint(statement: &Statement) -> bool {
+    statement.keyword.is_some_and(Keyword::is_constraint)
 }

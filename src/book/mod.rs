@@ -5,17 +5,29 @@
 //! nothing else.
 
 mod board;
+mod claims;
+mod constraint;
 mod facts;
 mod fault;
+mod geometry;
 mod meaning;
 mod puzzle;
+mod reference;
+mod sheet;
+#[cfg(test)]
+mod tests;
+mod values;
 mod verdict;
 mod workspace;
 
-pub use board::*;
+pub use board::Board;
+pub use claims::is_id;
 pub use facts::*;
 pub use fault::*;
-pub use meaning::*;
-pub use puzzle::*;
+pub use geometry::Layouts;
+pub use meaning::{Defaults, Meaning};
+pub use puzzle::{Answer, Entry, Name, Puzzle};
+pub use reference::{Reference, ReferenceBy};
+pub use sheet::*;
 pub use verdict::*;
 pub use workspace::*;

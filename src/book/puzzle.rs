@@ -1,8 +1,11 @@
 //! A puzzle or a lesson, as far as it could be understood.
 
-use super::{Board, Facts, Sheet};
+use super::board::{listed, row_span};
+use super::meaning::{Reader, is_constraint};
+use super::values::{line_of, title};
+use super::{Board, Facts, Fault, FaultKind, Sheet};
 use crate::board::Layout;
-use crate::notation::Span;
+use crate::notation::{Item, ItemKind, Keyword, LineKind, Section, Span, Statement, StepLine};
 use std::sync::Arc;
 
 /// What an item of a section means.
@@ -67,4 +70,183 @@ pub struct Answer {
     pub id: Option<Name>,
     /// The statement, as an index into the section's statements; its grid is read when the puzzle's size is known.
     pub statement: usize,
+}
+
+impl Puzzle {
+    /// Whether its solutions can be counted: nothing that this leans on is broken, absent, or not understood yet. A
+    /// lesson need not be a puzzle.
+    pub fn judged(&self) -> bool {
+        let sound = !self.unsure && self.layout.is_some() && self.givens.is_some();
+        sound && !self.lesson && self.unused_constraints.is_empty()
+    }
+}
+
+impl Answer {
+    /// Its grid, as a board of the puzzle's layout; `None` where it is still to come or could not be read.
+    ///
+    /// # Errors
+    /// What is wrong with its shape or its symbols. [`Workspace::new`](super::Workspace::new) puts these faults among those
+    /// of its section.
+    pub fn board(&self, section: &Section, layout: &Layout) -> Result<Option<Board>, Vec<Fault>> {
+        if section.statements[self.statement].broken {
+            return Ok(None);
+        }
+        Board::read(section, self.statement, layout.size())
+    }
+}
+
+impl Reader<'_> {
+    /// Understands a puzzle or a lesson, where `defaults` hold.
+    pub(super) fn puzzle(&mut self, item: &Item, defaults: &Facts) -> Puzzle {
+        let statements = self.section.statements_of(item);
+        let facts = self.facts(statements, defaults);
+        let mut puzzle = self.headed(item, facts);
+        let lines: Vec<Span> = statements.iter().filter(|it| is_constraint(it)).map(line_of).collect();
+        puzzle.unused_constraints = if defaults.constrained { vec![puzzle.head] } else { lines };
+        puzzle.points = statements.iter().flat_map(|it| self.points(it)).collect();
+        if puzzle.unsure {
+            self.check_lines(statements, None);
+            return puzzle;
+        }
+        if self.lacks_grid(item) {
+            self.fault(puzzle.head, FaultKind::GridMissing);
+        }
+        // The layout of a lesson that starts from another puzzle's walk is that puzzle's.
+        let has = |keyword| statements.iter().any(|it| it.keyword == Some(keyword));
+        let borrowed = has(Keyword::From) && !has(Keyword::Position) && !has(Keyword::Givens);
+        puzzle.layout = if borrowed { None } else { self.layout(statements, &mut puzzle.facts) };
+        let mut trusted = None;
+        if let Some(layout) = puzzle.layout.clone() {
+            let before = self.faults.len();
+            puzzle.givens = self.board(item, Keyword::Givens, &layout);
+            puzzle.position = self.board(item, Keyword::Position, &layout);
+            puzzle.solution = self.board(item, Keyword::Solution, &layout);
+            // A size that is only supposed is not held against what leans on it.
+            let size_is_sure = puzzle.facts.size.is_some() || self.faults.len() == before;
+            puzzle.sheets = self.sheets(item, &layout);
+            trusted = Some(layout).filter(|_| size_is_sure);
+        }
+        self.check_constraints(statements, trusted.as_deref());
+        self.check_lines(statements, trusted.as_deref());
+        puzzle
+    }
+
+    /// What the head of a puzzle says of it.
+    fn headed(&self, item: &Item, facts: Facts) -> Puzzle {
+        let first = self.section.statements_of(item).first();
+        let has_head = first.is_some_and(|it| matches!(it.keyword, Some(Keyword::Puzzle | Keyword::Lesson)));
+        let line = first.and_then(|it| listed(self.section, it));
+        let id = first.filter(|_| has_head || line.is_some()).and_then(|head| self.id(head));
+        let head = match (first, line) {
+            (Some(head), _) if has_head => line_of(head),
+            (_, Some(line)) => row_span(self.section, line),
+            (first, None) => first.map_or(Span::default(), |first| first.word),
+        };
+        let title = match first.filter(|_| has_head) {
+            Some(head) => title(self.section, &head.values[usize::from(id.is_some())..]),
+            None => Vec::new(),
+        };
+        Puzzle {
+            head,
+            id,
+            title,
+            lesson: item.kind == ItemKind::Lesson,
+            unsure: item.unsure,
+            unused_constraints: Vec::new(),
+            facts,
+            layout: None,
+            givens: None,
+            position: None,
+            solution: None,
+            sheets: Vec::new(),
+            points: Vec::new(),
+        }
+    }
+
+    /// Whether a puzzle says something about itself and has no grid. A puzzle that says nothing is still to come, and a
+    /// statement that could not be read may be the grid.
+    fn lacks_grid(&self, item: &Item) -> bool {
+        use Keyword::{From, Givens, Position};
+        let statements = self.section.statements_of(item);
+        let may_be_grid = |it: &Statement| matches!(it.keyword, None | Some(Givens | Position | From));
+        item.kind == ItemKind::Puzzle && statements.len() > 1 && !statements.iter().any(may_be_grid)
+    }
+
+    /// The grid under the first statement with this keyword.
+    fn board(&mut self, item: &Item, keyword: Keyword, layout: &Layout) -> Option<Board> {
+        let at = self.find(item, keyword).next()?;
+        let read = Board::read(self.section, at, layout.size());
+        self.block(item, at, layout, read)
+    }
+
+    /// The sheets, in order.
+    fn sheets(&mut self, item: &Item, layout: &Layout) -> Vec<Sheet> {
+        let works: Vec<usize> = self.find(item, Keyword::Work).collect();
+        let sheet = |at: usize| {
+            let read = Sheet::read(self.section, at, layout);
+            self.block(item, at, layout, read)
+        };
+        works.into_iter().filter_map(sheet).collect()
+    }
+
+    /// The statements of an item with this keyword that could be read, as indices into the section's.
+    fn find(&self, item: &Item, keyword: Keyword) -> impl Iterator<Item = usize> + use<'_> {
+        let range = item.statements.start as usize..item.statements.end as usize;
+        let section = self.section;
+        range.filter(move |&at| {
+            let statement = &section.statements[at];
+            statement.keyword == Some(keyword) && !statement.broken
+        })
+    }
+
+    /// What was read of a block, or its faults. A block without a row is still to come, if nothing follows it.
+    fn block<T>(
+        &mut self,
+        item: &Item,
+        at: usize,
+        layout: &Layout,
+        read: Result<Option<T>, Vec<Fault>>,
+    ) -> Option<T> {
+        match read {
+            Ok(None) if at + 1 < item.statements.end as usize => {
+                let needed = layout.size().usize();
+                self.fault(self.section.statements[at].word, FaultKind::RowsMissing { found: 0, needed });
+                None
+            }
+            Ok(read) => read,
+            Err(faults) => {
+                self.faults.extend(faults);
+                None
+            }
+        }
+    }
+
+    /// The points of a walk.
+    fn points(&self, statement: &Statement) -> Vec<Name> {
+        let point = |kind: &LineKind| match kind {
+            LineKind::Step(step) => match &**step {
+                StepLine::Point(span) => Some(Name { text: self.section.at(*span).to_owned(), span: *span }),
+                _ => None,
+            },
+            _ => None,
+        };
+        match statement.keyword {
+            Some(Keyword::Steps) => {
+                self.section.block(statement).iter().filter_map(|line| point(&line.kind)).collect()
+            }
+            _ => Vec::new(),
+        }
+    }
+
+    /// Whether each further constraint, and `symbols`, can be understood on this layout.
+    pub(super) fn check_constraints(&mut self, statements: &[Statement], layout: Option<&Layout>) {
+        let Some(layout) = layout else { return };
+        for statement in statements {
+            if statement.keyword == Some(Keyword::Symbols) {
+                self.check_symbols(statement, layout.size());
+            } else if is_constraint(statement) {
+                self.faults.extend(self.constraint(statement, layout.size()).err());
+            }
+        }
+    }
 }

@@ -1,7 +1,8 @@
 //! How many solutions a puzzle has: judged only where nothing that it leans on is broken.
 
+use super::Puzzle;
 use crate::board::{Clash, Grid};
-use crate::solve::{Contradiction, Outcome};
+use crate::solve::{Budget, Contradiction, Outcome, contradiction, count};
 
 /// What the exact search says of a puzzle.
 #[derive(Clone, Debug)]
@@ -18,4 +19,38 @@ pub enum Verdict {
     Several(Outcome),
     /// The search ended at its budget before it could tell; what it had counted.
     Undecided(Outcome),
+}
+
+/// Two solutions are enough to know that there are several.
+const SEVERAL: u64 = 2;
+
+/// Solutions are counted no further than this: with more, nobody mends a puzzle by their number.
+pub const MOST_SOLUTIONS: u64 = 1000;
+
+/// Nodes for that count: enough for [`MOST_SOLUTIONS`] of a 9x9 grid, and a fraction of a second at any size.
+const COUNTING: Budget = Budget { nodes: 5_000 };
+
+impl Verdict {
+    /// Counts the solutions of `puzzle`: whether there are several first, and only then how many.
+    pub fn of(puzzle: &Puzzle) -> Verdict {
+        let (Some(layout), Some(givens), true) = (&puzzle.layout, &puzzle.givens, puzzle.judged()) else {
+            return Verdict::NotJudged;
+        };
+        let clashes = givens.grid.clashes(layout);
+        if !clashes.is_empty() {
+            return Verdict::Clash(clashes);
+        }
+        let outcome = count(layout, &givens.grid, SEVERAL, Budget::default());
+        match outcome {
+            Outcome { count: 0, stopped: None, .. } => {
+                Verdict::NoSolution(contradiction(layout, &givens.grid))
+            }
+            Outcome { count: 1, stopped: None, first: Some(solution), .. } => Verdict::One(solution),
+            outcome if outcome.count < SEVERAL => Verdict::Undecided(outcome),
+            outcome => {
+                let all = count(layout, &givens.grid, MOST_SOLUTIONS, COUNTING);
+                Verdict::Several(if all.count >= outcome.count { all } else { outcome })
+            }
+        }
+    }
 }

@@ -1,10 +1,12 @@
 //! What a finding is.
 
-use super::Draft;
+use super::{Draft, FINDINGS};
 use crate::board::Grid;
 use crate::book::{self, Puzzle, SectionId, Verdict, Workspace};
-use crate::notation::{self, Section, Span};
+use crate::notation::{self, Item, Section, Span, Statement};
+use crate::solve::{self, Budget, Spare};
 use std::cell::OnceCell;
+use std::fmt;
 
 /// A kind of finding: a row of the table.
 pub struct Finding {
@@ -52,15 +54,54 @@ pub enum Check {
     Syntax(fn(&Scene, &notation::Fault) -> Option<Draft>),
     /// Reading finds it, as a fault of meaning. `None` for faults of other kinds.
     Meaning(fn(&Scene, &book::Fault) -> Option<Draft>),
+    /// It is found by looking at one section: a part, a puzzle, a lesson, an answer, or what stands before the first.
+    Section(fn(&Scene) -> Vec<Draft>),
     /// It is found by looking at one puzzle.
     Puzzle(fn(&PuzzleScene) -> Vec<Draft>),
     /// It is found by looking at all files together.
     Workspace(fn(&Workspace) -> Vec<(SectionId, Draft)>),
     /// It is found while the others are gathered: only `allow-unused`, which must know what they said.
     Afterwards,
+    /// It is found in several of these ways.
+    Each(&'static [Check]),
 }
 
-/// What a check of a fault may look at: the section that it stands in.
+impl Check {
+    /// Each of the ways, one by one.
+    pub(super) fn ways(&'static self) -> &'static [Check] {
+        match self {
+            Check::Each(ways) => ways,
+            one => std::slice::from_ref(one),
+        }
+    }
+}
+
+impl Finding {
+    /// The finding called `name`.
+    pub fn named(name: &str) -> Option<&'static Finding> {
+        FINDINGS.iter().copied().find(|finding| finding.name == name)
+    }
+
+    /// Its page, in Markdown: what it is, why it matters, an example, and the same text mended.
+    pub fn page(&self) -> String {
+        let comment = self.source.lines().map_while(|line| line.strip_prefix("//!"));
+        comment.fold(String::new(), |page, line| page + line.strip_prefix(' ').unwrap_or(line) + "\n")
+    }
+
+    /// What it is, in one sentence: the first line of its page.
+    pub fn summary(&self) -> &'static str {
+        let first = self.source.lines().next().unwrap_or_default();
+        first.trim_start_matches("//!").trim()
+    }
+}
+
+impl fmt::Debug for Finding {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name)
+    }
+}
+
+/// What a check of a fault or of a section may look at.
 pub struct Scene<'a> {
     /// The section, for its text and statements.
     pub section: &'a Section,
@@ -73,6 +114,25 @@ impl<'a> Scene<'a> {
     pub fn at(&self, span: Span) -> &'a str {
         span.of(&self.section.text)
     }
+
+    /// The statement on whose line, or in whose block, `at` stands.
+    pub fn statement_at(&self, at: Span) -> Option<&'a Statement> {
+        let line = self.line_at(at);
+        let begun = self.section.statements.partition_point(|statement| statement.line <= line);
+        let statement = &self.section.statements[begun.checked_sub(1)?];
+        (line < statement.block.end.max(statement.line + 1)).then_some(statement)
+    }
+
+    /// The item that `at` stands in, as an index.
+    pub fn item_at(&self, at: Span) -> usize {
+        item_at(self.section, at.start)
+    }
+
+    /// The line that `at` begins in, as an index.
+    pub fn line_at(&self, at: Span) -> u32 {
+        let begun = self.section.lines.partition_point(|line| line.span.start <= at.start);
+        u32::try_from(begun.saturating_sub(1)).unwrap_or(u32::MAX)
+    }
 }
 
 /// What a check of a puzzle may look at.
@@ -83,9 +143,16 @@ pub struct PuzzleScene<'a> {
     pub puzzle: &'a Puzzle,
     /// The exact search's verdict, found when first asked for.
     pub(super) verdict: OnceCell<Verdict>,
+    /// Which givens are not needed, found when first asked for.
+    pub(super) spare: OnceCell<Spare>,
 }
 
-impl PuzzleScene<'_> {
+impl<'a> PuzzleScene<'a> {
+    /// The puzzle as it is looked at, with nothing searched yet.
+    pub(super) fn new(section: &'a Section, puzzle: &'a Puzzle) -> PuzzleScene<'a> {
+        PuzzleScene { section, puzzle, verdict: OnceCell::new(), spare: OnceCell::new() }
+    }
+
     /// How many solutions the puzzle has.
     pub fn verdict(&self) -> &Verdict {
         self.verdict.get_or_init(|| Verdict::of(self.puzzle))
@@ -98,4 +165,20 @@ impl PuzzleScene<'_> {
             _ => None,
         }
     }
+
+    /// Which givens are not needed, if there is exactly one solution.
+    pub fn spare(&self) -> Option<&Spare> {
+        self.solution()?;
+        let (layout, givens) = (self.puzzle.layout.as_ref()?, self.puzzle.givens.as_ref()?);
+        Some(self.spare.get_or_init(|| solve::spare_givens(layout, &givens.grid, Budget::default())))
+    }
+}
+
+/// The item of `section` that the byte `at` belongs to, as an index: the last that begins at it or before.
+pub(super) fn item_at(section: &Section, at: u32) -> usize {
+    let start = |statement: &Statement| section.lines[statement.line as usize].span.start;
+    let first = |item: &Item| section.statements.get(item.statements.start as usize);
+    let begun =
+        section.items.partition_point(|item| first(item).is_some_and(|statement| start(statement) <= at));
+    begun.saturating_sub(1)
 }

@@ -6,7 +6,7 @@ use crate::notation::Span;
 
 /// What a check says; [`check`](super::check) makes a [`Report`] of it.
 ///
-/// Every span is within the section that was checked.
+/// Its place is within the section that was checked.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Draft {
     /// Where.
@@ -18,10 +18,10 @@ pub struct Draft {
     /// Other places that belong to it, and what each is.
     pub related: Vec<(Elsewhere, String)>,
     /// Changes that mend it, the best first.
-    pub fixes: Vec<Fix<Span>>,
+    pub fixes: Vec<Fix<Elsewhere>>,
 }
 
-/// A place beside the one that a draft is about.
+/// A place, as a draft gives it.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Elsewhere {
     /// In the same section.
@@ -30,7 +30,19 @@ pub enum Elsewhere {
     There(Spot),
 }
 
-/// A change that mends a finding. `P` tells how places are given: [`Span`] within a section, or [`Spot`].
+impl From<Span> for Elsewhere {
+    fn from(span: Span) -> Elsewhere {
+        Elsewhere::Here(span)
+    }
+}
+
+impl From<Spot> for Elsewhere {
+    fn from(spot: Spot) -> Elsewhere {
+        Elsewhere::There(spot)
+    }
+}
+
+/// A change that mends a finding. `P` tells how places are given: [`Elsewhere`] in a draft, [`Spot`] in a report.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Fix<P> {
     /// What it does, in the imperative: "write 9".
@@ -63,15 +75,19 @@ impl Draft {
 
     /// … with a fix that cannot change what the author meant.
     #[must_use]
-    pub fn mend(mut self, title: impl Into<String>, edits: Vec<(Span, String)>) -> Draft {
-        self.fixes.push(Fix { title: title.into(), safe: true, edits });
-        self
+    pub fn mend(self, title: impl Into<String>, edits: Vec<(impl Into<Elsewhere>, String)>) -> Draft {
+        self.fix(title.into(), true, edits)
     }
 
     /// … with a fix that is one of several things the author may have meant.
     #[must_use]
-    pub fn propose(mut self, title: impl Into<String>, edits: Vec<(Span, String)>) -> Draft {
-        self.fixes.push(Fix { title: title.into(), safe: false, edits });
+    pub fn propose(self, title: impl Into<String>, edits: Vec<(impl Into<Elsewhere>, String)>) -> Draft {
+        self.fix(title.into(), false, edits)
+    }
+
+    fn fix(mut self, title: String, safe: bool, edits: Vec<(impl Into<Elsewhere>, String)>) -> Draft {
+        let edits = edits.into_iter().map(|(place, text)| (place.into(), text)).collect();
+        self.fixes.push(Fix { title, safe, edits });
         self
     }
 }

@@ -44,7 +44,10 @@ pub(super) fn trimmed(text: &str, span: Span) -> Span {
 /// The lower-case word of two letters or more that `line` begins with, if it is followed by a blank, a quote or nothing.
 pub(super) fn first_word(line: &str) -> Option<&str> {
     fn word(line: &str) -> IResult<&str, &str> {
-        let body = pair(satisfy(|c| c.is_ascii_lowercase()), take_while1(|c: char| c.is_ascii_lowercase() || c == '-'));
+        let body = pair(
+            satisfy(|c| c.is_ascii_lowercase()),
+            take_while1(|c: char| c.is_ascii_lowercase() || c == '-'),
+        );
         terminated(recognize(body), ends_word).parse(line)
     }
     word(line).ok().map(|(_, word)| word)
@@ -98,10 +101,17 @@ pub(super) fn values(text: &str, span: Span) -> Values {
 
 /// A string with its quotes. What a typographic quote opens is closed by any quote but its own kind of opening.
 pub(super) fn closed_string(text: &str) -> IResult<&str, &str> {
-    let plain = delimited(tag("\""), many0_count(alt((recognize(preceded(tag("\\"), anychar)), recognize(none_of("\"\\"))))), tag("\""));
+    let plain = delimited(
+        tag("\""),
+        many0_count(alt((recognize(preceded(tag("\\"), anychar)), recognize(none_of("\"\\"))))),
+        tag("\""),
+    );
     let typographic = delimited(
         satisfy(|c| c != '"' && is_quote(c)),
-        many0_count(alt((recognize(preceded(tag("\\"), anychar)), recognize(satisfy(|c| c != '\\' && !is_quote(c)))))),
+        many0_count(alt((
+            recognize(preceded(tag("\\"), anychar)),
+            recognize(satisfy(|c| c != '\\' && !is_quote(c))),
+        ))),
         satisfy(is_quote),
     );
     alt((recognize(plain), recognize(typographic))).parse(text)
@@ -109,7 +119,8 @@ pub(super) fn closed_string(text: &str) -> IResult<&str, &str> {
 
 /// A word: anything up to a blank or a quote that does not begin with a quote.
 fn word(text: &str) -> IResult<&str, &str> {
-    recognize(pair(satisfy(|c| !is_quote(c) && !is_blank(c)), take_while(|c| c != '"' && !is_blank(c)))).parse(text)
+    recognize(pair(satisfy(|c| !is_quote(c) && !is_blank(c)), take_while(|c| c != '"' && !is_blank(c))))
+        .parse(text)
 }
 
 /// Whether a line is a frame drawn around or between rows: it says nothing.
@@ -140,13 +151,18 @@ pub(super) fn bad_symbol(row: &str) -> Option<(usize, char)> {
 
 /// The pieces of a row that blanks and bars part, with the offset of each.
 pub(super) fn pieces(row: &str) -> impl Iterator<Item = (usize, &str)> {
-    row.split(is_gap).filter(|piece| !piece.is_empty()).map(|piece| (piece.as_ptr() as usize - row.as_ptr() as usize, piece))
+    row.split(is_gap)
+        .filter(|piece| !piece.is_empty())
+        .map(|piece| (piece.as_ptr() as usize - row.as_ptr() as usize, piece))
 }
 
 /// Whether a piece of a sheet's row is one token, or several cells in one piece.
 pub(super) fn is_token(piece: &str) -> bool {
     fn token(piece: &str) -> IResult<&str, &str> {
-        let marks = recognize(pair(take_while1(|c: char| c.is_ascii_alphanumeric()), take_while(|c| matches!(c, '?' | '!'))));
+        let marks = recognize(pair(
+            take_while1(|c: char| c.is_ascii_alphanumeric()),
+            take_while(|c| matches!(c, '?' | '!')),
+        ));
         alt((marks, take_while1(is_cell))).parse(piece)
     }
     let cells = piece.chars().all(is_cell);
@@ -163,7 +179,9 @@ impl Section {
             _ => "",
         };
         let base = line.span.start as usize;
-        row.char_indices().filter(|&(_, c)| is_cell(c)).map(move |(at, c)| (Span::new(base + at, base + at + 1), c))
+        row.char_indices()
+            .filter(|&(_, c)| is_cell(c))
+            .map(move |(at, c)| (Span::new(base + at, base + at + 1), c))
     }
 
     /// The pieces of a sheet's row, as blanks and bars part them. Nothing for lines of other kinds.

@@ -13,6 +13,8 @@ mod read;
 mod scan;
 mod span;
 mod step;
+#[cfg(test)]
+mod tests;
 mod tree;
 
 pub use claim::*;

@@ -1,0 +1,758 @@
+//! Reading a file: sections, then line by line, with what is half typed or slipped read as what it must have been.
+//!
+//! The state between two lines is small on purpose: the open block, the item, and whether the item has shown a grid. A
+//! statement in column 1 always ends the block before it, so a slip in one block cannot spoil the next; and a section
+//! begins at each head in column 1, so what one section reads as never depends on another.
+
+use super::claim::read_claim_line;
+use super::line::{bad_symbol, first_word, is_frame, is_token, pieces, trimmed, values, without_comment};
+use super::prose::braces;
+use super::step::read_step_line;
+use super::{
+    BadText, Block, Ending, Fault, FaultKind, Item, ItemKind, Keyword, Line, LineKind, Once, Section, Span,
+    Statement, StepLine, Tree, Value, Wants, is_blank, is_cell, is_gap, is_open,
+};
+
+/// Reads the text of a file. Never fails: what cannot be read is in the tree too, with a fault.
+pub fn read(text: &str) -> Tree {
+    let mut sections = Vec::new();
+    let mut start = 0;
+    for (span, _) in lines(text) {
+        let at = span.start as usize;
+        if at > start && is_section_head(span.of(text)) {
+            sections.push(Section::read(&text[start..at]));
+            start = at;
+        }
+    }
+    sections.push(Section::read(&text[start..]));
+    Tree { sections }.once_a_file()
+}
+
+/// Reads a list: one puzzle a line, one symbol a cell, and behind a blank its id. Each line is a section of its own, with
+/// a puzzle that has `givens` and nothing else; blank lines and comments are sections with no statement.
+pub fn read_list(text: &str) -> Tree {
+    let whole =
+        |(span, ending): (Span, Ending)| &text[span.start as usize..span.end as usize + ending.text().len()];
+    let mut sections: Vec<Section> = lines(text).map(whole).map(read_listed).collect();
+    if sections.is_empty() {
+        sections.push(Section::read(""));
+    }
+    Tree { sections }.once_a_file()
+}
+
+impl Tree {
+    /// With a fault at the first of `bytes` that is not UTF-8, if one is; the tree was read from all of them, with U+FFFD
+    /// where they are not.
+    pub fn with_bad_bytes(mut self, bytes: &[u8]) -> Tree {
+        let Err(error) = std::str::from_utf8(bytes) else { return self };
+        let mut at = error.valid_up_to();
+        let bad = '\u{fffd}'.len_utf8();
+        for section in &mut self.sections {
+            if at < section.text.len() {
+                let fault =
+                    Fault { span: Span::new(at, at + bad), kind: FaultKind::Encoding(BadText::NotUtf8) };
+                let place = section.faults.partition_point(|other| other.span.start < fault.span.start);
+                section.faults.insert(place, fault);
+                break;
+            }
+            at -= section.text.len();
+        }
+        self
+    }
+
+    /// Bad characters are reported once a file for each kind, not once a section.
+    fn once_a_file(mut self) -> Tree {
+        let mut seen: Vec<FaultKind> = Vec::new();
+        for section in &mut self.sections {
+            section.faults.retain(|fault| {
+                let bad = matches!(fault.kind, FaultKind::Encoding(_));
+                let again = bad && seen.contains(&fault.kind);
+                if bad && !again {
+                    seen.push(fault.kind.clone());
+                }
+                !again
+            });
+        }
+        self
+    }
+}
+
+impl Section {
+    /// Reads a section by itself: the text of a file from one head in column 1 to before the next.
+    pub fn read(text: &str) -> Section {
+        let mut reader = Reader::new(text);
+        for (span, ending) in lines(text) {
+            reader.line(span, ending);
+        }
+        reader.finish()
+    }
+}
+
+/// The lines of `text`: each without its end, and how it ends. They tile the text; an empty text has none.
+fn lines(text: &str) -> impl Iterator<Item = (Span, Ending)> {
+    let bytes = text.as_bytes();
+    let mut at = 0;
+    std::iter::from_fn(move || {
+        if at == bytes.len() {
+            return None;
+        }
+        let start = at;
+        let end = memchr::memchr2(b'\n', b'\r', &bytes[at..]).map_or(bytes.len(), |n| at + n);
+        let ending = match &bytes[end..] {
+            [b'\n', ..] => Ending::Lf,
+            [b'\r', b'\n', ..] => Ending::CrLf,
+            [_, ..] => Ending::Cr,
+            [] => Ending::None,
+        };
+        at = end + ending.text().len();
+        Some((Span::new(start, end), ending))
+    })
+}
+
+fn is_section_head(line: &str) -> bool {
+    // Nearly every line begins with a blank: look no further at those.
+    line.starts_with(['p', 'l', 'a'])
+        && first_word(line).and_then(Keyword::named).is_some_and(Keyword::is_head)
+}
+
+fn read_listed(text: &str) -> Section {
+    let (line, ending) = lines(text).next().unwrap_or((Span::default(), Ending::None));
+    let content = after_mark(text, line);
+    let inner = trimmed(text, content);
+    if inner.is_empty() || inner.of(text).starts_with('#') {
+        let kind = if inner.is_empty() { LineKind::Blank } else { LineKind::Comment };
+        let mut reader = Reader::new(text);
+        reader.keep(line, ending, kind);
+        return reader.finish();
+    }
+    let mut reader = Reader::new(text);
+    let symbols = inner.of(text).split(is_blank).next().unwrap_or_default();
+    let end = inner.start as usize + symbols.len();
+    let id = trimmed(text, Span::new(end, inner.end as usize));
+    reader.section.items[0].kind = ItemKind::Puzzle;
+    reader.section.statements.push(Statement {
+        keyword: Some(Keyword::Givens),
+        word: Span::new(inner.start as usize, inner.start as usize),
+        values: if id.is_empty() { Vec::new() } else { vec![Value { span: id, quoted: false }] },
+        line: 0,
+        block: 0..1,
+        broken: false,
+    });
+    if let Some((at, c)) = symbols.char_indices().find(|&(_, c)| !is_cell(c)) {
+        let at = inner.start as usize + at;
+        reader.fault(Span::new(at, at + c.len_utf8()), FaultKind::RowUnreadable(c));
+        reader.section.statements[0].broken = true;
+    }
+    reader.keep(Span::new(0, line.end as usize), ending, LineKind::Listed);
+    reader.finish()
+}
+
+/// `line` without a byte order mark at the beginning of the text.
+fn after_mark(text: &str, line: Span) -> Span {
+    let mark = if line.start == 0 && text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
+    Span::new(line.start as usize + mark, line.end as usize)
+}
+
+/// What a line looks like, where the open block says that it cannot be what it must be.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Look {
+    Row,
+    Sheet,
+    Walk,
+}
+
+impl Look {
+    fn of(line: &str) -> Option<Look> {
+        if looks_like_walk(line) {
+            return Some(Look::Walk);
+        }
+        let row = without_comment(line);
+        if is_frame(row) {
+            return Some(Look::Row);
+        }
+        let tokens = || pieces(row).map(|(_, piece)| piece);
+        if bad_symbol(row).is_none() {
+            // Prose is letters too; a row has figures or open cells and no word before them, or its symbols stand alone.
+            let figures =
+                row.contains(|c: char| c.is_ascii_digit() || is_open(c)) && first_word(row).is_none();
+            let single = tokens().all(|piece| piece.len() == 1) && tokens().count() > 1;
+            return (figures || single).then_some(Look::Row);
+        }
+        (tokens().all(is_token) && tokens().count() > 1).then_some(Look::Sheet)
+    }
+
+    /// The statement whose block such lines are.
+    fn keyword(self) -> Keyword {
+        match self {
+            Look::Row => Keyword::Givens,
+            Look::Sheet => Keyword::Work,
+            Look::Walk => Keyword::Steps,
+        }
+    }
+}
+
+/// Whether a line can only be a claim or a line of a walk.
+fn looks_like_walk(line: &str) -> bool {
+    let mut words = line.split(|c: char| is_blank(c) || c == ',').filter(|word| !word.is_empty());
+    let first = words.next().unwrap_or_default();
+    let second = words.next().unwrap_or_default();
+    let cell = || {
+        let figures = |s: &str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit());
+        let (cell, _) = first.split_once("..").unwrap_or((first, ""));
+        cell.strip_prefix('r')
+            .and_then(|rest| rest.split_once('c'))
+            .is_some_and(|(row, col)| figures(row) && figures(col))
+    };
+    let house = || {
+        matches!(first, "row" | "col" | "box" | "region" | "diagonal" | "house")
+            && second.chars().next().is_some_and(char::is_alphanumeric)
+    };
+    let verb = || match first {
+        "show" => second.chars().next().is_none_or(|c| c.is_ascii_lowercase() || c == '"'),
+        "ask" => second.starts_with('"'),
+        "point" => !second.is_empty(),
+        "finish" => second.is_empty() || second == "by",
+        _ => false,
+    };
+    first.starts_with('>') || second == "of" || cell() || house() || verb()
+}
+
+/// The block that lines belong to just now.
+#[derive(Clone, Copy)]
+struct Open {
+    /// Its statement, as an index.
+    statement: usize,
+    keyword: Keyword,
+    block: Block,
+    /// A line of it stood in column 1, and that has been said.
+    outdented: bool,
+}
+
+struct Reader<'t> {
+    text: &'t str,
+    section: Section,
+    open: Option<Open>,
+    /// The item has shown a grid with a row in it.
+    grid_seen: bool,
+    /// The last fault of a line in a block, and its line: its neighbours are not reported again.
+    run: Option<(std::mem::Discriminant<FaultKind>, u32)>,
+}
+
+impl<'t> Reader<'t> {
+    fn new(text: &'t str) -> Self {
+        let preface = Item { kind: ItemKind::Preface, statements: 0..0, unsure: false };
+        let section = Section {
+            text: text.into(),
+            lines: Vec::new(),
+            statements: Vec::new(),
+            items: vec![preface],
+            faults: Vec::new(),
+        };
+        Reader { text, section, open: None, grid_seen: false, run: None }
+    }
+
+    fn finish(mut self) -> Section {
+        self.close_item();
+        // A section that begins with a head has nothing before it.
+        if self.section.items.len() > 1 && self.section.items[0].statements.is_empty() {
+            self.section.items.remove(0);
+        }
+        self.section.faults.sort_by_key(|fault| fault.span);
+        self.section
+    }
+
+    fn line(&mut self, span: Span, ending: Ending) {
+        let content = after_mark(self.text, span);
+        self.check_characters(content, ending);
+        let kind = self.read_line(content);
+        self.keep(span, ending, kind);
+    }
+
+    fn keep(&mut self, span: Span, ending: Ending, kind: LineKind) {
+        self.section.lines.push(Line { span, ending, kind });
+    }
+
+    /// The index of the line that is being read.
+    fn here(&self) -> u32 {
+        u32::try_from(self.section.lines.len()).unwrap_or(u32::MAX)
+    }
+
+    fn fault(&mut self, span: Span, kind: FaultKind) {
+        self.section.faults.push(Fault { span, kind });
+    }
+
+    /// Reports a fault of a line, unless the line before it was wrong in the same way.
+    fn run_fault(&mut self, span: Span, kind: FaultKind) {
+        let same = std::mem::discriminant(&kind);
+        let here = self.here();
+        if self.run.replace((same, here)).is_none_or(|(last, line)| last != same || line + 1 < here) {
+            self.fault(span, kind);
+        }
+    }
+
+    fn check_characters(&mut self, content: Span, ending: Ending) {
+        let line = content.of(self.text);
+        // Controls are the bytes below the blank, DEL, and two bytes that begin with C2.
+        if line.bytes().any(|b| (b < b' ' && b != b'\t') || b == 0x7f || b == 0xc2) {
+            if let Some((at, c)) = line.char_indices().find(|&(_, c)| c.is_control() && c != '\t') {
+                let span = Span::new(at, at + c.len_utf8()).shifted(content.start as usize);
+                self.bad_text(span, BadText::Control(c));
+            }
+        }
+        if ending == Ending::Cr {
+            self.bad_text(Span::new(content.end as usize, content.end as usize + 1), BadText::LoneReturn);
+        }
+    }
+
+    fn bad_text(&mut self, span: Span, what: BadText) {
+        let kind = FaultKind::Encoding(what);
+        if !self.section.faults.iter().any(|fault| fault.kind == kind) {
+            self.fault(span, kind);
+        }
+    }
+
+    fn read_line(&mut self, content: Span) -> LineKind {
+        let line = content.of(self.text);
+        let inner = trimmed(self.text, content);
+        if inner.is_empty() {
+            return LineKind::Blank;
+        }
+        if line.starts_with('#') {
+            return LineKind::Comment;
+        }
+        if line.starts_with(is_blank) { self.inner(inner) } else { self.outer(inner) }
+    }
+
+    // Lines in column 1.
+
+    fn outer(&mut self, inner: Span) -> LineKind {
+        let line = inner.of(self.text);
+        let word = first_word(line);
+        if let Some(keyword) = word.and_then(Keyword::named) {
+            // `house NAME` begins a claim too.
+            let claim = keyword == Keyword::House && self.reads_as_walk(inner);
+            return if claim { self.outdented(inner) } else { self.statement(keyword, inner, false) };
+        }
+        // So does `region K`, which is nearly `regions`.
+        let walk = self.open.is_some_and(|open| matches!(open.block, Block::Known | Block::Steps));
+        if let Some((word, keyword)) = word.filter(|_| !(walk && looks_like_walk(line))).and_then(near) {
+            let span = Span::new(inner.start as usize, inner.start as usize + word.len());
+            self.fault(span, FaultKind::UnknownStatement(Some(keyword)));
+            return self.statement(keyword, inner, true);
+        }
+        if self.looks_at_home(inner) {
+            return self.outdented(inner);
+        }
+        if let Some(look) = Look::of(line) {
+            return self.lost_block(inner, look);
+        }
+        self.unknown_statement(inner)
+    }
+
+    /// A line of the open block that stands in column 1.
+    fn outdented(&mut self, inner: Span) -> LineKind {
+        if let Some(open) = self.open.as_mut().filter(|open| !open.outdented) {
+            open.outdented = true;
+            let keyword = open.keyword;
+            self.fault(inner, FaultKind::NotIndented(keyword));
+        }
+        self.inner(inner)
+    }
+
+    /// Whether a line in column 1 looks like a line of the open block.
+    fn looks_at_home(&self, inner: Span) -> bool {
+        let line = inner.of(self.text);
+        let Some(open) = self.open else { return false };
+        match open.block {
+            Block::None | Block::Kept => false,
+            Block::Prose => true,
+            Block::Known | Block::Steps => looks_like_walk(line),
+            Block::Grid if open.keyword == Keyword::Regions => bad_symbol(without_comment(line)).is_none(),
+            Block::Grid | Block::Work => matches!(Look::of(line), Some(Look::Row | Look::Sheet)),
+        }
+    }
+
+    fn reads_as_walk(&self, inner: Span) -> bool {
+        match self.open.map(|open| open.block) {
+            Some(Block::Known) => read_claim_line(self.text, inner).is_ok(),
+            Some(Block::Steps) => read_step_line(self.text, inner).is_ok(),
+            _ => false,
+        }
+    }
+
+    fn unknown_statement(&mut self, inner: Span) -> LineKind {
+        let word = inner.of(self.text).split(is_blank).next().unwrap_or_default();
+        let span = Span::new(inner.start as usize, inner.start as usize + word.len());
+        self.run_fault(span, FaultKind::UnknownStatement(None));
+        let statement = self.push_statement(
+            None,
+            span,
+            values(self.text, Span::new(span.end as usize, inner.end as usize)).values,
+        );
+        self.section.statements[statement].broken = true;
+        // Its indented lines are kept with it: nobody can say what they are.
+        self.open = Some(Open { statement, keyword: Keyword::Plan, block: Block::Kept, outdented: false });
+        LineKind::Statement(index(statement))
+    }
+
+    // Statements.
+
+    fn push_statement(&mut self, keyword: Option<Keyword>, word: Span, values: Vec<Value>) -> usize {
+        let line = self.here();
+        let statement = Statement { keyword, word, values, line, block: line + 1..line + 1, broken: false };
+        self.section.statements.push(statement);
+        self.section.statements.len() - 1
+    }
+
+    /// Reads a statement. `faulty`: something has been said of this line already.
+    fn statement(&mut self, keyword: Keyword, inner: Span, faulty: bool) -> LineKind {
+        let shape = keyword.shape();
+        let written = first_word(inner.of(self.text)).map_or(0, str::len);
+        let word = Span::new(inner.start as usize, inner.start as usize + written);
+        let read = values(self.text, Span::new(word.end as usize, inner.end as usize));
+        self.place(keyword, word, &read.values);
+
+        let wrong = if let Some(span) = read.open_quote {
+            Some((span, FaultKind::QuoteOpen))
+        } else if let Some(span) = read.unparted {
+            Some((
+                span,
+                FaultKind::ValueUnreadable(keyword, "a blank must part it from what stands before it"),
+            ))
+        } else {
+            self.wrong_values(keyword, shape.wants, word, &read.values)
+        };
+        let statement = self.push_statement(Some(keyword), word, read.values);
+        if let Some((span, kind)) = wrong {
+            // A title whose quote is open is still a title.
+            self.section.statements[statement].broken = !(kind == FaultKind::QuoteOpen && keyword.is_head());
+            if !faulty {
+                self.fault(span, kind);
+            }
+        }
+        self.run = None;
+        self.open = (shape.block != Block::None).then_some(Open {
+            statement,
+            keyword,
+            block: shape.block,
+            outdented: false,
+        });
+        LineKind::Statement(index(statement))
+    }
+
+    fn wrong_values(
+        &self,
+        keyword: Keyword,
+        wants: Wants,
+        word: Span,
+        values: &[Value],
+    ) -> Option<(Span, FaultKind)> {
+        let all = || values[0].span.to(values[values.len() - 1].span);
+        let is_id = matches!(keyword, Keyword::Puzzle | Keyword::Lesson | Keyword::Answer);
+        match wants {
+            Wants::AtLeast(_) if is_id && values.first().is_none_or(|value| value.quoted) => {
+                Some((word, FaultKind::IdMissing(keyword)))
+            }
+            Wants::AtLeast(least) if values.len() < usize::from(least) => {
+                Some((word, FaultKind::ValueMissing(keyword)))
+            }
+            Wants::Nothing if !values.is_empty() => {
+                let why = match keyword.shape().block {
+                    Block::None => "nothing can stand behind it",
+                    Block::Prose => "the text stands below it, indented",
+                    _ => "its lines stand below it, indented",
+                };
+                Some((all(), FaultKind::ValueUnreadable(keyword, why)))
+            }
+            Wants::Maybe if matches!(keyword, Keyword::Work | Keyword::Steps) => {
+                let named = values.first().is_some_and(|value| !value.quoted);
+                let good_name = !named || is_name(values[0].span.of(self.text));
+                let rest = &values[usize::from(named)..];
+                let why = "it can have a name of small letters, figures and hyphens, and a title in quotes";
+                (!good_name || rest.iter().any(|value| !value.quoted))
+                    .then(|| (all(), FaultKind::ValueUnreadable(keyword, why)))
+            }
+            _ => None,
+        }
+    }
+
+    /// Decides which item the statement belongs to, and whether it may stand there.
+    fn place(&mut self, keyword: Keyword, word: Span, values: &[Value]) {
+        let kind = match keyword {
+            Keyword::Part => Some(ItemKind::Part),
+            Keyword::Puzzle => Some(ItemKind::Puzzle),
+            Keyword::Lesson => Some(ItemKind::Lesson),
+            Keyword::Answer => Some(ItemKind::Answer),
+            _ => None,
+        };
+        if let Some(kind) = kind {
+            return self.begin_item(kind, false);
+        }
+        let item = self.section.items[self.section.items.len() - 1].kind;
+        let once = keyword.shape().once;
+        let homeless = match item {
+            ItemKind::Preface | ItemKind::Part => begins_puzzle(keyword),
+            ItemKind::Answer => begins_puzzle(keyword) || once == Once::Item,
+            ItemKind::Puzzle | ItemKind::Lesson => false,
+        };
+        let earlier = self.earlier(keyword, values);
+        let adjacent =
+            earlier.is_some_and(|at| at + 1 == self.section.statements.len() && self.is_empty_block(at));
+        let again = once == Once::Item
+            && matches!(item, ItemKind::Puzzle | ItemKind::Lesson)
+            && self.grid_seen
+            && earlier.is_some()
+            && !adjacent;
+        if homeless || again {
+            self.fault(word, FaultKind::PuzzleMissing(keyword));
+            self.begin_item(ItemKind::Puzzle, true);
+        } else if let Some(at) = earlier {
+            let first = self.section.statements[at].word;
+            self.fault(word, FaultKind::RepeatedStatement(keyword, first));
+        }
+    }
+
+    /// The statement of this item that `keyword` repeats, if it may stand only once.
+    fn earlier(&self, keyword: Keyword, values: &[Value]) -> Option<usize> {
+        let name = |values: &[Value]| {
+            values.first().filter(|value| !value.quoted).map(|value| value.span.of(self.text))
+        };
+        let from = self.section.items[self.section.items.len() - 1].statements.start as usize;
+        let mut before = self
+            .section
+            .statements
+            .iter()
+            .enumerate()
+            .skip(from)
+            .filter(|(_, it)| it.keyword == Some(keyword));
+        match keyword.shape().once {
+            Once::Free => None,
+            Once::File | Once::Item => before.next().map(|(at, _)| at),
+            Once::Name => before.find(|(_, it)| name(&it.values) == name(values)).map(|(at, _)| at),
+        }
+    }
+
+    fn is_empty_block(&self, statement: usize) -> bool {
+        self.section.statements[statement].block.is_empty()
+    }
+
+    fn begin_item(&mut self, kind: ItemKind, unsure: bool) {
+        self.close_item();
+        let next = index(self.section.statements.len());
+        self.section.items.push(Item { kind, statements: next..next, unsure });
+        self.grid_seen = false;
+    }
+
+    fn close_item(&mut self) {
+        let end = index(self.section.statements.len());
+        if let Some(item) = self.section.items.last_mut() {
+            item.statements.end = end;
+        }
+    }
+
+    // Lines of a block.
+
+    fn inner(&mut self, inner: Span) -> LineKind {
+        let line = inner.of(self.text);
+        let block = self.open.map_or(Block::None, |open| open.block);
+        if line.starts_with('#') && block != Block::Prose {
+            return LineKind::Comment;
+        }
+        let kind = match block {
+            Block::Prose => self.prose(inner),
+            Block::Kept => LineKind::Kept,
+            Block::Known => self.claim(inner),
+            Block::Steps => self.step(inner),
+            Block::Grid | Block::Work | Block::None => match self.indented_keyword(line) {
+                Some(keyword) => return self.indented_statement(keyword, inner),
+                None if block == Block::Grid => self.row(inner),
+                None if block == Block::Work => self.sheet_row(inner),
+                None => return self.homeless(inner),
+            },
+        };
+        if !matches!(kind, LineKind::Statement(_)) {
+            self.extend_block();
+        }
+        kind
+    }
+
+    /// Makes the open block reach to the line that is being read.
+    fn extend_block(&mut self) {
+        let end = self.here() + 1;
+        if let Some(open) = self.open {
+            self.section.statements[open.statement].block.end = end;
+        }
+    }
+
+    fn breaks_block(&mut self) {
+        if let Some(open) = self.open {
+            self.section.statements[open.statement].broken = true;
+        }
+    }
+
+    fn indented_keyword(&self, line: &str) -> Option<Keyword> {
+        first_word(line).and_then(Keyword::named)
+    }
+
+    fn indented_statement(&mut self, keyword: Keyword, inner: Span) -> LineKind {
+        let written = first_word(inner.of(self.text)).map_or(0, str::len);
+        let word = Span::new(inner.start as usize, inner.start as usize + written);
+        self.run_fault(word, FaultKind::StatementIndented(keyword));
+        let run = self.run;
+        let kind = self.statement(keyword, inner, true);
+        self.run = run;
+        kind
+    }
+
+    /// An indented line where no block is open.
+    fn homeless(&mut self, inner: Span) -> LineKind {
+        let line = inner.of(self.text);
+        if let Some(look) = Look::of(line) {
+            return self.lost_block(inner, look);
+        }
+        if let Some((word, keyword)) = first_word(line).and_then(near) {
+            let span = Span::new(inner.start as usize, inner.start as usize + word.len());
+            self.fault(span, FaultKind::UnknownStatement(Some(keyword)));
+            return self.statement(keyword, inner, true);
+        }
+        self.run_fault(inner, FaultKind::BlockWithoutStart(None));
+        LineKind::Kept
+    }
+
+    /// Rows, claims or lines of a walk where they cannot be: the block that they look like begins here.
+    fn lost_block(&mut self, inner: Span, look: Look) -> LineKind {
+        let keyword = look.keyword();
+        self.run_fault(inner, FaultKind::BlockWithoutStart(Some(keyword)));
+        let start = Span::new(inner.start as usize, inner.start as usize);
+        let statement = self.push_statement(Some(keyword), start, Vec::new());
+        let here = self.here();
+        self.section.statements[statement].broken = true;
+        self.section.statements[statement].block = here..here;
+        if let Some(item) = self.section.items.last_mut() {
+            item.unsure = true;
+        }
+        // Its lines may stand in column 1 as the first does; that is not worth a word of its own.
+        self.open = Some(Open { statement, keyword, block: keyword.shape().block, outdented: true });
+        self.inner(inner)
+    }
+
+    fn row(&mut self, inner: Span) -> LineKind {
+        let line = inner.of(self.text);
+        if looks_like_walk(line) {
+            return self.lost_block(inner, Look::Walk);
+        }
+        let row = without_comment(line);
+        if is_frame(row) {
+            return LineKind::Frame;
+        }
+        if let Some((at, c)) = bad_symbol(row) {
+            let span = Span::new(at, at + c.len_utf8()).shifted(inner.start as usize);
+            self.run_fault(span, FaultKind::RowUnreadable(c));
+            self.breaks_block();
+            return LineKind::Kept;
+        }
+        self.grid_seen |=
+            self.open.is_some_and(|open| matches!(open.keyword, Keyword::Givens | Keyword::Position));
+        LineKind::Row
+    }
+
+    fn sheet_row(&mut self, inner: Span) -> LineKind {
+        let line = inner.of(self.text);
+        if looks_like_walk(line) {
+            return self.lost_block(inner, Look::Walk);
+        }
+        let row = without_comment(line);
+        if is_frame(row) {
+            return LineKind::Frame;
+        }
+        if let Some((at, piece)) = pieces(row).find(|(_, piece)| !is_token(piece)) {
+            let span = Span::new(at, at + piece.len()).shifted(inner.start as usize);
+            self.run_fault(span, FaultKind::MarkUnreadable);
+            self.breaks_block();
+            return LineKind::Kept;
+        }
+        LineKind::Tokens
+    }
+
+    fn prose(&mut self, inner: Span) -> LineKind {
+        self.check_braces(inner);
+        LineKind::Prose
+    }
+
+    fn check_braces(&mut self, span: Span) {
+        if span.of(self.text).contains('{') {
+            self.section.faults.extend(braces(self.text, span).1);
+        }
+    }
+
+    fn claim(&mut self, inner: Span) -> LineKind {
+        match read_claim_line(self.text, inner) {
+            Ok(claim) => LineKind::Claim(Box::new(claim)),
+            Err(fault) => self.strayed(inner, fault),
+        }
+    }
+
+    fn step(&mut self, inner: Span) -> LineKind {
+        match read_step_line(self.text, inner) {
+            Ok(step) => {
+                match &step {
+                    StepLine::Say(prose) => self.check_braces(*prose),
+                    StepLine::Ask(question, _) => self.check_braces(*question),
+                    StepLine::Show(show) => {
+                        show.caption.into_iter().for_each(|caption| self.check_braces(caption))
+                    }
+                    _ => {}
+                }
+                LineKind::Step(Box::new(step))
+            }
+            Err(fault) => self.strayed(inner, fault),
+        }
+    }
+
+    /// A line of a walk or of remembered facts that cannot be read as one.
+    fn strayed(&mut self, inner: Span, fault: Fault) -> LineKind {
+        let line = inner.of(self.text);
+        if !looks_like_walk(line) {
+            if let Some(keyword) = self.indented_keyword(line) {
+                return self.indented_statement(keyword, inner);
+            }
+            if let Some(look @ (Look::Row | Look::Sheet)) = Look::of(line).filter(|_| line.contains(is_gap)) {
+                return self.lost_block(inner, look);
+            }
+        }
+        self.run_fault(fault.span, fault.kind);
+        self.breaks_block();
+        LineKind::Kept
+    }
+}
+
+/// A word with the statement that it nearly is.
+fn near(word: &str) -> Option<(&str, Keyword)> {
+    Some((word, Keyword::near(word)?))
+}
+
+/// Whether a statement can only stand in a puzzle or a lesson.
+fn begins_puzzle(keyword: Keyword) -> bool {
+    matches!(
+        keyword,
+        Keyword::Givens
+            | Keyword::Solution
+            | Keyword::Position
+            | Keyword::From
+            | Keyword::Work
+            | Keyword::Known
+            | Keyword::Steps
+            | Keyword::Number
+    )
+}
+
+/// Whether `word` can name a sheet or a walk.
+fn is_name(word: &str) -> bool {
+    word.starts_with(|c: char| c.is_ascii_lowercase())
+        && word.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || matches!(c, '-' | '.'))
+}
+
+/// An index as the tree keeps it: texts are far below four thousand million lines.
+fn index(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}

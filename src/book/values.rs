@@ -1,0 +1,247 @@
+//! What statements' values say, and whether they make sense.
+
+use super::{Fact, Facts, Fault, FaultKind, Marks, Symmetry};
+use crate::board::{BoxShape, MAX_SIDE, MIN_SIDE, Size};
+use crate::ladder::{NameKind, named, nearest};
+use crate::notation::{Keyword, Section, Span, Statement, Value, is_blank};
+use std::borrow::Cow;
+use std::str::FromStr;
+
+/// A statement's line, from its keyword to its last value.
+pub(super) fn line_of(statement: &Statement) -> Span {
+    statement.values.last().map_or(statement.word, |last| statement.word.to(last.span))
+}
+
+/// A statement's values, from the first to the last; its keyword if it has none.
+pub(super) fn values_of(statement: &Statement) -> Span {
+    let values = &statement.values;
+    values.first().zip(values.last()).map_or(statement.word, |(first, last)| first.span.to(last.span))
+}
+
+/// A title's lines: each string is one, and neighbouring words without quotes are one together.
+pub(super) fn title(section: &Section, values: &[Value]) -> Vec<String> {
+    let together = |a: &Value, b: &Value| !a.quoted && !b.quoted;
+    let line =
+        |values: &[Value]| values.iter().map(|value| section.value(*value)).collect::<Vec<_>>().join(" ");
+    values.chunk_by(together).map(line).collect()
+}
+
+/// What the values of a statement about geometry, or about a claim on the puzzle, add to `facts`; for other statements
+/// only whether they make sense. At most one fault, but one for each unknown pattern of a list.
+pub(super) fn take(section: &Section, statement: &Statement, facts: &mut Facts) -> Vec<Fault> {
+    use Keyword as K;
+    let Some(keyword) = statement.keyword else { return Vec::new() };
+    let geometry = matches!(keyword, K::Size | K::Boxes | K::Rules);
+    if statement.broken || (statement.values.is_empty() && keyword != K::Minimal) {
+        facts.geometry_broken |= statement.broken && geometry;
+        return Vec::new();
+    }
+    let said = Said { section, statement };
+    let read = match keyword {
+        K::Size => said.fact(&mut facts.size, "a whole number from 4 to 25", |text| {
+            number(text).filter(|side| (MIN_SIDE..=MAX_SIDE).contains(side)).and_then(Size::new)
+        }),
+        K::Boxes => said.fact(&mut facts.boxes, "rows x columns of one box, such as `2x3`", |text| {
+            BoxShape::from_str(text).ok()
+        }),
+        K::Rules => said.fact(&mut facts.diagonals, "`diagonals` or `none`", |text| match text {
+            "diagonals" => Some(true),
+            "none" => Some(false),
+            _ => None,
+        }),
+        K::Marks => said.fact(&mut facts.marks, "`free` or `by-box`", |text| match text {
+            "free" => Some(Marks::Free),
+            "by-box" => Some(Marks::ByBox),
+            _ => None,
+        }),
+        K::Clues => said.fact(
+            &mut facts.clues,
+            "a whole number, or two such as `22-26`, the smaller first",
+            span_of_numbers,
+        ),
+        K::Symmetry => said.fact(
+            &mut facts.symmetry,
+            "`half-turn`, `quarter-turn`, `mirror-across`, `mirror-down`, `mirror-diagonal` or `none`",
+            |text| Symmetry::WORDS.iter().find(|(word, _)| *word == text).map(|(_, symmetry)| *symmetry),
+        ),
+        K::Minimal => said.fact(&mut facts.minimal, "nothing", |_| Some(())),
+        K::Number => said.fact(&mut facts.number, "a whole number, such as `14`", number),
+        K::Ids => said.fact(&mut facts.ids, "one id that ends in digits, such as `lk-001`", |id| {
+            (statement.values.len() == 1 && id.ends_with(|c: char| c.is_ascii_digit())).then(|| id.into())
+        }),
+        K::Needs | K::Avoids | K::Teaches => return said.patterns(keyword),
+        _ => said.sense(keyword),
+    };
+    facts.geometry_broken |= read.is_err() && geometry;
+    read.err().into_iter().collect()
+}
+
+/// A statement with values, and the section that it stands in.
+#[derive(Clone, Copy)]
+struct Said<'a> {
+    section: &'a Section,
+    statement: &'a Statement,
+}
+
+impl<'a> Said<'a> {
+    /// A fault at all values.
+    fn unreadable<T>(self, can_be: impl Into<String>) -> Result<T, Fault> {
+        let keyword = self.statement.keyword.unwrap_or(Keyword::Extra);
+        let kind = FaultKind::ValueUnreadable(keyword, can_be.into());
+        Err(Fault { span: values_of(self.statement), kind })
+    }
+
+    /// The values as they are said.
+    fn words(self) -> Vec<Cow<'a, str>> {
+        self.statement.values.iter().map(|value| self.word(*value)).collect()
+    }
+
+    fn word(self, value: Value) -> Cow<'a, str> {
+        if value.quoted { self.section.value(value).into() } else { self.section.at(value.span).into() }
+    }
+
+    /// Puts what the values say into `fact`; they are one word, and what was said first holds.
+    fn fact<T>(
+        self,
+        fact: &mut Option<Fact<T>>,
+        can_be: &str,
+        read: impl FnOnce(&str) -> Option<T>,
+    ) -> Result<(), Fault> {
+        let word = match self.statement.values[..] {
+            [] => Cow::from(""),
+            [value] => self.word(value),
+            _ => self.words().concat().into(),
+        };
+        let Some(value) = read(&word) else { return self.unreadable(can_be) };
+        if fact.as_ref().is_none_or(|fact| !fact.own) {
+            *fact = Some(Fact { value, span: line_of(self.statement), own: true });
+        }
+        Ok(())
+    }
+
+    /// Whether each name in the list is known.
+    fn patterns(self, keyword: Keyword) -> Vec<Fault> {
+        let list = values_of(self.statement);
+        let seeing_fits = keyword == Keyword::Teaches;
+        let check = |span: Span| match named(self.section.at(span)) {
+            Some(row) if row.kind == NameKind::Seeing && !seeing_fits => {
+                let can_be = format!(
+                    "patterns only; {} is a way of seeing, which a reason or `teaches` may name",
+                    row.name
+                );
+                Some(Fault { span, kind: FaultKind::ValueUnreadable(keyword, can_be) })
+            }
+            Some(_) => None,
+            None => Some(unknown_pattern(self.section, span)),
+        };
+        listed(self.section, list).filter_map(check).collect()
+    }
+
+    /// Whether the values of a statement that has no meaning of its own yet make sense.
+    fn sense(self, keyword: Keyword) -> Result<(), Fault> {
+        use Keyword as K;
+        let words = self.words();
+        let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
+        let joined = || words.concat();
+        let (sense, can_be) = match keyword {
+            K::Notation => (words == ["1"], "`1`, the only edition of the notation so far"),
+            K::Volume | K::Edition => (is_number(&joined()), "a whole number, such as `2`"),
+            K::Numbers => (
+                matches!(words[..], ["from", first] if is_number(first)),
+                "`from` and a whole number, such as `from 1`",
+            ),
+            K::Status => (
+                matches!(words[..], ["draft" | "ready"])
+                    || matches!(words[..], ["printed", date] if is_date(date)),
+                "`draft`, `ready`, or `printed` and a date such as `2026-05-31`",
+            ),
+            K::Language => {
+                (matches!(words[..], [tag] if is_language(tag)), "a language tag, such as `en` or `de-CH`")
+            }
+            K::Naming => (matches!(words[..], ["r4c1" | "D1" | "words"]), "`r4c1`, `D1` or `words`"),
+            K::Page => (BoxShape::from_str(&joined()).is_ok(), "rows x columns of puzzles, such as `2x3`"),
+            K::Answers => (
+                matches!(words[..], ["end" | "facing" | "after" | "none"]),
+                "`end`, `facing`, `after` or `none`",
+            ),
+            K::Ladder => (words.len() == 1, "one name"),
+            K::From => (
+                matches!(words[..], [_] | [_, "at", _]),
+                "an id, with `at` and a point's name where it does not begin at the givens",
+            ),
+            K::Level => (number::<u16>(&joined()).is_some_and(|level| level > 0), "a whole number from 1 up"),
+            K::Levels => (
+                span_of_numbers(&joined()).is_some_and(|(least, _)| least > 0),
+                "two whole numbers from 1 up, the smaller first, such as `1-3`",
+            ),
+            K::Scanning => (
+                matches!(words[..], ["held", count] if is_number(count)),
+                "nothing, or `held` and a whole number, such as `held 3`",
+            ),
+            K::Date => (is_date(&joined()), "a date, such as `2026-05-31`"),
+            K::Tested | K::Revised | K::Erratum => {
+                (is_date(words[0]), "a date such as `2026-05-31`, and what there is to say in quotes")
+            }
+            _ => (true, ""),
+        };
+        if sense { Ok(()) } else { self.unreadable(can_be) }
+    }
+}
+
+/// The parts of a list, which commas part, without blanks at their ends; empty ones are left out.
+pub(super) fn listed(section: &Section, list: Span) -> impl Iterator<Item = Span> {
+    let mut start = list.start as usize;
+    section.at(list).split(',').filter_map(move |part| {
+        let body = part.trim_matches(is_blank);
+        let at = start + (part.len() - part.trim_start_matches(is_blank).len());
+        start += part.len() + 1;
+        (!body.is_empty()).then(|| Span::new(at, at + body.len()))
+    })
+}
+
+/// The fault of a name that no pattern has.
+pub(super) fn unknown_pattern(section: &Section, span: Span) -> Fault {
+    let text = section.at(span);
+    Fault { span, kind: FaultKind::PatternUnknown(text.to_owned(), nearest(text)) }
+}
+
+/// A number in plain figures.
+fn number<T: FromStr>(text: &str) -> Option<T> {
+    let plain = !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    text.parse().ok().filter(|_| plain)
+}
+
+fn is_number(text: &str) -> bool {
+    number::<u32>(text).is_some()
+}
+
+/// `22` or `22-26`: least and most.
+fn span_of_numbers(text: &str) -> Option<(u16, u16)> {
+    let (least, most) = text.split_once(['-', '–']).unwrap_or((text, text));
+    let (least, most) = (number(least)?, number(most)?);
+    (least <= most).then_some((least, most))
+}
+
+/// A day of the calendar, as in `2026-05-31` (ISO 8601).
+fn is_date(text: &str) -> bool {
+    let parts: Vec<Option<u16>> = text.split('-').map(number).collect();
+    let [Some(year), Some(month), Some(day)] = parts[..] else { return false };
+    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+    let days = match month {
+        2 if leap => 29,
+        2 => 28,
+        4 | 6 | 9 | 11 => 30,
+        1..=12 => 31,
+        _ => 0,
+    };
+    text.len() == "2026-05-31".len() && text.as_bytes()[4] == b'-' && (1..=days).contains(&day)
+}
+
+/// A language tag by its shape (BCP 47): a word of letters, then further parts of letters and figures.
+fn is_language(tag: &str) -> bool {
+    let mut parts = tag.split('-');
+    let letters = |part: &str| (2..=8).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_alphabetic());
+    let further =
+        |part: &str| (1..=8).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_alphanumeric());
+    parts.next().is_some_and(letters) && parts.all(further)
+}

@@ -1,0 +1,282 @@
+//! `gridsetter check`: read, judge, report, and mend if asked to.
+
+use super::ids::Ids;
+use super::input::{Inputs, Source, Text};
+use super::mend::Mending;
+use super::place::Places;
+use super::replace::Replacer;
+use super::terminal::{Closed, Terminal, Trouble};
+use super::words::{counted, finding_named};
+use super::{diff, human, json};
+use crate::book::{Book, SectionId, Workspace};
+use crate::lint::{self, Report, Severity};
+use clap::{Args, ValueEnum};
+use std::collections::BTreeSet;
+
+const EXAMPLES: &str = "\
+Examples:
+  gridsetter check books/                 every .gset file of a folder
+  gridsetter check --fix volume.gset      mend what can be mended without a doubt
+  gridsetter check --diff volume.gset     show that, and change nothing
+  gridsetter check --format json books/   one finding a line, for programs
+
+Exit code: 0 nothing found, 1 findings at or above --fail-on, 2 something could not be read or written.";
+
+/// Find what is wrong, and say where, why and what to do
+#[derive(Args, Debug)]
+#[command(after_help = EXAMPLES)]
+pub struct Arguments {
+    #[command(flatten)]
+    inputs: Inputs,
+    /// How findings are written
+    #[arg(long, value_enum, default_value_t = Format::Human)]
+    format: Format,
+    /// Mend what can be mended without changing what is meant; files are written over
+    #[arg(long)]
+    fix: bool,
+    /// Mend what can be mended by a guess, too; files are written over
+    #[arg(long)]
+    fix_unsafe: bool,
+    /// Show what mending would change, and change nothing
+    #[arg(long)]
+    diff: bool,
+    /// Report only this finding (may be repeated, or several with commas)
+    #[arg(long, value_name = "NAME", value_delimiter = ',')]
+    only: Vec<String>,
+    /// Do not report this finding (may be repeated, or several with commas)
+    #[arg(long, value_name = "NAME", value_delimiter = ',')]
+    skip: Vec<String>,
+    /// From which severity on a finding makes the exit code 1
+    #[arg(long, value_enum, value_name = "SEVERITY", default_value_t = FailOn::Warning)]
+    fail_on: FailOn,
+    /// Look only at the puzzle of this id (may be repeated)
+    #[arg(long, value_name = "ID")]
+    id: Vec<String>,
+}
+
+/// How findings are written.
+#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+enum Format {
+    /// For people: the line, a mark, and what to do
+    Human,
+    /// For programs: one JSON object a line
+    Json,
+}
+
+/// A severity, as an option.
+#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+enum FailOn {
+    /// What cannot be read, or is contradicted by the puzzle itself
+    Error,
+    /// What is not as said, or not decided
+    Warning,
+    /// What is true and idle, or a matter of style
+    Info,
+}
+
+impl From<FailOn> for Severity {
+    fn from(said: FailOn) -> Severity {
+        match said {
+            FailOn::Error => Severity::Error,
+            FailOn::Warning => Severity::Warning,
+            FailOn::Info => Severity::Info,
+        }
+    }
+}
+
+/// A file that was read.
+struct Read {
+    source: Source,
+    text: Text,
+}
+
+/// Runs the command.
+///
+/// # Errors
+/// [`Closed`] if standard output takes nothing more.
+pub fn run(arguments: &Arguments, terminal: &mut Terminal, replacer: &Replacer) -> Result<(), Closed> {
+    if !arguments.is_sensible(terminal) {
+        return Ok(());
+    }
+    let mut files = Vec::new();
+    let mut books = Vec::new();
+    for source in arguments.inputs.sources(terminal) {
+        match source.read() {
+            Err(trouble) => terminal.trouble(&trouble),
+            Ok(text) => {
+                terminal.detail(&format!("read {}", source.name));
+                books.push(source.book(&text));
+                files.push(Read { source, text });
+            }
+        }
+    }
+    let mut workspace = Workspace::new(books);
+    let mut ids = Ids::new(&arguments.id);
+    for (_, _, puzzle) in workspace.puzzles() {
+        ids.take(puzzle);
+    }
+    ids.say_missing(terminal);
+
+    let mends = arguments.fix || arguments.fix_unsafe || arguments.diff;
+    let (mended, mut reports) = if mends {
+        let mending = Mending {
+            chosen: &|report| arguments.wants(report),
+            may_change: &|book| files[book].may_change(),
+            read: &|book, text| files[book].read_again(text),
+            unsafe_too: arguments.fix_unsafe,
+        };
+        mending.mend(&mut workspace)
+    } else {
+        (0, lint::check(&workspace))
+    };
+    reports.retain(|report| arguments.wants(report));
+    let grave = reports.iter().any(|report| report.severity >= arguments.fail_on.into());
+    if grave || (arguments.diff && mended > 0) {
+        terminal.found();
+    }
+
+    if arguments.diff {
+        show_changes(&files, &workspace, terminal)?;
+    } else {
+        if mends {
+            write_changes(&files, &workspace, replacer, terminal);
+        }
+        let places = Places::new(&workspace);
+        for report in &reports {
+            terminal.print(&match arguments.format {
+                Format::Human => human::finding(report, &places, terminal.styled()),
+                Format::Json => json::finding(report, &places),
+            })?;
+        }
+    }
+    terminal.remark(&arguments.summary(&workspace, &reports, mended));
+    Ok(())
+}
+
+impl Arguments {
+    /// Whether the options fit together and name what exists; says what does not.
+    fn is_sensible(&self, terminal: &mut Terminal) -> bool {
+        let mut troubles = Vec::new();
+        for name in self.only.iter().chain(&self.skip) {
+            troubles.extend(finding_named(name).err());
+        }
+        if self.diff && self.format != Format::Human {
+            let what = "a diff is not among the findings that a program reads";
+            troubles.push(Trouble::new(
+                "--diff",
+                what,
+                "leave out --format: the JSON names each fix and its edits",
+            ));
+        }
+        if self.mends_in_place() && self.inputs.has_stdin() {
+            let what = "standard input cannot be written over";
+            troubles.push(Trouble::new("--fix", what, "add --diff to see what would change"));
+        }
+        troubles.iter().for_each(|trouble| terminal.trouble(trouble));
+        troubles.is_empty()
+    }
+
+    fn mends_in_place(&self) -> bool {
+        (self.fix || self.fix_unsafe) && !self.diff
+    }
+
+    /// Whether this finding is asked for.
+    fn wants(&self, report: &Report) -> bool {
+        let named = |names: &[String]| names.iter().any(|name| name == report.finding.name);
+        let id_fits =
+            self.id.is_empty() || report.puzzle.as_ref().is_some_and(|puzzle| self.id.contains(puzzle));
+        id_fits && (self.only.is_empty() || named(&self.only)) && !named(&self.skip)
+    }
+
+    /// What was found, in one line.
+    fn summary(&self, workspace: &Workspace, reports: &[Report], mended: usize) -> String {
+        let mut text = match (mended, self.diff) {
+            (0, _) => String::new(),
+            (_, true) => format!("{mended} would be mended, and leave "),
+            (_, false) => format!("{mended} mended; left are "),
+        };
+        text += &tally(reports);
+        text += &format!(" in {}", extent(workspace, reports));
+        let can = |safe: bool| {
+            reports
+                .iter()
+                .filter(|it| it.fixes.iter().any(|fix| fix.safe) == safe && !it.fixes.is_empty())
+                .count()
+        };
+        let (safe, unsure) = (can(true), can(false));
+        if safe > 0 && !self.fix {
+            text += &format!("; {safe} can be mended with --fix");
+        }
+        if unsure > 0 && !self.fix_unsafe {
+            text += &format!("; {unsure} with --fix-unsafe, by a guess");
+        }
+        text
+    }
+}
+
+/// `3 findings (2 errors, 1 warning)`
+fn tally(reports: &[Report]) -> String {
+    if reports.is_empty() {
+        return "no findings".to_owned();
+    }
+    let of = |severity: Severity| reports.iter().filter(|report| report.severity == severity).count();
+    let kinds =
+        [(of(Severity::Error), "error"), (of(Severity::Warning), "warning"), (of(Severity::Info), "remark")];
+    let kinds: Vec<String> =
+        kinds.iter().filter(|(n, _)| *n > 0).map(|(n, kind)| counted(*n, kind)).collect();
+    format!("{} ({})", counted(reports.len(), "finding"), kinds.join(", "))
+}
+
+/// `2 of 14 puzzles, 1 file`: in how many puzzles something was found, and in what all was looked for.
+fn extent(workspace: &Workspace, reports: &[Report]) -> String {
+    let puzzles = workspace.puzzles().count();
+    let files = counted(workspace.books.len(), "file");
+    let with_puzzle: BTreeSet<SectionId> = workspace.puzzles().map(|(section, ..)| section).collect();
+    let hit: BTreeSet<SectionId> =
+        reports.iter().map(|report| report.spot.section).filter(|id| with_puzzle.contains(id)).collect();
+    match (puzzles, hit.len()) {
+        (0, _) => files,
+        (_, 0) => format!("{}, {files}", counted(puzzles, "puzzle")),
+        (_, hit) => format!("{hit} of {}, {files}", counted(puzzles, "puzzle")),
+    }
+}
+
+impl Read {
+    /// Whether what it says may be mended: a list has no place for what is missing, and what is not UTF-8 was not read
+    /// to the byte.
+    fn may_change(&self) -> bool {
+        !self.source.list && self.text.utf8
+    }
+
+    /// The book that it is, with `text` by now.
+    fn read_again(&self, text: &str) -> Book {
+        if self.may_change() { Book::read(&self.source.name, text) } else { self.source.book(&self.text) }
+    }
+
+    /// What it said, if `workspace` says something else of it by now.
+    fn changed<'a>(&'a self, now: &'a str) -> Option<&'a str> {
+        let before = std::str::from_utf8(&self.text.bytes).ok()?;
+        (self.may_change() && before != now).then_some(before)
+    }
+}
+
+fn show_changes(files: &[Read], workspace: &Workspace, terminal: &mut Terminal) -> Result<(), Closed> {
+    for (file, book) in files.iter().zip(&workspace.books) {
+        let now = book.tree.to_string();
+        if let Some(before) = file.changed(&now) {
+            terminal.print(&diff::unified(&file.source.name, before, &now, terminal.styled()))?;
+        }
+    }
+    Ok(())
+}
+
+fn write_changes(files: &[Read], workspace: &Workspace, replacer: &Replacer, terminal: &mut Terminal) {
+    for (file, book) in files.iter().zip(&workspace.books) {
+        let now = book.tree.to_string();
+        if let (Some(_), Some(path)) = (file.changed(&now), &file.source.path)
+            && let Err(trouble) = replacer.replace(&file.source.name, path, &file.text.bytes, now.as_bytes())
+        {
+            terminal.trouble(&trouble);
+        }
+    }
+}

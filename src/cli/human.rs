@@ -1,0 +1,210 @@
+//! A finding for people: what and why, its name, the lines with marks under them, what to do, and what can be mended.
+
+use super::place::Places;
+use super::visible;
+use crate::lint::{Report, Severity};
+use annotate_snippets::renderer::Renderer;
+use annotate_snippets::{Annotation, AnnotationKind, Element, Group, Level, Origin, Snippet};
+use std::ops::Range;
+
+/// Places that are at most this many lines apart are shown in one piece.
+const NEAR: usize = 4;
+
+/// A line with more bytes than this is shown only around its mark.
+const LONG_LINE: usize = 500;
+
+/// How many bytes of a long line are shown on each side of where its mark begins.
+const AROUND: usize = 60;
+
+/// A finding as text, with an empty line behind it.
+pub fn finding(report: &Report, places: &Places, styled: bool) -> String {
+    let renderer = if styled { Renderer::styled() } else { Renderer::plain() };
+    let start = places.range(report.spot).start;
+    let level = level(report.severity);
+    let title = level.primary_title(visible::line(&report.message)).id(report.finding.name);
+    let file = visible::line(places.file(report.spot.section.book));
+    let mut group = title.element(Origin::path(file).line(start.line).char_column(start.column));
+    for piece in pieces(report, places) {
+        group = group.elements(piece.elements(report, places));
+    }
+    group = group.element(Level::HELP.message(visible::line(&report.help)));
+    for fix in &report.fixes {
+        let option = if fix.safe { "--fix" } else { "--fix-unsafe" };
+        let text = format!("{} ({option})", visible::line(&fix.title));
+        group = group.element(Level::NOTE.with_name("fix").message(text));
+    }
+    let mut text = renderer.render(&[group as Group]);
+    text.push_str("\n\n");
+    text
+}
+
+fn level(severity: Severity) -> Level<'static> {
+    match severity {
+        Severity::Error => Level::ERROR,
+        Severity::Warning => Level::WARNING,
+        Severity::Info => Level::INFO,
+    }
+}
+
+/// A stretch of a line that is marked.
+struct Mark<'a> {
+    book: usize,
+    /// The line's number, from 1.
+    line: usize,
+    /// Which of its bytes.
+    bytes: Range<usize>,
+    /// What is said of it; `None` for the place that the finding is about.
+    label: Option<&'a str>,
+}
+
+/// Neighbouring lines of a file, and the marks on them; never empty.
+struct Piece<'a>(Vec<Mark<'a>>);
+
+/// The lines to show: around the finding's own place first, then those of other places, in order.
+fn pieces<'a>(report: &'a Report, places: &Places) -> Vec<Piece<'a>> {
+    let mark = |spot, label| {
+        let (line, span) = places.on_first_line(spot);
+        Mark { book: spot.section.book, line, bytes: span.range(), label }
+    };
+    let mut marks = vec![mark(report.spot, None)];
+    marks.extend(report.related.iter().map(|(spot, what)| mark(*spot, Some(what.as_str()))));
+    marks.sort_by_key(|mark| (mark.book, mark.line, mark.bytes.start));
+    let mut pieces: Vec<Piece> = Vec::new();
+    for mark in marks {
+        match pieces.last_mut() {
+            Some(Piece(near)) if near.last().is_some_and(|last| is_near(last, &mark, places)) => {
+                near.push(mark)
+            }
+            _ => pieces.push(Piece(vec![mark])),
+        }
+    }
+    let own = pieces.iter().position(|Piece(marks)| marks.iter().any(|mark| mark.label.is_none()));
+    pieces[..=own.unwrap_or(0)].rotate_right(1);
+    pieces
+}
+
+fn is_near(last: &Mark, next: &Mark, places: &Places) -> bool {
+    last.book == next.book
+        && next.line - last.line <= NEAR
+        && (last.line..=next.line).all(|line| text(places, last.book, line).len() <= LONG_LINE)
+}
+
+fn text<'a>(places: &Places<'a>, book: usize, line: usize) -> &'a str {
+    places.line(book, line).map_or("", |(section, line)| section.at(line.span))
+}
+
+impl Piece<'_> {
+    fn elements<'a>(&self, report: &Report, places: &Places) -> Vec<Element<'a>> {
+        let Piece(marks) = self;
+        let (first, last) = (&marks[0], &marks[marks.len() - 1]);
+        let mut source = String::new();
+        let mut annotations: Vec<Annotation> = Vec::new();
+        for number in first.line..=last.line {
+            let text = text(places, first.book, number);
+            let here = marks.iter().filter(|mark| mark.line == number);
+            let excerpt = Excerpt::around(here.clone().next().map_or(0, |mark| mark.bytes.start), text);
+            for mark in here {
+                let place = |byte: usize| source.len() + excerpt.shown(byte).len();
+                let span = place(mark.bytes.start)..place(mark.bytes.end);
+                annotations.push(match mark.label {
+                    None => AnnotationKind::Primary.span(span),
+                    Some(label) => {
+                        AnnotationKind::Context.span(span).label(visible::line(label).into_owned())
+                    }
+                });
+            }
+            source += &excerpt.shown(text.len());
+            source.push_str(if excerpt.end < text.len() { "…\n" } else { "\n" });
+        }
+        let snippet = Snippet::source(source).line_start(first.line).annotations(annotations);
+        let mut elements = Vec::new();
+        if first.book != report.spot.section.book {
+            let file = visible::line(places.file(first.book)).into_owned();
+            elements.push(Origin::path(file).line(first.line).into());
+        }
+        elements.push(snippet.into());
+        elements
+    }
+}
+
+/// The part of a line that is shown: all of it, unless it is very long.
+struct Excerpt<'a> {
+    text: &'a str,
+    start: usize,
+    end: usize,
+}
+
+impl<'a> Excerpt<'a> {
+    fn around(byte: usize, text: &'a str) -> Excerpt<'a> {
+        if text.len() <= LONG_LINE {
+            return Excerpt { text, start: 0, end: text.len() };
+        }
+        let start = text.floor_char_boundary(byte.saturating_sub(AROUND));
+        Excerpt { text, start, end: text.ceil_char_boundary(byte + AROUND) }
+    }
+
+    /// What is shown before `byte` of the line.
+    fn shown(&self, byte: usize) -> String {
+        let cut = if self.start > 0 { "…" } else { "" };
+        let text = &self.text[self.start..byte.clamp(self.start, self.end)];
+        // Line feeds end lines and cannot stand here; a tab is drawn as blanks.
+        format!("{cut}{}", visible::lines(text))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::{Book, SectionId, Spot, Workspace};
+    use crate::lint::{Check, Finding, Fix, Group as Kind};
+    use crate::notation::Span;
+
+    static FINDING: Finding = Finding {
+        name: "row-length",
+        group: Kind::Grids,
+        severity: Severity::Error,
+        check: Check::Afterwards,
+        source: "",
+    };
+
+    fn spot(book: usize, text: &str, part: &str) -> Spot {
+        let start = text.find(part).unwrap();
+        Spot { section: SectionId { book, section: 0 }, span: Span::new(start, start + part.len()) }
+    }
+
+    fn report(spot: Spot, related: Vec<(Spot, String)>) -> Report {
+        Report {
+            finding: &FINDING,
+            severity: Severity::Error,
+            puzzle: None,
+            spot,
+            message: "this row has 3 cells\u{7}".to_owned(),
+            help: "write 4".to_owned(),
+            related,
+            fixes: vec![Fix { title: "write 4".to_owned(), safe: true, edits: Vec::new() }],
+        }
+    }
+
+    #[test]
+    fn marks_stand_under_their_text_whatever_stands_before_it() {
+        let text = "# one\n# \u{1b}[31m数独\tab\n# 1 2 3\n#\n#\n#\n#\n# end\n";
+        let other = "# elsewhere\n";
+        let books = vec![Book::read("a\u{1b}.gset", text), Book::read("b.gset", other)];
+        let workspace = Workspace::new(books);
+        let related = vec![
+            (spot(0, text, "1 2 3"), "and here".to_owned()),
+            (spot(0, text, "end"), "far".to_owned()),
+            (spot(1, other, "else"), "in another file".to_owned()),
+        ];
+        let shown = finding(&report(spot(0, text, "ab"), related), &Places::new(&workspace), false);
+        insta::assert_snapshot!(shown, @"");
+    }
+
+    #[test]
+    fn a_very_long_line_is_cut() {
+        let text = format!("# {}x{}\n", "ä".repeat(5_000_000), "ö".repeat(5_000_000));
+        let workspace = Workspace::new(vec![Book::read("a.gset", &text)]);
+        let shown = finding(&report(spot(0, &text, "x"), Vec::new()), &Places::new(&workspace), false);
+        insta::assert_snapshot!(shown, @"");
+    }
+}

@@ -1,0 +1,260 @@
+//! Which files a command reads, and reading them.
+
+use super::terminal::{Terminal, Trouble, words};
+use crate::book::Book;
+use clap::Args;
+use ignore::WalkBuilder;
+use std::collections::HashSet;
+use std::fs::{self, File, FileType};
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+
+/// No file above this many bytes is read: places within a file are counted in 32 bits, and what is read of a file
+/// takes several times its size.
+const MOST_BYTES: u64 = 256 << 20;
+
+/// What to read.
+#[derive(Args, Debug)]
+pub struct Inputs {
+    /// Files, or folders whose .gset files are taken; `-` is standard input
+    ///
+    /// A file of another name is a list: one puzzle a line, one symbol a cell, `.` or `0` where it is empty; what
+    /// follows after a blank is the puzzle's id.
+    #[arg(required = true, value_name = "PATHS")]
+    pub paths: Vec<PathBuf>,
+    /// Call standard input by this name
+    #[arg(long, value_name = "NAME")]
+    pub stdin_name: Option<String>,
+    /// Read standard input as a list, one puzzle a line
+    #[arg(long)]
+    pub list: bool,
+}
+
+/// A file to read, or standard input.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Source {
+    /// What people call it.
+    pub name: String,
+    /// Where it lies; `None` for standard input.
+    pub path: Option<PathBuf>,
+    /// Whether it is a list.
+    pub list: bool,
+}
+
+/// What was read of a [`Source`].
+pub struct Text {
+    /// As it was read, to the byte.
+    pub bytes: Vec<u8>,
+    /// Whether all of it is UTF-8; nothing else is ever written back.
+    pub utf8: bool,
+}
+
+impl Inputs {
+    /// Whether standard input is among them.
+    pub fn has_stdin(&self) -> bool {
+        self.paths.iter().any(|path| is_stdin(path))
+    }
+
+    /// The files that are meant, each once, in the order given; those of a folder by name. What is no file is said.
+    pub fn sources(&self, terminal: &mut Terminal) -> Vec<Source> {
+        let mut found = Found { terminal, sources: Vec::new(), seen: HashSet::new() };
+        let has_stdin = self.has_stdin();
+        for (given, option) in [(self.stdin_name.is_some(), "--stdin-name"), (self.list, "--list")] {
+            if given && !has_stdin {
+                let what = "says something of standard input, and that is not read";
+                found.terminal.trouble(&Trouble::new(option, what, "add `-` to the paths, or leave it out"));
+            }
+        }
+        for path in &self.paths {
+            if is_stdin(path) {
+                let name = self.stdin_name.clone().unwrap_or_else(|| "<stdin>".to_owned());
+                if found.sources.iter().all(|source| source.path.is_some()) {
+                    found.sources.push(Source { name, path: None, list: self.list });
+                }
+            } else {
+                found.add_path(path);
+            }
+        }
+        found.sources
+    }
+}
+
+impl Source {
+    /// Reads all of it.
+    ///
+    /// # Errors
+    /// If it cannot be read, is too large, or is not text in the one encoding that is read.
+    pub fn read(&self) -> Result<Text, Trouble> {
+        let trouble = |what: &io::Error| Trouble::new(&self.name, words(what), "nothing of it was read");
+        let mut bytes = Vec::new();
+        let read = match &self.path {
+            Some(path) => File::open(path).and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes)),
+            None => io::stdin().lock().take(MOST_BYTES + 1).read_to_end(&mut bytes),
+        };
+        read.map_err(|error| trouble(&error))?;
+        if bytes.len() as u64 > MOST_BYTES {
+            let what = format!("has more than {} MiB", MOST_BYTES >> 20);
+            return Err(Trouble::new(&self.name, what, "split it into several files"));
+        }
+        if is_utf16(&bytes) {
+            return Err(Trouble::new(&self.name, "is UTF-16 text", "save it as UTF-8"));
+        }
+        let utf8 = std::str::from_utf8(&bytes).is_ok();
+        Ok(Text { bytes, utf8 })
+    }
+
+    /// What `text` says.
+    pub fn book(&self, text: &Text) -> Book {
+        if self.list {
+            Book::read_list_bytes(&self.name, &text.bytes)
+        } else {
+            Book::read_bytes(&self.name, &text.bytes)
+        }
+    }
+}
+
+/// What was found so far.
+struct Found<'a> {
+    terminal: &'a mut Terminal,
+    sources: Vec<Source>,
+    /// The real places of the files found: each is taken once, however often and by whatever name it is given.
+    seen: HashSet<PathBuf>,
+}
+
+impl Found<'_> {
+    fn add_path(&mut self, path: &Path) {
+        match fs::metadata(path) {
+            Err(error) => self.cannot(path, &error),
+            Ok(about) if about.is_dir() => self.add_folder(path),
+            Ok(about) => self.add_file(path, about.file_type(), !is_gset(path)),
+        }
+    }
+
+    fn add_folder(&mut self, folder: &Path) {
+        let walk = WalkBuilder::new(folder)
+            .follow_links(true)
+            .require_git(false)
+            .ignore(false)
+            .git_global(false)
+            .sort_by_file_name(Ord::cmp)
+            .build();
+        let before = self.sources.len();
+        for entry in walk {
+            match entry {
+                Err(error) => self.cannot_walk(folder, &error),
+                Ok(entry) if is_gset(entry.path()) => {
+                    if let Some(kind) = entry.file_type().filter(|kind| !kind.is_dir()) {
+                        self.add_file(entry.path(), kind, false);
+                    }
+                }
+                Ok(_) => {}
+            }
+        }
+        if self.sources.len() == before {
+            self.terminal.remark(&format!("{}: no .gset files in this folder", folder.display()));
+        }
+    }
+
+    fn add_file(&mut self, path: &Path, kind: FileType, list: bool) {
+        if !kind.is_file() {
+            let advice = "give a file, or pipe the text in and give `-`";
+            self.terminal.trouble(&Trouble::new(name(path), format!("is {}", kind_words(kind)), advice));
+            return;
+        }
+        let real = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+        if self.seen.insert(real) {
+            self.sources.push(Source { name: name(path), path: Some(path.to_owned()), list });
+        }
+    }
+
+    fn cannot(&mut self, path: &Path, error: &io::Error) {
+        self.terminal.trouble(&Trouble::new(name(path), words(error), "check its name and its permissions"));
+    }
+
+    fn cannot_walk(&mut self, folder: &Path, error: &ignore::Error) {
+        if let Some((child, ancestor)) = link_loop(error) {
+            let what = format!("is a link back to {}, a folder that it lies in", ancestor.display());
+            self.terminal.trouble(&Trouble::new(name(child), what, "remove the link"));
+        } else if let Some(reason) = error.io_error() {
+            self.cannot(failed_path(error).unwrap_or(folder), reason);
+        } else {
+            let what = error.to_string();
+            self.terminal.trouble(&Trouble::new(name(folder), what, "mend the file that it speaks of"));
+        }
+    }
+}
+
+/// The link and the folder that it leads back to, if that is what stopped a walk.
+fn link_loop(error: &ignore::Error) -> Option<(&Path, &Path)> {
+    match error {
+        ignore::Error::Loop { ancestor, child } => Some((child, ancestor)),
+        ignore::Error::WithPath { err, .. } | ignore::Error::WithDepth { err, .. } => link_loop(err),
+        _ => None,
+    }
+}
+
+/// The path that a walk stopped at, if it says.
+fn failed_path(error: &ignore::Error) -> Option<&Path> {
+    match error {
+        ignore::Error::WithPath { path, .. } => Some(path),
+        ignore::Error::WithDepth { err, .. } => failed_path(err),
+        _ => None,
+    }
+}
+
+fn is_stdin(path: &Path) -> bool {
+    path.as_os_str() == "-"
+}
+
+fn is_gset(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("gset"))
+}
+
+fn name(path: &Path) -> String {
+    path.display().to_string()
+}
+
+#[cfg(unix)]
+fn kind_words(kind: FileType) -> &'static str {
+    use std::os::unix::fs::FileTypeExt as _;
+    if kind.is_fifo() {
+        "a pipe and not a file"
+    } else if kind.is_socket() {
+        "a socket and not a file"
+    } else {
+        "a device and not a file"
+    }
+}
+
+#[cfg(not(unix))]
+fn kind_words(_: FileType) -> &'static str {
+    "not a file"
+}
+
+/// Whether `bytes` look like UTF-16: by their first two, or because every other one of the first is zero.
+fn is_utf16(bytes: &[u8]) -> bool {
+    let beginning = &bytes[..bytes.len().min(64) & !1];
+    let zeros = |offset: usize| beginning.iter().skip(offset).step_by(2).all(|&byte| byte == 0);
+    let none = |offset: usize| beginning.iter().skip(offset).step_by(2).all(|&byte| byte != 0);
+    bytes.starts_with(&[0xff, 0xfe])
+        || bytes.starts_with(&[0xfe, 0xff])
+        || (beginning.len() >= 4 && ((zeros(0) && none(1)) || (zeros(1) && none(0))))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn utf16_is_told_from_other_text() {
+        let wide =
+            |text: &str, bytes: fn(u16) -> [u8; 2]| text.encode_utf16().flat_map(bytes).collect::<Vec<_>>();
+        for text in ["puzzle a-1\ngivens\n", "\u{feff}puzzle", "\u{feff}"] {
+            assert!(is_utf16(&wide(text, u16::to_le_bytes)), "{text}");
+            assert!(is_utf16(&wide(text, u16::to_be_bytes)), "{text}");
+        }
+        for other in ["", "\0", "\0\0\0\0", "puzzle a-1", "p\0", "\u{feff}puzzle"] {
+            assert!(!is_utf16(other.as_bytes()), "{other:?}");
+        }
+    }
+}

@@ -1,0 +1,116 @@
+//! JSON Lines: one object a line, in which no character can do anything to a terminal.
+
+use super::place::{Places, Range};
+use super::visible;
+use crate::book::Spot;
+use crate::lint::{Report, Severity};
+use serde::Serialize;
+use serde_json::ser::{CompactFormatter, Formatter};
+use std::io::{self, Write};
+
+/// `value` as one line, with its end.
+pub fn line(value: &impl Serialize) -> String {
+    let mut written = Vec::new();
+    let mut serializer = serde_json::Serializer::with_formatter(&mut written, Plain(CompactFormatter));
+    value
+        .serialize(&mut serializer)
+        .expect("plain structures with text keys can always be written to memory");
+    written.push(b'\n');
+    String::from_utf8(written).expect("JSON is UTF-8")
+}
+
+/// A finding as `check` writes it.
+#[derive(Serialize)]
+struct FindingLine<'a> {
+    file: &'a str,
+    puzzle: Option<&'a str>,
+    name: &'static str,
+    severity: Severity,
+    message: &'a str,
+    range: Range,
+    help: &'a str,
+    related: Vec<RelatedPlace<'a>>,
+    fixes: Vec<FixObject<'a>>,
+}
+
+#[derive(Serialize)]
+struct RelatedPlace<'a> {
+    file: &'a str,
+    range: Range,
+    message: &'a str,
+}
+
+#[derive(Serialize)]
+struct FixObject<'a> {
+    title: &'a str,
+    safe: bool,
+    edits: Vec<EditObject<'a>>,
+}
+
+#[derive(Serialize)]
+struct EditObject<'a> {
+    file: &'a str,
+    range: Range,
+    text: &'a str,
+}
+
+/// A finding, as one line.
+pub fn finding<'a>(report: &'a Report, places: &'a Places) -> String {
+    let file = |spot: &Spot| places.file(spot.section.book);
+    let related = report.related.iter().map(|(spot, message)| RelatedPlace {
+        file: file(spot),
+        range: places.range(*spot),
+        message,
+    });
+    let edit =
+        |(spot, text): &'a (Spot, String)| EditObject { file: file(spot), range: places.range(*spot), text };
+    let fixes = report.fixes.iter().map(|fix| FixObject {
+        title: &fix.title,
+        safe: fix.safe,
+        edits: fix.edits.iter().map(edit).collect(),
+    });
+    line(&FindingLine {
+        file: file(&report.spot),
+        puzzle: report.puzzle.as_deref(),
+        name: report.finding.name,
+        severity: report.severity,
+        message: &report.message,
+        range: places.range(report.spot),
+        help: &report.help,
+        related: related.collect(),
+        fixes: fixes.collect(),
+    })
+}
+
+/// Compact JSON in which what a terminal would obey is escaped: `serde_json` escapes what JSON demands, which leaves some.
+struct Plain(CompactFormatter);
+
+impl Formatter for Plain {
+    fn write_string_fragment<W: ?Sized + Write>(&mut self, writer: &mut W, fragment: &str) -> io::Result<()> {
+        let mut rest = fragment;
+        while let Some(at) = rest.find(visible::is_hidden) {
+            let (before, from) = rest.split_at(at);
+            self.0.write_string_fragment(writer, before)?;
+            let hidden = from.chars().next().map_or(0, char::len_utf8);
+            let (hidden, after) = from.split_at(hidden);
+            for unit in hidden.encode_utf16() {
+                write!(writer, "\\u{unit:04x}")?;
+            }
+            rest = after;
+        }
+        self.0.write_string_fragment(writer, rest)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn hidden_characters_are_escaped() {
+        let written = line(&"a\u{1b}[m\u{9b}\u{202e}\u{e0041}\n\"ß\"");
+        assert_eq!(written, "\"a\\u001b[m\\u009b\\u202e\\udb40\\udc41\\n\\\"ß\\\"\"\n");
+        let back: String = serde_json::from_str(&written).unwrap();
+        assert_eq!(back, "a\u{1b}[m\u{9b}\u{202e}\u{e0041}\n\"ß\"");
+    }
+}

@@ -1,0 +1,67 @@
+//! Lines on their way out: one empty line before each head, and each line with its own end.
+
+use crate::notation::Ending;
+
+/// What a line is, as far as the lines around it care.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Role {
+    Blank,
+    /// In column 1: belongs to what follows.
+    Comment,
+    /// `puzzle`, `lesson`, `part` or `answer`.
+    Head,
+    Other,
+}
+
+struct Out {
+    role: Role,
+    text: String,
+    ending: Ending,
+}
+
+/// The lines so far.
+#[derive(Default)]
+pub(super) struct Page {
+    lines: Vec<Out>,
+}
+
+impl Page {
+    pub fn push(&mut self, role: Role, text: String, ending: Ending) {
+        if role == Role::Head {
+            self.part();
+        }
+        self.lines.push(Out { role, text, ending });
+    }
+
+    /// Makes one empty line stand before a head, or before the comments right above it.
+    fn part(&mut self) {
+        let comments = self.lines.iter().rev().take_while(|line| line.role == Role::Comment).count();
+        let at = self.lines.len() - comments;
+        let blanks = self.lines[..at].iter().rev().take_while(|line| line.role == Role::Blank).count();
+        let first = at == blanks;
+        if first && self.lines[..at].iter().all(|line| line.text.is_empty()) {
+            self.lines.drain(..blanks);
+            return;
+        }
+        let ending = self.lines[at - 1].ending;
+        let wanted = Out { role: Role::Blank, text: String::new(), ending };
+        if !first {
+            self.lines.splice(at - blanks..at, [wanted]);
+        }
+    }
+
+    pub fn text(self) -> String {
+        let mut text = String::with_capacity(self.lines.iter().map(|line| line.text.len() + 2).sum());
+        let usual = self
+            .lines
+            .iter()
+            .map(|line| line.ending)
+            .find(|&ending| ending != Ending::None)
+            .unwrap_or(Ending::Lf);
+        for line in &self.lines {
+            text.push_str(&line.text);
+            text.push_str(if line.ending == Ending::None { usual.text() } else { line.ending.text() });
+        }
+        text
+    }
+}

@@ -1,0 +1,303 @@
+//! What authors accept: the `allow` statements, and the `allow` lines of walks.
+
+use super::check::report;
+use super::finding::item_at;
+use super::wording::{either, nearest, shown};
+use super::{Draft, FINDINGS, Finding, Report, Severity, allow_unused};
+use crate::book::{Book, Entry, Puzzle, SectionId, Spot, Workspace};
+use crate::notation::{
+    CellRange, Item, ItemKind, Keyword, Line, LineKind, Section, Span, Statement, StepLine, is_blank,
+    read_cells,
+};
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
+
+/// Findings that the notation names and that nothing finds yet: to accept one is neither unknown nor idle.
+const LATER: &[&str] = &[
+    "level-wrong",
+    "needs-wrong",
+    "avoids-wrong",
+    "scanning-wrong",
+    "known-false",
+    "known-early",
+    "step-false",
+    "prose-false",
+    "step-early",
+    "step-reason",
+    "steps-unfinished",
+    "finish-stuck",
+    "teaches-wrong",
+    "step-stale",
+    "repeats-wrong",
+    "printed-changed",
+    "answer-missing",
+    "repeated-puzzle",
+    "made-differs",
+    "repeats-undecided",
+];
+
+/// While one of these is found, the puzzle is not looked at in full, so no `allow` is idle for sure.
+const NOT_LOOKED_AT: &[&str] = &["undecided", "constraint-unchecked"];
+
+/// An item of a workspace: its section, and which of the section's items it is.
+type Owner = (SectionId, usize);
+
+/// One `allow`.
+pub(super) struct Allow {
+    /// The name of the finding, as written.
+    pub name: Span,
+    /// The whole line, from `allow` to the last quote.
+    pub line: Span,
+    /// Only what lies here is accepted.
+    only: Only,
+}
+
+/// Where an [`Allow`] accepts.
+enum Only {
+    Everywhere,
+    /// At these cells of a grid or sheet.
+    Cells(Vec<CellRange>),
+    /// In this line of the walk.
+    Line(Span),
+}
+
+/// Every `allow` of a section that reads well, each with the item that it stands in; and what is wrong with the others.
+pub(super) fn allows(section: &Section) -> (Vec<(usize, Allow)>, Vec<Draft>) {
+    let (mut allows, mut drafts) = (Vec::new(), Vec::new());
+    for (number, item) in section.items.iter().enumerate() {
+        for statement in section.statements_of(item) {
+            match statement.keyword {
+                Some(Keyword::Allow) if !statement.broken => match of_statement(section, statement) {
+                    Ok(allow) => allows.push((number, allow)),
+                    Err(draft) => drafts.push(draft),
+                },
+                Some(Keyword::Steps) => {
+                    allows.extend(of_walk(section, section.block(statement)).map(|allow| (number, allow)));
+                }
+                _ => {}
+            }
+        }
+    }
+    allows.retain(|(_, allow)| match unknown(section, allow.name) {
+        Some(draft) => {
+            drafts.push(draft);
+            false
+        }
+        None => true,
+    });
+    (allows, drafts)
+}
+
+/// `allow NAME [at CELLS] "why"`
+fn of_statement(section: &Section, statement: &Statement) -> Result<Allow, Draft> {
+    let unreadable = |span: Span, why: &str| {
+        let message = format!("`allow` cannot be followed by `{}`: {why}", shown(section.at(span)));
+        Err(Draft::new(span, message, "write it like `allow not-minimal \"the picture is wanted\"`"))
+    };
+    let values = &statement.values;
+    let [name, between @ .., why] = values.as_slice() else {
+        return unreadable(statement.word, "a finding's name and the reason why belong after it");
+    };
+    if name.quoted {
+        return unreadable(name.span, "a finding's name stands before the reason");
+    }
+    if !why.quoted {
+        return unreadable(why.span, "the reason why stands last, in quotes");
+    }
+    let only = match between {
+        [] => Only::Everywhere,
+        [at, cells @ ..] if section.at(at.span) == "at" && !cells.is_empty() => {
+            let place = cells.iter().fold(cells[0].span, |all, cell| all.to(cell.span));
+            match read_cells(&section.text, place) {
+                Some(cells) => Only::Cells(cells),
+                None => return unreadable(place, "cells stand after `at`, such as `r4c1 r6c1`"),
+            }
+        }
+        [first, ..] => {
+            return unreadable(first.span, "`at` and cells can stand between the name and the reason");
+        }
+    };
+    Ok(Allow { name: name.span, line: statement.word.to(why.span), only })
+}
+
+/// The `allow` lines of a walk, each for the next line that does something.
+fn of_walk<'a>(section: &'a Section, block: &'a [Line]) -> impl Iterator<Item = Allow> + use<'a> {
+    block.iter().enumerate().filter_map(|(at, line)| {
+        let LineKind::Step(step) = &line.kind else { return None };
+        let StepLine::Allow(name, why) = **step else { return None };
+        let next = block[at + 1..].iter().find(|line| match &line.kind {
+            LineKind::Step(step) => !matches!(**step, StepLine::Allow(..) | StepLine::Say(_)),
+            kind => *kind == LineKind::Kept,
+        });
+        let written = section.at(line.span).trim_start_matches(is_blank);
+        let start = line.span.end as usize - written.len();
+        Some(Allow {
+            name,
+            line: Span::new(start, why.end as usize),
+            only: Only::Line(next.map_or(Span::default(), |line| line.span)),
+        })
+    })
+}
+
+/// What there is to say if no finding is called so.
+fn unknown(section: &Section, span: Span) -> Option<Draft> {
+    let name = section.at(span);
+    if Finding::named(name).is_some() || LATER.contains(&name) {
+        return None;
+    }
+    let names = || FINDINGS.iter().map(|finding| finding.name).chain(LATER.iter().copied());
+    let near = nearest(name, names());
+    let message = format!("no finding is called `{}`, so this accepts nothing", shown(name));
+    let help = match near[..] {
+        [] => "write the name of the finding as it is reported".to_owned(),
+        _ => format!("write {}, if that is meant", either(&near)),
+    };
+    let draft = Draft::new(span, message, help);
+    let propose = |draft: Draft, near: &&str| {
+        draft.propose(format!("write `{near}`"), vec![(span, (*near).to_owned())])
+    };
+    Some(near.iter().fold(draft, propose))
+}
+
+/// Every `allow` of a workspace, by the item that it stands in, and whether it has accepted anything yet.
+pub(super) struct Allowed<'a> {
+    workspace: &'a Workspace,
+    allows: BTreeMap<Owner, Vec<(Allow, bool)>>,
+    parts: BTreeSet<Owner>,
+}
+
+impl<'a> Allowed<'a> {
+    pub fn of(workspace: &'a Workspace) -> Allowed<'a> {
+        let mut allowed = Allowed { workspace, allows: BTreeMap::new(), parts: BTreeSet::new() };
+        for (id, section, _) in workspace.sections() {
+            for (item, allow) in allows(section).0 {
+                allowed.allows.entry((id, item)).or_default().push((allow, false));
+            }
+            let parts = section.items.iter().enumerate().filter(|(_, item)| item.kind == ItemKind::Part);
+            allowed.parts.extend(parts.map(|(item, _)| (id, item)));
+        }
+        allowed
+    }
+
+    /// The reports that are not accepted, and one for each `allow` that accepts none.
+    pub fn judge(mut self, reports: Vec<Report>) -> Vec<Report> {
+        let uncertain = |report: &&Report| {
+            report.finding.severity == Severity::Error || NOT_LOOKED_AT.contains(&report.finding.name)
+        };
+        let uncertain: BTreeSet<Owner> =
+            reports.iter().filter(uncertain).map(|report| owner(self.workspace, report.spot)).collect();
+        let mut left: Vec<Report> = reports.into_iter().filter(|report| !self.accepts(report)).collect();
+        for idle in self.idle(&uncertain) {
+            if !self.accepts(&idle) {
+                left.push(idle);
+            }
+        }
+        left
+    }
+
+    /// Whether an `allow` accepts the report; all that do have been of use.
+    fn accepts(&mut self, report: &Report) -> bool {
+        let here = owner(self.workspace, report.spot);
+        let file = (SectionId { book: here.0.book, section: 0 }, 0);
+        let part = self.parts.range(file..=here).next_back().copied();
+        let preface = (item(self.workspace, file).kind == ItemKind::Preface).then_some(file);
+        let owners: BTreeSet<Owner> = [Some(here), part, preface].into_iter().flatten().collect();
+        let mut accepted = false;
+        for owner in owners {
+            for (allow, used) in self.allows.get_mut(&owner).into_iter().flatten() {
+                let section = self.workspace.section(owner.0);
+                if section.at(allow.name) == report.finding.name
+                    && allow.reaches(self.workspace, owner.0, here, report.spot)
+                {
+                    *used = true;
+                    accepted = true;
+                }
+            }
+        }
+        accepted
+    }
+
+    /// A report for each `allow` that accepts nothing, where all that it could accept was looked for.
+    fn idle(&self, uncertain: &BTreeSet<Owner>) -> Vec<Report> {
+        let mut idle = Vec::new();
+        for (&owner, allows) in &self.allows {
+            let section = self.workspace.section(owner.0);
+            for (allow, _) in allows.iter().filter(|(_, used)| !used) {
+                let name = section.at(allow.name);
+                let itself = name == allow_unused::FINDING.name;
+                if !itself && !LATER.contains(&name) && uncertain.range(self.scope(owner)).next().is_none() {
+                    let draft = allow_unused::draft(section, allow);
+                    idle.push(report(self.workspace, owner.0, &allow_unused::FINDING, draft));
+                }
+            }
+        }
+        idle
+    }
+
+    /// The items that an `allow` of this one is about.
+    fn scope(&self, owner: Owner) -> Range<Owner> {
+        let (id, number) = owner;
+        let end_of_file = (SectionId { book: id.book + 1, section: 0 }, 0);
+        let next = (id, number + 1);
+        match item(self.workspace, owner).kind {
+            ItemKind::Preface => owner..end_of_file,
+            ItemKind::Part => {
+                owner..self.parts.range(next..end_of_file).next().copied().unwrap_or(end_of_file)
+            }
+            ItemKind::Puzzle | ItemKind::Lesson | ItemKind::Answer => owner..next,
+        }
+    }
+}
+
+fn owner(workspace: &Workspace, spot: Spot) -> Owner {
+    (spot.section, item_at(workspace.section(spot.section), spot.span.start))
+}
+
+fn item(workspace: &Workspace, owner: Owner) -> &Item {
+    &workspace.section(owner.0).items[owner.1]
+}
+
+impl Allow {
+    /// Whether it accepts what lies at `spot`, in the item `here`. `home` is the section that it stands in.
+    fn reaches(&self, workspace: &Workspace, home: SectionId, here: Owner, spot: Spot) -> bool {
+        match &self.only {
+            Only::Everywhere => true,
+            Only::Line(line) => home == spot.section && touch(*line, spot.span),
+            Only::Cells(cells) => {
+                let book: &Book = &workspace.books[here.0.book];
+                let Some(Entry::Puzzle(puzzle)) = book.meanings[here.0.section].entries.get(here.1) else {
+                    return false;
+                };
+                let (said, section) = (workspace.section(home), workspace.section(here.0));
+                lies_at(said, cells, section, puzzle, spot.span)
+            }
+        }
+    }
+}
+
+/// Whether a place in one of the puzzle's grids or sheets is that of one of the cells.
+fn lies_at(said: &Section, cells: &[CellRange], section: &Section, puzzle: &Puzzle, span: Span) -> bool {
+    let Some(layout) = &puzzle.layout else { return false };
+    let side = layout.size().side();
+    let boards = || [&puzzle.givens, &puzzle.position, &puzzle.solution].into_iter().flatten();
+    cells.iter().flat_map(|range| range.cells(&said.text, side).unwrap_or_default()).any(|cell| {
+        boards().map(|board| board.place(section, cell)).any(|place| touch(place, span))
+            || puzzle.sheets.iter().map(|sheet| sheet.place(section, cell)).any(|place| touch(place, span))
+    })
+}
+
+fn touch(a: Span, b: Span) -> bool {
+    a.start < b.end && b.start < a.end
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_found_is_not_kept_for_later() {
+        for name in LATER {
+            assert!(Finding::named(name).is_none(), "{name} is found: strike it from the list");
+        }
+    }
+}

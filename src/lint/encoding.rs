@@ -1,0 +1,65 @@
+//! A character has no place in a text file.
+//!
+//! ## Why
+//! Control characters are seen by nobody, and some of them make terminals and editors do things. A carriage return
+//! without a line feed is taken for the end of a line by some programs and not by others. Of each kind the first one of a
+//! file is reported.
+//!
+//! ## Found
+//! ```gset
+//! puzzle lm-01 "Lamp Oil"
+//! tags       evening␍setter     "Nour Hadley"
+//! #~                ^ encoding: a carriage return without a line feed
+//! givens
+//! ```
+//!
+//! ## Fixed
+//! ```gset
+//! puzzle lm-01 "Lamp Oil"
+//! tags       evening
+//! setter     "Nour Hadley"
+//! givens
+//! ```
+
+use super::{Check, Draft, Finding, Group, Scene, Severity};
+use crate::notation::{BadText, Ending, Fault, FaultKind, Span};
+
+pub static FINDING: Finding = Finding {
+    name: "encoding",
+    group: Group::Lines,
+    severity: Severity::Error,
+    check: Check::Syntax(check),
+    source: include_str!("encoding.rs"),
+};
+
+fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
+    let FaultKind::Encoding(bad) = fault.kind else { return None };
+    let lines = &scene.section.lines;
+    Some(match bad {
+        BadText::NotUtf8 => {
+            Draft::new(fault.span, "these bytes are not UTF-8 text", "save the file as UTF-8")
+        }
+        BadText::LoneReturn => {
+            let lone = lines.iter().filter(|line| line.ending == Ending::Cr);
+            let edits =
+                lone.map(|line| (Span { start: line.span.end, end: line.span.end + 1 }, "\n".to_owned()));
+            Draft::new(
+                fault.span,
+                "a carriage return without a line feed, which is read as the end of a line",
+                "end lines with a line feed, or with both",
+            )
+            .mend("write a line feed", edits.collect())
+        }
+        BadText::Control(c) => {
+            let text = &scene.section.text;
+            let places =
+                text.match_indices(c).map(|(at, found)| (Span::new(at, at + found.len()), String::new()));
+            Draft::new(
+                fault.span,
+                format!("the control character U+{:04X} has no place in a text", u32::from(c)),
+                "take it out",
+            )
+            .propose("take it out", places.collect())
+        }
+    })
+}

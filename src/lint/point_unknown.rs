@@ -1,0 +1,83 @@
+//! A point is named that the puzzle's walks do not have.
+//!
+//! ## Why
+//! A lesson starts, and prose speaks of the grid, at a point that a walk of the puzzle names with `point`. Without the
+//! point the position is unknown.
+//!
+//! ## Found
+//! ```gset
+//! puzzle lm-01 "Lamp Oil"
+//! size       4
+//! givens
+//!   1 .  . .
+//!   . .  2 .
+//!   . 3  . .
+//!   . .  . 4
+//! steps
+//!   point two-lamps
+//!
+//! lesson two-looks "Two looks"
+//! from       lm-01 at two-lamp
+//! #~                  ^^^^^^^^ point-unknown: no walk of `lm-01` has a point `two-lamp`
+//! ```
+//!
+//! ## Fixed
+//! ```gset
+//! puzzle lm-01 "Lamp Oil"
+//! size       4
+//! givens
+//!   1 .  . .
+//!   . .  2 .
+//!   . 3  . .
+//!   . .  . 4
+//! steps
+//!   point two-lamps
+//!
+//! lesson two-looks "Two looks"
+//! from       lm-01 at two-lamps
+//! ```
+
+use super::ids::Ids;
+use super::wording::{either, nearest, shown};
+use super::{Check, Draft, Finding, Group, Severity};
+use crate::book::{SectionId, Workspace};
+use crate::notation::Keyword;
+
+pub static FINDING: Finding = Finding {
+    name: "point-unknown",
+    group: Group::Items,
+    severity: Severity::Error,
+    check: Check::Workspace(check),
+    source: include_str!("point_unknown.rs"),
+};
+
+fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
+    let ids = Ids::of(workspace);
+    let mut drafts = Vec::new();
+    for reference in workspace.references() {
+        let (id, Some((point, spot))) = (reference.id, reference.point) else { continue };
+        let [bearer] = ids.bearers(id) else { continue };
+        let points = || bearer.puzzle.points.iter().map(|point| point.text.as_str());
+        // A walk that could not be read may have the point in one of its lines.
+        if points().any(|known| known == point) || has_broken_walk(workspace, bearer.section) {
+            continue;
+        }
+        let near = nearest(point, points());
+        let message = format!("no walk of `{}` has a point `{}`", shown(id), shown(point));
+        let help = match near[..] {
+            [] => format!("write `point {}` in a walk of that puzzle, or take it out here", shown(point)),
+            _ => format!("write {}, if that is meant", either(&near)),
+        };
+        let draft = Draft::new(spot.span, message, help);
+        let draft = near.iter().fold(draft, |draft, near| {
+            draft.propose(format!("write `{near}`"), vec![(spot.span, (*near).to_owned())])
+        });
+        drafts.push((spot.section, draft));
+    }
+    drafts
+}
+
+fn has_broken_walk(workspace: &Workspace, id: SectionId) -> bool {
+    let statements = &workspace.section(id).statements;
+    statements.iter().any(|statement| statement.keyword == Some(Keyword::Steps) && statement.broken)
+}
