@@ -364,7 +364,6 @@ allow step-early "try # here""#
         say(Puzzle # 14 opens {r1c1}.)
         show()
         show(why; only box:2 box:3; shade row:3 col:4; ring 1,6 2,5; "Two # cells")
-        say())
         show(why; MarksAll; ring house:window1; marks 46; only 1,1..2,2)
         show(MarksKnown; MarksNone; „He said \”so”)
         show("He said “so”")
