@@ -79,3 +79,101 @@ fn id_at(text: &str, inner: Span) -> Option<BraceReads> {
         _ => None,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::claim::tests::{any_line, lies_in, told, told_cells, told_houses};
+    use super::*;
+    use insta::assert_snapshot;
+    use proptest::prelude::*;
+
+    fn told_braces(prose: &str) -> String {
+        let (braces, fault) = braces(prose, Span::new(0, prose.len()));
+        let mut lines = vec![prose.to_owned()];
+        lines.extend(braces.iter().map(|brace| match &brace.reads {
+            BraceReads::Claim(claim) => format!("  claim {}", told(prose, claim)),
+            BraceReads::Cells(cells) => format!("  cells {}", told_cells(prose, cells)),
+            BraceReads::Houses(houses) => format!("  houses {}", told_houses(prose, houses)),
+            BraceReads::IdAt(id, point) => format!("  id {} at {}", id.of(prose), point.of(prose)),
+            BraceReads::Words => format!("  words ({})", brace.inner.of(prose)),
+        }));
+        lines.extend(fault.map(|fault| {
+            assert_eq!(fault.kind, FaultKind::BraceOpen);
+            format!("  open at {}", fault.span.start)
+        }));
+        lines.join("\n")
+    }
+
+    #[test]
+    fn braces_are_read() {
+        let prose = [
+            "Begin with { r5c1 } and {r1c1, r2c2..r2c4}, in {box 4} and {row 1 2 col 3}.",
+            "Row 6 keeps {r6c5 r6c6 r6c7 = 137}; {row 6 misses 1347}; {7 of box 1 in col 3}; {r1c1 open}.",
+            "{hidden pair}, {tm2-014}, {tm2-014 at two-kettles}, {at noon}, {a b at c}, {}, {r1c1 = }",
+            "A {{ is a brace, }} is text, {{r1c1}, {{{r1c1}}}.",
+            "{r1c1 and {r2c2} and {r3c3",
+            "{{{",
+            "{",
+        ];
+        assert_snapshot!(prose.map(told_braces).join("\n"), @r"
+        Begin with { r5c1 } and {r1c1, r2c2..r2c4}, in {box 4} and {row 1 2 col 3}.
+          cells 5,1
+          cells 1,1 2,2..2,4
+          houses box:4
+          houses row:1 row:2 col:3
+        Row 6 keeps {r6c5 r6c6 r6c7 = 137}; {row 6 misses 1347}; {7 of box 1 in col 3}; {r1c1 open}.
+          claim is(6,5 6,6 6,7; 137)
+          claim misses(row:6; 1347)
+          claim within(7; box:1; col:3)
+          claim open(1,1)
+        {hidden pair}, {tm2-014}, {tm2-014 at two-kettles}, {at noon}, {a b at c}, {}, {r1c1 = }
+          words (hidden pair)
+          words (tm2-014)
+          id tm2-014 at two-kettles
+          words (at noon)
+          words (a b at c)
+          words ()
+          words (r1c1 =)
+        A {{ is a brace, }} is text, {{r1c1}, {{{r1c1}}}.
+          cells 1,1
+        {r1c1 and {r2c2} and {r3c3
+          cells 2,2
+          open at 0
+        {{{
+          open at 2
+        {
+          open at 0
+        ");
+    }
+
+    proptest! {
+        #[test]
+        fn any_prose_is_read(line in any_line(), before in "\\PC{0,4}", after in "\\PC{0,4}") {
+            let text = format!("{before}{line}{after}");
+            let span = Span::new(before.len(), before.len() + line.len());
+            let (braces, fault) = braces(&text, span);
+            let mut end = span.start;
+            for brace in &braces {
+                lies_in(&text, span, brace.span);
+                lies_in(&text, brace.span, brace.inner);
+                let whole = brace.span.of(&text);
+                prop_assert!(whole.starts_with('{') && whole.ends_with('}'), "{}", whole);
+                prop_assert!(end <= brace.span.start);
+                end = brace.span.end;
+            }
+            if let Some(fault) = fault {
+                lies_in(&text, span, fault.span);
+            }
+        }
+    }
+
+    #[test]
+    fn long_prose_is_read_in_one_go() {
+        for piece in ["{", "{ ", "{}", "}", "{r1c1 ", "{r1c1}", "{r1c1 = 4 ", "{{ "] {
+            let prose = piece.repeat(1 << 18);
+            assert!(braces(&prose, Span::new(0, prose.len())).0.len() <= 1 << 18);
+        }
+        let prose = format!("{{{}}}", "r1c1 ".repeat(1 << 18));
+        assert_eq!(braces(&prose, Span::new(0, prose.len())).0.len(), 1);
+    }
+}
