@@ -9,6 +9,9 @@ use crate::notation::{Keyword, Span, Statement, is_open, read_cells};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+/// Extra houses that a puzzle can have: more than any board needs, few enough that they are built and searched at once.
+const MOST_HOUSES: usize = 100;
+
 /// The layouts that have been built so far: puzzles of one geometry share theirs.
 #[derive(Clone, Default, Debug)]
 pub struct Layouts(BTreeMap<Geometry, Arc<Layout>>);
@@ -80,6 +83,9 @@ impl Reader<'_> {
             if let Some(faults) = taken.err() {
                 facts.geometry_broken = true;
                 self.faults.extend(faults);
+                if facts.houses.len() >= MOST_HOUSES {
+                    break;
+                }
             }
         }
         self.check_boxes(size, facts);
@@ -193,6 +199,12 @@ impl Reader<'_> {
             cells.extend(self.cells(&range, size, Keyword::House).map_err(|fault| vec![fault])?);
         }
         let house = ExtraHouse { name: text, cells };
+        if facts.houses.len() >= MOST_HOUSES {
+            return unreadable(
+                line_of(statement),
+                "a puzzle can have a hundred extra houses, and has them already",
+            );
+        }
         if facts.houses.iter().any(|other| other.own && other.value.name == house.name) {
             return Ok(()); // Reading has said already that it stands twice.
         }

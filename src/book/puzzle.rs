@@ -43,7 +43,8 @@ pub struct Puzzle {
     pub lesson: bool,
     /// Something of it is lost (its `puzzle` line, or a block's first line): it is kept and not judged.
     pub unsure: bool,
-    /// It has a constraint that is not used in solving yet: it is not judged. Where each stands.
+    /// It has a constraint that is not used in solving yet: it is not judged. Where each stands; its head,
+    /// where all of them hold by default.
     pub unused_constraints: Vec<Span>,
     /// What is said of it: its own facts, then the defaults that hold here.
     pub facts: Facts,
@@ -102,7 +103,8 @@ impl Reader<'_> {
         let facts = self.facts(statements, defaults);
         let mut puzzle = self.headed(item, facts);
         let lines: Vec<Span> = statements.iter().filter(|it| is_constraint(it)).map(line_of).collect();
-        puzzle.unused_constraints = if defaults.constrained { vec![puzzle.head] } else { lines };
+        let by_default = lines.is_empty() && defaults.constrained;
+        puzzle.unused_constraints = if by_default { vec![puzzle.head] } else { lines };
         puzzle.points = statements.iter().flat_map(|it| self.points(it)).collect();
         if puzzle.unsure {
             self.check_lines(statements, None);

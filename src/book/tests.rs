@@ -275,6 +275,17 @@ fn boxes_regions_and_extra_houses() {
 }
 
 #[test]
+fn extra_houses_without_end_are_one_fault() {
+    let mut houses = String::new();
+    for number in 1..=300 {
+        let _ = writeln!(houses, "house window{number} r1c1..r1c4");
+    }
+    let expected = "puzzle a no layout\n  line 103 `house window101 r1c1..r1c4` \
+                    ConstraintUnreadable(House, \"a puzzle can have a hundred extra houses, and has them already\")\n";
+    assert_eq!(meaning_of(&format!("puzzle a\nsize 4\n{houses}{FOUR}")), expected);
+}
+
+#[test]
 fn default_geometry_holds_for_the_boards_that_it_fits() {
     let six = ". . . . . .\n  ".repeat(6);
     let text = format!(

@@ -1,6 +1,6 @@
 //! The files that are looked at together: ids are looked up, and are unique, within them.
 
-use super::{Defaults, Entry, FaultKind, Layouts, Meaning, Puzzle};
+use super::{Defaults, Entry, Fault, FaultKind, Layouts, Meaning, Puzzle};
 use crate::notation::{self, Section, Span, Tree};
 use std::collections::BTreeMap;
 
@@ -108,20 +108,26 @@ impl Workspace {
             }
         }
         workspace.ids = ids;
-        let mut faults = Vec::new();
+        let mut faults: Vec<(SectionId, Vec<Fault>)> = Vec::new();
         for (id, section, meaning) in workspace.sections() {
-            for entry in &meaning.entries {
-                let Entry::Answer(answer) = entry else { continue };
-                let puzzle = answer.id.as_ref().and_then(|name| workspace.find(&name.text));
-                let Some(layout) = puzzle.and_then(|(_, puzzle)| puzzle.layout.as_ref()) else { continue };
-                faults.extend(
-                    answer.board(section, layout).err().into_iter().flatten().map(|fault| (id, fault)),
-                );
+            let answers = meaning.entries.iter().filter_map(|entry| match entry {
+                Entry::Answer(answer) => Some(answer),
+                _ => None,
+            });
+            let found: Vec<Fault> = answers
+                .filter_map(|answer| {
+                    let (_, puzzle) = workspace.find(&answer.id.as_ref()?.text)?;
+                    answer.board(section, puzzle.layout.as_ref()?).err()
+                })
+                .flatten()
+                .collect();
+            if !found.is_empty() {
+                faults.push((id, found));
             }
         }
-        for (id, fault) in faults {
+        for (id, found) in faults {
             let all = &mut workspace.books[id.book].meanings[id.section].faults;
-            all.push(fault);
+            all.extend(found);
             all.sort_by_key(|fault| fault.span);
         }
         workspace

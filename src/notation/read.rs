@@ -12,6 +12,7 @@ use super::{
     BadText, Block, Ending, Fault, FaultKind, Item, ItemKind, Keyword, Line, LineKind, Once, Section, Span,
     Statement, StepLine, Tree, Value, Wants, is_blank, is_cell, is_gap, is_open,
 };
+use std::collections::BTreeMap;
 
 /// Reads the text of a file. Never fails: what cannot be read is in the tree too, with a fault.
 pub fn read(text: &str) -> Tree {
@@ -234,6 +235,8 @@ struct Reader<'t> {
     open: Option<Open>,
     /// The item has shown a grid with a row in it.
     grid_seen: bool,
+    /// The first statement of the item, as an index, for each that may stand only once.
+    seen: BTreeMap<(Keyword, Option<&'t str>), usize>,
     /// The last fault of a line in a block, and its line: its neighbours are not reported again.
     run: Option<(std::mem::Discriminant<FaultKind>, u32)>,
 }
@@ -248,7 +251,7 @@ impl<'t> Reader<'t> {
             items: vec![preface],
             faults: Vec::new(),
         };
-        Reader { text, section, open: None, grid_seen: false, run: None }
+        Reader { text, section, open: None, grid_seen: false, seen: BTreeMap::new(), run: None }
     }
 
     fn finish(mut self) -> Section {
@@ -399,6 +402,9 @@ impl<'t> Reader<'t> {
 
     fn push_statement(&mut self, keyword: Option<Keyword>, word: Span, values: Vec<Value>) -> usize {
         let line = self.here();
+        if let Some(once) = keyword.and_then(|keyword| self.once(keyword, &values)) {
+            self.seen.entry(once).or_insert(self.section.statements.len());
+        }
         let statement = Statement { keyword, word, values, line, block: line + 1..line + 1, broken: false };
         self.section.statements.push(statement);
         self.section.statements.len() - 1
@@ -495,7 +501,7 @@ impl<'t> Reader<'t> {
             ItemKind::Answer => begins_puzzle(keyword) || once == Once::Item,
             ItemKind::Puzzle | ItemKind::Lesson => false,
         };
-        let earlier = self.earlier(keyword, values);
+        let earlier = self.once(keyword, values).and_then(|once| self.seen.get(&once).copied());
         let adjacent =
             earlier.is_some_and(|at| at + 1 == self.section.statements.len() && self.is_empty_block(at));
         let again = once == Once::Item
@@ -512,23 +518,13 @@ impl<'t> Reader<'t> {
         }
     }
 
-    /// The statement of this item that `keyword` repeats, if it may stand only once.
-    fn earlier(&self, keyword: Keyword, values: &[Value]) -> Option<usize> {
-        let name = |values: &[Value]| {
-            values.first().filter(|value| !value.quoted).map(|value| value.span.of(self.text))
-        };
-        let from = self.section.items[self.section.items.len() - 1].statements.start as usize;
-        let mut before = self
-            .section
-            .statements
-            .iter()
-            .enumerate()
-            .skip(from)
-            .filter(|(_, it)| it.keyword == Some(keyword));
+    /// What a statement can stand only once for: itself in an item, or its name; `None` if it may stand as often as wished.
+    fn once(&self, keyword: Keyword, values: &[Value]) -> Option<(Keyword, Option<&'t str>)> {
+        let name = || values.first().filter(|value| !value.quoted).map(|value| value.span.of(self.text));
         match keyword.shape().once {
             Once::Free => None,
-            Once::File | Once::Item => before.next().map(|(at, _)| at),
-            Once::Name => before.find(|(_, it)| name(&it.values) == name(values)).map(|(at, _)| at),
+            Once::File | Once::Item => Some((keyword, None)),
+            Once::Name => Some((keyword, name())),
         }
     }
 
@@ -541,6 +537,7 @@ impl<'t> Reader<'t> {
         let next = index(self.section.statements.len());
         self.section.items.push(Item { kind, statements: next..next, unsure });
         self.grid_seen = false;
+        self.seen.clear();
     }
 
     fn close_item(&mut self) {
