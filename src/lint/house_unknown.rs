@@ -31,7 +31,11 @@ pub static FINDING: Finding = Finding {
 
 fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
     let FaultKind::HouseUnknown(house) = &fault.kind else { return None };
-    Some(Draft::new(fault.span, format!("this puzzle has no {}", shown(&house.to_string())), help(scene, fault, house)))
+    Some(Draft::new(
+        fault.span,
+        format!("this puzzle has no {}", shown(&house.to_string())),
+        help(scene, fault, house),
+    ))
 }
 
 fn help(scene: &Scene, fault: &Fault, house: &HouseName) -> String {
