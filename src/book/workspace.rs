@@ -163,9 +163,4 @@ impl Workspace {
             _ => None,
         }
     }
-
-    /// Every id that a puzzle or a lesson has, in order of the alphabet.
-    pub fn ids(&self) -> impl Iterator<Item = &str> {
-        self.ids.keys().map(String::as_str)
-    }
 }

@@ -162,7 +162,11 @@ impl Arguments {
         }
         if self.diff && self.format != Format::Human {
             let what = "a diff is not among the findings that a program reads";
-            troubles.push(Trouble::new("--diff", what, "leave out --format: the JSON names each fix and its edits"));
+            troubles.push(Trouble::new(
+                "--diff",
+                what,
+                "leave out --format: the JSON names each fix and its edits",
+            ));
         }
         if self.mends_in_place() && self.inputs.has_stdin() {
             let what = "standard input cannot be written over";
@@ -179,7 +183,8 @@ impl Arguments {
     /// Whether this finding is asked for.
     fn wants(&self, report: &Report) -> bool {
         let named = |names: &[String]| names.iter().any(|name| name == report.finding.name);
-        let id_fits = self.id.is_empty() || report.puzzle.as_ref().is_some_and(|puzzle| self.id.contains(puzzle));
+        let id_fits =
+            self.id.is_empty() || report.puzzle.as_ref().is_some_and(|puzzle| self.id.contains(puzzle));
         id_fits && (self.only.is_empty() || named(&self.only)) && !named(&self.skip)
     }
 
@@ -192,7 +197,12 @@ impl Arguments {
         };
         text += &tally(reports);
         text += &format!(" in {}", extent(workspace, reports));
-        let can = |safe: bool| reports.iter().filter(|it| it.fixes.iter().any(|fix| fix.safe) == safe && !it.fixes.is_empty()).count();
+        let can = |safe: bool| {
+            reports
+                .iter()
+                .filter(|it| it.fixes.iter().any(|fix| fix.safe) == safe && !it.fixes.is_empty())
+                .count()
+        };
         let (safe, unsure) = (can(true), can(false));
         if safe > 0 && !self.fix {
             text += &format!("; {safe} can be mended with --fix");
@@ -210,8 +220,10 @@ fn tally(reports: &[Report]) -> String {
         return "no findings".to_owned();
     }
     let of = |severity: Severity| reports.iter().filter(|report| report.severity == severity).count();
-    let kinds = [(of(Severity::Error), "error"), (of(Severity::Warning), "warning"), (of(Severity::Info), "remark")];
-    let kinds: Vec<String> = kinds.iter().filter(|(n, _)| *n > 0).map(|(n, kind)| counted(*n, kind)).collect();
+    let kinds =
+        [(of(Severity::Error), "error"), (of(Severity::Warning), "warning"), (of(Severity::Info), "remark")];
+    let kinds: Vec<String> =
+        kinds.iter().filter(|(n, _)| *n > 0).map(|(n, kind)| counted(*n, kind)).collect();
     format!("{} ({})", counted(reports.len(), "finding"), kinds.join(", "))
 }
 

@@ -72,7 +72,9 @@ fn pieces<'a>(report: &'a Report, places: &Places) -> Vec<Piece<'a>> {
     let mut pieces: Vec<Piece> = Vec::new();
     for mark in marks {
         match pieces.last_mut() {
-            Some(Piece(near)) if near.last().is_some_and(|last| is_near(last, &mark, places)) => near.push(mark),
+            Some(Piece(near)) if near.last().is_some_and(|last| is_near(last, &mark, places)) => {
+                near.push(mark)
+            }
             _ => pieces.push(Piece(vec![mark])),
         }
     }
@@ -106,7 +108,9 @@ impl Piece<'_> {
                 let span = place(mark.bytes.start)..place(mark.bytes.end);
                 annotations.push(match mark.label {
                     None => AnnotationKind::Primary.span(span),
-                    Some(label) => AnnotationKind::Context.span(span).label(visible::line(label).into_owned()),
+                    Some(label) => {
+                        AnnotationKind::Context.span(span).label(visible::line(label).into_owned())
+                    }
                 });
             }
             source += &excerpt.shown(text.len());

@@ -88,9 +88,11 @@ impl From<Color> for ColorChoice {
 /// Runs the command line with the arguments of this process.
 pub fn main() -> ExitCode {
     panic::set_hook(Box::new(|fault| {
-        let place = fault.location().map_or_else(String::new, |at| format!(" at {}:{}", at.file(), at.line()));
+        let place =
+            fault.location().map_or_else(String::new, |at| format!(" at {}:{}", at.file(), at.line()));
         let what = fault.payload_as_str().unwrap_or_default();
-        let text = format!("gridsetter: a fault in the program itself{place}: {what}; please report this line");
+        let text =
+            format!("gridsetter: a fault in the program itself{place}: {what}; please report this line");
         let _ = writeln!(io::stderr(), "{}", visible::line(&text));
     }));
     panic::catch_unwind(AssertUnwindSafe(parse_and_run)).unwrap_or(ExitCode::from(2))

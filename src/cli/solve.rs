@@ -145,7 +145,9 @@ impl Arguments {
             (1, Some(Stop::Budget)) => {
                 format!("undecided: one solution, and no word on a second within {} nodes:", self.budget)
             }
-            (n, Some(Stop::Budget)) => format!("at least {n} solutions within {} nodes; the first:", self.budget),
+            (n, Some(Stop::Budget)) => {
+                format!("at least {n} solutions within {} nodes; the first:", self.budget)
+            }
         };
         let draw = if self.words { drawing::said } else { drawing::drawn };
         let grid = outcome.first.as_ref().map_or_else(String::new, |grid| draw(layout, grid));

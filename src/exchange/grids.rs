@@ -192,9 +192,9 @@ impl<'a> Reader<'a, '_> {
     /// Passes a line on as a comment.
     fn kept(&mut self, line: Line<'a>) {
         self.release();
-        let lone = !trim(line.text).starts_with('#') && form::is_puzzle(trim(line.text));
+        let whole = !trim(line.text).starts_with('#') && form::is_puzzle(trim(line.text));
         let place = Place { line: line.number, column: 1 };
-        (self.emit)(Piece::Kept { raw: line.text, trouble: lone.then_some((place, TroubleKind::LoneLine)) });
+        (self.emit)(Piece::Kept { raw: line.text, trouble: whole.then_some((place, TroubleKind::LoneLine)) });
     }
 
     /// Passes the last puzzle on: nothing of it can follow any more.

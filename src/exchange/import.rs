@@ -130,6 +130,12 @@ impl Draft<'_> {
         }
     }
 
+    /// Keeps what a field says as `extra`, and says why.
+    pub(super) fn keep(&mut self, key: &str, value: &str, place: Place, why: TroubleKind) {
+        self.extras.push((key.into(), value.into()));
+        self.troubles.push((place, why));
+    }
+
     /// Whether a grid is full, of the same size, and has all the givens.
     pub(super) fn is_solved_by(&self, grid: &Grid) -> bool {
         let same = grid.size() == self.givens.size();

@@ -4,7 +4,7 @@
 //! rows below it; a library reads the rest of the file into one field then. Where a table is well-formed, both read the
 //! same (a test compares them).
 
-use super::text::{Line, Lines, trim};
+use super::text::{Line, Lines, is_blank, trim};
 
 /// A field between quotes may run over so many lines.
 const MOST_LINES: usize = 20;
@@ -116,45 +116,51 @@ enum Split {
     TooMany,
 }
 
+/// Where in a field the next character stands.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum At {
+    Start,
+    Bare,
+    Quoted,
+    BehindQuotes,
+}
+
 fn split(text: &str, first_line: usize, separator: char, quotes: bool) -> Split {
     let (mut line, mut column) = (first_line, 0);
     let mut fields = Vec::new();
     let mut field = Field { text: String::new(), line, column: 1 };
-    // Whether the field is quoted, and whether its closing quote is past.
-    let (mut quoted, mut closed) = (false, false);
-    let mut at_start = true;
+    let mut at = At::Start;
     let mut chars = text.chars().peekable();
     while let Some(c) = chars.next() {
         column += 1;
-        let inside = quoted && !closed;
-        if c == '"' && quotes && at_start {
-            quoted = true;
-        } else if c == '"' && inside {
-            if chars.next_if_eq(&'"').is_some() {
-                column += 1;
-                field.text.push('"');
-            } else {
-                closed = true;
+        at = match at {
+            At::Start if c == '"' && quotes => At::Quoted,
+            At::Quoted if c == '"' && chars.next_if_eq(&'"').is_none() => At::BehindQuotes,
+            At::Quoted => {
+                column += usize::from(c == '"');
+                field.text.push(c);
+                At::Quoted
             }
-        } else if c == separator && !inside {
-            if fields.len() == MOST_FIELDS {
-                return Split::TooMany;
+            _ if c == separator => {
+                if fields.len() == MOST_FIELDS {
+                    return Split::TooMany;
+                }
+                let next = Field { text: String::new(), line, column: column + 1 };
+                fields.push(std::mem::replace(&mut field, next));
+                At::Start
             }
-            fields
-                .push(std::mem::replace(&mut field, Field { text: String::new(), line, column: column + 1 }));
-            (quoted, closed, at_start) = (false, false, true);
-            continue;
-        } else if closed && !super::text::is_blank(c) {
-            return Split::Malformed;
-        } else if !closed {
-            field.text.push(c);
-        }
-        at_start = false;
+            At::BehindQuotes if !is_blank(c) => return Split::Malformed,
+            At::BehindQuotes => At::BehindQuotes,
+            At::Start | At::Bare => {
+                field.text.push(c);
+                At::Bare
+            }
+        };
         if c == '\n' || c == '\r' && chars.peek() != Some(&'\n') {
             (line, column) = (line + 1, 0);
         }
     }
-    if quoted && !closed {
+    if at == At::Quoted {
         return Split::Open;
     }
     fields.push(field);

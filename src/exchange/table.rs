@@ -172,20 +172,18 @@ fn row<'a>(record: &Record<'_>, columns: &Columns) -> Result<Draft<'a>, Left> {
                 }
             }
             Column::Title => draft.title = title(said).into(),
-            Column::Level => match whole(said) {
-                Some(level) => draft.level = Some(level),
-                None => {
-                    draft.extras.push(("level".into(), said.into()));
-                    draft.troubles.push((place(field), TroubleKind::LevelUnreadable));
+            Column::Level => {
+                draft.level = whole(said);
+                if draft.level.is_none() {
+                    draft.keep("level", said, place(field), TroubleKind::LevelUnreadable);
                 }
-            },
-            Column::Number => match whole(said) {
-                Some(number) => draft.number = Some(number),
-                None => {
-                    draft.extras.push(("number".into(), said.into()));
-                    draft.troubles.push((place(field), TroubleKind::NumberUnreadable));
+            }
+            Column::Number => {
+                draft.number = whole(said);
+                if draft.number.is_none() {
+                    draft.keep("number", said, place(field), TroubleKind::NumberUnreadable);
                 }
-            },
+            }
             Column::Extra(key) => draft.extras.push((key, said.into())),
         }
     }

@@ -2,7 +2,6 @@
 
 use super::symbols::Look;
 use crate::board::{Digit, GridLineError, Size};
-use crate::lint::Severity;
 
 /// One place of a foreign text that did not come out as it stood.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -17,10 +16,21 @@ pub struct Trouble {
     pub usual: Option<Size>,
 }
 
+/// What a [`Trouble`] has done to its row.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Effect {
+    /// Nothing that the row says is lost or changed.
+    NothingLost,
+    /// Its puzzle came out; something that it says is not as it was, or may not be as it was meant.
+    Altered,
+    /// It did not become a puzzle: it is kept as a comment.
+    Left,
+}
+
 /// What is wrong at a [`Trouble`].
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum TroubleKind {
-    // The row is kept as a comment.
+    // Each of these leaves the row as a comment.
     /// There is nothing where the givens should be.
     NoGivens,
     /// The symbols make no grid.
@@ -79,7 +89,7 @@ pub enum TroubleKind {
     /// Among grids of several lines, a whole grid in one line.
     LoneLine,
 
-    // The puzzle comes out; something of its row is not as it was.
+    // With these the puzzle comes out, altered.
     /// The id stands earlier in the text too.
     IdRepeated {
         /// The id that the puzzle has instead.
@@ -116,7 +126,7 @@ pub enum TroubleKind {
         size: Size,
     },
 
-    // Nothing is lost.
+    // With these nothing is lost.
     /// The solution shows how many zeros were lost at both ends.
     ZerosRestored {
         /// How many were put at the front.
@@ -138,9 +148,8 @@ pub enum TroubleKind {
 }
 
 impl Trouble {
-    /// How grave it is: an error if the row is kept as a comment only, a warning if its puzzle came out and something
-    /// of it is not as it was, information if nothing is lost.
-    pub fn severity(&self) -> Severity {
+    /// What it has done to its row.
+    pub fn effect(&self) -> Effect {
         use TroubleKind as K;
         match self.kind {
             K::NoGivens
@@ -156,7 +165,7 @@ impl Trouble {
             | K::RowUnreadable { .. }
             | K::RowLength { .. }
             | K::RowCount { .. }
-            | K::LoneLine => Severity::Error,
+            | K::LoneLine => Effect::Left,
             K::IdRepeated { .. }
             | K::IdUnfit { .. }
             | K::LevelUnreadable
@@ -165,12 +174,12 @@ impl Trouble {
             | K::FieldsExtra { .. }
             | K::QuoteOpen
             | K::Control { .. }
-            | K::PerhapsShortened { .. } => Severity::Warning,
+            | K::PerhapsShortened { .. } => Effect::Altered,
             K::ZerosRestored { .. }
             | K::BeforeHeading
             | K::HeadingAgain
             | K::LevelBlank
-            | K::IdBlank { .. } => Severity::Info,
+            | K::IdBlank { .. } => Effect::NothingLost,
         }
     }
 

@@ -38,7 +38,11 @@ pub static FINDING: Finding = Finding {
 fn check(scene: &PuzzleScene) -> Vec<Draft> {
     let puzzle = scene.puzzle;
     match (scene.verdict(), &puzzle.layout, &puzzle.givens) {
-        (Verdict::NoSolution(Some(Contradiction::CellWithoutCandidate(cell))), Some(layout), Some(givens)) => {
+        (
+            Verdict::NoSolution(Some(Contradiction::CellWithoutCandidate(cell))),
+            Some(layout),
+            Some(givens),
+        ) => {
             vec![draft(scene, layout, givens, *cell)]
         }
         _ => Vec::new(),

@@ -1,8 +1,8 @@
-//! Ids: who bears one, who speaks of one, and which are free.
+//! Ids: who bears one, and which are free.
 
 use super::wording::nearest;
 use crate::book::{Book, Name, Puzzle, SectionId, Spot, Workspace};
-use crate::notation::{BraceReads, Keyword, LineKind, Section, Span, StepLine, braces};
+use crate::notation::Keyword;
 use std::collections::BTreeMap;
 
 /// To look for an id that is nearly the unknown one takes as long as there are ids: done for this many, it stays quick.
@@ -110,63 +110,6 @@ pub(super) fn first_id(book: &Book) -> Option<String> {
         [value] => Some(section.value(value)),
         _ => None,
     }
-}
-
-/// Where an id is spoken of.
-pub(super) struct Reference {
-    /// The id.
-    pub id: Span,
-    /// The point of its walk, if one is named.
-    pub point: Option<Span>,
-    /// Whether it stands in braces in prose and could be another name as well.
-    pub in_braces: bool,
-}
-
-/// All ids that a section speaks of.
-pub(super) fn references(section: &Section) -> Vec<Reference> {
-    let mut references = Vec::new();
-    let mut refer =
-        |id: Span, point: Option<Span>, in_braces| references.push(Reference { id, point, in_braces });
-    for statement in section.statements.iter().filter(|statement| !statement.broken) {
-        let values = &statement.values;
-        match statement.keyword {
-            Some(Keyword::Answer) => values.iter().take(1).for_each(|id| refer(id.span, None, false)),
-            Some(Keyword::From) => match values[..] {
-                [id] => refer(id.span, None, false),
-                [id, _, point] => refer(id.span, Some(point.span), false),
-                _ => {}
-            },
-            Some(Keyword::Take) => values.iter().for_each(|value| {
-                let mut start = value.span.start as usize;
-                for id in section.at(value.span).split("..") {
-                    refer(Span::new(start, start + id.trim_end_matches(',').len()), None, false);
-                    start += id.len() + "..".len();
-                }
-            }),
-            _ => {}
-        }
-    }
-    for prose in section.lines.iter().filter_map(|line| match &line.kind {
-        LineKind::Prose => Some(line.span),
-        LineKind::Step(step) => match &**step {
-            StepLine::Say(prose) | StepLine::Ask(prose, _) => Some(*prose),
-            StepLine::Show(show) => show.caption,
-            _ => None,
-        },
-        _ => None,
-    }) {
-        if !section.at(prose).contains('{') {
-            continue;
-        }
-        for brace in braces(&section.text, prose).0 {
-            match brace.reads {
-                BraceReads::Words => refer(brace.inner, None, true),
-                BraceReads::IdAt(id, point) => refer(id, Some(point), false),
-                BraceReads::Claim(_) | BraceReads::Cells(_) | BraceReads::Houses(_) => {}
-            }
-        }
-    }
-    references
 }
 
 #[cfg(test)]

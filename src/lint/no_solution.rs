@@ -44,7 +44,8 @@ pub static FINDING: Finding = Finding {
 
 fn check(scene: &PuzzleScene) -> Vec<Draft> {
     let puzzle = scene.puzzle;
-    let (Verdict::NoSolution(None), Some(layout), Some(givens)) = (scene.verdict(), &puzzle.layout, &puzzle.givens)
+    let (Verdict::NoSolution(None), Some(layout), Some(givens)) =
+        (scene.verdict(), &puzzle.layout, &puzzle.givens)
     else {
         return Vec::new();
     };

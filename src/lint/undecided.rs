@@ -61,7 +61,11 @@ fn solutions(scene: &PuzzleScene) -> Option<Draft> {
         "whether this puzzle has exactly one solution is not known: the search had found {found} when it stopped after {}",
         counted(outcome.nodes, "trial")
     );
-    Some(Draft::new(scene.givens_word(), message, "search further with `solve` and a larger `--budget`, or add givens"))
+    Some(Draft::new(
+        scene.givens_word(),
+        message,
+        "search further with `solve` and a larger `--budget`, or add givens",
+    ))
 }
 
 fn minimal(scene: &PuzzleScene) -> Option<Draft> {

@@ -49,7 +49,8 @@ impl Tree {
         let bad = '\u{fffd}'.len_utf8();
         for section in &mut self.sections {
             if at < section.text.len() {
-                let fault = Fault { span: Span::new(at, at + bad), kind: FaultKind::Encoding(BadText::NotUtf8) };
+                let fault =
+                    Fault { span: Span::new(at, at + bad), kind: FaultKind::Encoding(BadText::NotUtf8) };
                 let place = section.faults.partition_point(|other| other.span.start < fault.span.start);
                 section.faults.insert(place, fault);
                 break;
