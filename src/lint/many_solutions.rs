@@ -29,8 +29,7 @@
 //!   . .  2 .
 //! ```
 
-use super::place::listed;
-use super::wording::counted;
+use super::wording::{counted, listed};
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::{Cell, DigitSet, Layout};
 use crate::book::{Board, Verdict};
@@ -79,7 +78,7 @@ fn draft(scene: &PuzzleScene, layout: &Layout, givens: &Board, outcome: &Outcome
         draft = draft.beside(scene.cell(givens, at.cell), what);
     }
     if let Some((cell, digit)) = settling {
-        draft = draft.propose(format!("write {digit} in {cell}"), scene.write(givens, &[(cell, digit)]));
+        draft = draft.propose(format!("write {digit} in {cell}"), vec![scene.write(givens, cell, digit)]);
     }
     draft
 }
@@ -94,9 +93,6 @@ fn how_they_differ(cells: &[Differing]) -> String {
     }
     let shown = if cells.len() > MOST_CELLS { MOST_CELLS - 1 } else { cells.len() };
     let each = cells[..shown].iter().map(|at| format!("{} ({} or {})", at.cell, at.first, at.second));
-    let mut text = format!("two of them differ in {}", each.collect::<Vec<_>>().join(" "));
-    if shown < cells.len() {
-        text += &format!(" and {} more cells", cells.len() - shown);
-    }
-    text
+    let more = (shown < cells.len()).then(|| format!("and {} more cells", cells.len() - shown));
+    format!("two of them differ in {}", each.chain(more).collect::<Vec<_>>().join(" "))
 }

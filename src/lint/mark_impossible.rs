@@ -40,8 +40,8 @@
 //!   .   3   .   4
 //! ```
 
-use super::place::{joined, listed};
 use super::sheet::Sheet;
+use super::wording::{joined, listed};
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::{Cell, Digit, DigitSet, Grid};
 use crate::book::Token;

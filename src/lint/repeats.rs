@@ -1,6 +1,6 @@
 //! Equal digits that see each other, each pair told once.
 
-use super::place::joined;
+use super::wording::joined;
 use crate::board::{Cell, CellSet, Digit, Grid, Layout};
 
 /// A cell that holds a digit which cells that it sees hold too.
