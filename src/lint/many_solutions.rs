@@ -4,7 +4,7 @@
 //! Readers are promised one answer, and whoever finds another is right as well. The message says how many solutions
 //! there are, counted up to a thousand, and where two of them differ; no two solutions differ in only some of these
 //! cells while all others stay as they are. So at least one of these cells needs a given. A digit that would leave one
-//! solution is proposed where there is one.
+//! solution is proposed where there is one and all solutions could be counted.
 //!
 //! ## Found
 //! ```gset
@@ -66,7 +66,10 @@ fn draft(scene: &PuzzleScene, layout: &Layout, givens: &Board, outcome: &Outcome
     };
 
     let cells = &difference.cells;
-    let settling = solve::settling_given(layout, &givens.grid, Budget::default());
+    // Where there are too many solutions to count, hardly any one digit rules out all but one of them.
+    let countable = outcome.stopped.is_none();
+    let settling =
+        countable.then(|| solve::settling_given(layout, &givens.grid, Budget::default())).flatten();
     let help = match settling {
         Some((cell, digit)) => format!("add a given: {digit} in {cell} would leave exactly one solution"),
         None => "add givens, one of them in one of these cells".to_owned(),
