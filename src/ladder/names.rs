@@ -87,12 +87,15 @@ pub fn named(text: &str) -> Option<&'static PatternName> {
 /// The name that `text` may be a slip of the pen for: less than half of it differs, and no name is nearer.
 pub fn nearest(text: &str) -> Option<&'static str> {
     let text: String = essence(text).collect();
+    let letters = text.chars().count();
     let names =
         NAMES.iter().flat_map(|row| row.aliases.iter().chain([&row.name]).map(|name| (row.name, *name)));
+    // Of a name half as long too much would differ. A whole file may come as one word: it is not compared.
+    let names = names.filter(|(_, name)| letters < name.len() * 2);
     let distance = |name: &str| strsim::osa_distance(&text, &essence(name).collect::<String>());
     let (apart, name) =
         names.map(|(written, name)| (distance(name), written)).min_by_key(|(apart, _)| *apart)?;
-    (apart * 2 < text.chars().count()).then_some(name)
+    (apart * 2 < letters).then_some(name)
 }
 
 #[cfg(test)]

@@ -21,6 +21,7 @@
 //! ```
 
 use super::allow::Allow;
+use super::finding::line_at;
 use super::{Check, Draft, Finding, Group, Severity};
 use crate::notation::{Section, Span};
 
@@ -34,8 +35,7 @@ pub static FINDING: Finding = Finding {
 
 pub(super) fn draft(section: &Section, allow: &Allow) -> Draft {
     let message = format!("no `{}` is found here, so this accepts nothing", section.at(allow.name));
-    let at = section.lines.partition_point(|line| line.span.start <= allow.line.start).saturating_sub(1);
-    let line = &section.lines[at];
+    let line = &section.lines[line_at(section, allow.line.start) as usize];
     let whole = Span::new(line.span.start as usize, line.span.end as usize + line.ending.text().len());
     Draft::new(allow.line, message, "take the line out")
         .propose("take the line out", vec![(whole, String::new())])

@@ -20,7 +20,7 @@
 //! ## Fixed
 //! By hand: change or take out one of the givens that the message names.
 
-use super::place::joined;
+use super::wording::joined;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::{Cell, DigitSet, Layout};
 use crate::book::{Board, Verdict};

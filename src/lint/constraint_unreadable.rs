@@ -10,7 +10,7 @@
 //! puzzle ht-08 "Down the Drain"
 //! size       4
 //! house      middle r2c2 r2c3 r3c2
-//! #~         ^^^^^^ constraint-unreadable: this `house` cannot be understood
+//! #<^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ constraint-unreadable: this `house` cannot be understood: house middle has 3 different
 //! givens
 //!   2 .  1 .
 //!   . .  . .

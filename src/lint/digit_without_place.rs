@@ -21,7 +21,7 @@
 //! ## Fixed
 //! By hand: change or take out one of the givens that the message names, or what fills the house.
 
-use super::place::listed;
+use super::wording::listed;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::{Cell, Digit, HouseName, Layout};
 use crate::book::{Board, Verdict};

@@ -32,6 +32,9 @@ pub static FINDING: Finding = Finding {
     source: include_str!("encoding.rs"),
 };
 
+/// More control characters than this are no slips: the file is something else than a text, and is not mended.
+const MOST_SLIPS: usize = 100;
+
 fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
     let FaultKind::Encoding(bad) = fault.kind else { return None };
     let lines = &scene.section.lines;
@@ -54,12 +57,13 @@ fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
             let text = &scene.section.text;
             let places =
                 text.match_indices(c).map(|(at, found)| (Span::new(at, at + found.len()), String::new()));
-            Draft::new(
-                fault.span,
-                format!("the control character U+{:04X} has no place in a text", u32::from(c)),
-                "take it out",
-            )
-            .propose("take it out", places.collect())
+            let edits: Vec<_> = places.take(MOST_SLIPS + 1).collect();
+            let message = format!("the control character U+{:04X} has no place in a text", u32::from(c));
+            if edits.len() > MOST_SLIPS {
+                Draft::new(fault.span, message, "see whether this file is a text: it has many of them")
+            } else {
+                Draft::new(fault.span, message, "take it out").propose("take it out", edits)
+            }
         }
     })
 }

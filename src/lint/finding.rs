@@ -130,8 +130,7 @@ impl<'a> Scene<'a> {
 
     /// The line that `at` begins in, as an index.
     pub fn line_at(&self, at: Span) -> u32 {
-        let begun = self.section.lines.partition_point(|line| line.span.start <= at.start);
-        u32::try_from(begun.saturating_sub(1)).unwrap_or(u32::MAX)
+        line_at(self.section, at.start)
     }
 }
 
@@ -181,4 +180,10 @@ pub(super) fn item_at(section: &Section, at: u32) -> usize {
     let begun =
         section.items.partition_point(|item| first(item).is_some_and(|statement| start(statement) <= at));
     begun.saturating_sub(1)
+}
+
+/// The line of `section` that the byte `at` stands in, as an index.
+pub(super) fn line_at(section: &Section, at: u32) -> u32 {
+    let begun = section.lines.partition_point(|line| line.span.start <= at);
+    u32::try_from(begun.saturating_sub(1)).unwrap_or(u32::MAX)
 }

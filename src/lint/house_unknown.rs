@@ -16,6 +16,7 @@
 //! ## Fixed
 //! By hand: name a house of the puzzle, or say that it has this one, here by `rules diagonals`.
 
+use super::wording::shown;
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::board::HouseName;
 use crate::book::{Entry, Fault, FaultKind};
@@ -30,7 +31,11 @@ pub static FINDING: Finding = Finding {
 
 fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
     let FaultKind::HouseUnknown(house) = &fault.kind else { return None };
-    Some(Draft::new(fault.span, format!("this puzzle has no {house}"), help(scene, fault, house)))
+    Some(Draft::new(
+        fault.span,
+        format!("this puzzle has no {}", shown(&house.to_string())),
+        help(scene, fault, house),
+    ))
 }
 
 fn help(scene: &Scene, fault: &Fault, house: &HouseName) -> String {

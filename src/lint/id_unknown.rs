@@ -21,11 +21,11 @@
 //! givens
 //! ```
 
+use super::finding::line_at;
 use super::ids::Ids;
 use super::wording::{either, shown};
 use super::{Check, Draft, Finding, Group, Severity};
-use crate::book::{ReferenceBy, SectionId, Workspace};
-use crate::ladder;
+use crate::book::{ReferenceBy, SectionId, Spot, Workspace};
 use crate::notation::Span;
 
 pub static FINDING: Finding = Finding {
@@ -42,16 +42,21 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
         return Vec::new();
     }
     let mut drafts = Vec::new();
+    let mut said = None;
     for reference in workspace.references() {
         let id = reference.id;
         if !ids.bearers(id).is_empty() {
             continue;
         }
-        let mut near = ids.near(id);
+        // One a line is enough: who mends it sees the others too.
+        let Spot { section, span } = reference.spot;
+        let line = line_at(workspace.section(section), span.start);
+        if said.replace((section, line)) == Some((section, line)) {
+            continue;
+        }
         // In braces the same word may be a slip of the pen for a pattern's name.
         let may_be_pattern = reference.by == ReferenceBy::Brace && reference.point.is_none();
-        near.extend(ladder::nearest(id).filter(|_| may_be_pattern));
-        drafts.push((reference.spot.section, draft(reference.spot.span, id, &near)));
+        drafts.push((section, draft(span, id, &ids.near(id, may_be_pattern))));
     }
     drafts
 }

@@ -2,6 +2,7 @@
 
 use super::wording::nearest;
 use crate::book::{Book, Name, Puzzle, SectionId, Spot, Workspace};
+use crate::ladder;
 use crate::notation::Keyword;
 use std::collections::BTreeMap;
 
@@ -59,10 +60,15 @@ impl<'a> Ids<'a> {
         self.nameless
     }
 
-    /// The ids that are nearly `id`, as long as there are few such questions.
-    pub fn near(&mut self, id: &str) -> Vec<&'a str> {
+    /// The ids that are nearly `id`, and the pattern that is if it may be one, as long as there are few such questions.
+    pub fn near(&mut self, id: &str, may_be_pattern: bool) -> Vec<&'a str> {
         self.near_left = self.near_left.saturating_sub(1);
-        if self.near_left == 0 { Vec::new() } else { nearest(id, self.bearers.keys().copied()) }
+        if self.near_left == 0 {
+            return Vec::new();
+        }
+        let mut near = nearest(id, self.bearers.keys().copied());
+        near.extend(if may_be_pattern { ladder::nearest(id) } else { None });
+        near
     }
 
     /// The next id of this shape that nobody bears; from now on it is taken.

@@ -4,7 +4,7 @@
 //! Readers are promised one answer, and whoever finds another is right as well. The message says how many solutions
 //! there are, counted up to a thousand, and where two of them differ; no two solutions differ in only some of these
 //! cells while all others stay as they are. So at least one of these cells needs a given. A digit that would leave one
-//! solution is proposed where there is one.
+//! solution is proposed where there is one and all solutions could be counted.
 //!
 //! ## Found
 //! ```gset
@@ -25,12 +25,11 @@
 //! givens
 //!   2 4  1 3
 //!   . 1  . .
-//!   . .  . .
+//!   1 .  . .
 //!   . .  2 .
 //! ```
 
-use super::place::listed;
-use super::wording::counted;
+use super::wording::{counted, listed};
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::{Cell, DigitSet, Layout};
 use crate::book::{Board, Verdict};
@@ -67,7 +66,10 @@ fn draft(scene: &PuzzleScene, layout: &Layout, givens: &Board, outcome: &Outcome
     };
 
     let cells = &difference.cells;
-    let settling = solve::settling_given(layout, &givens.grid, Budget::default());
+    // Where there are too many solutions to count, hardly any one digit rules out all but one of them.
+    let countable = outcome.stopped.is_none();
+    let settling =
+        countable.then(|| solve::settling_given(layout, &givens.grid, Budget::default())).flatten();
     let help = match settling {
         Some((cell, digit)) => format!("add a given: {digit} in {cell} would leave exactly one solution"),
         None => "add givens, one of them in one of these cells".to_owned(),
@@ -79,7 +81,7 @@ fn draft(scene: &PuzzleScene, layout: &Layout, givens: &Board, outcome: &Outcome
         draft = draft.beside(scene.cell(givens, at.cell), what);
     }
     if let Some((cell, digit)) = settling {
-        draft = draft.propose(format!("write {digit} in {cell}"), scene.write(givens, &[(cell, digit)]));
+        draft = draft.propose(format!("write {digit} in {cell}"), vec![scene.write(givens, cell, digit)]);
     }
     draft
 }
@@ -94,9 +96,6 @@ fn how_they_differ(cells: &[Differing]) -> String {
     }
     let shown = if cells.len() > MOST_CELLS { MOST_CELLS - 1 } else { cells.len() };
     let each = cells[..shown].iter().map(|at| format!("{} ({} or {})", at.cell, at.first, at.second));
-    let mut text = format!("two of them differ in {}", each.collect::<Vec<_>>().join(" "));
-    if shown < cells.len() {
-        text += &format!(" and {} more cells", cells.len() - shown);
-    }
-    text
+    let more = (shown < cells.len()).then(|| format!("and {} more cells", cells.len() - shown));
+    format!("two of them differ in {}", each.chain(more).collect::<Vec<_>>().join(" "))
 }

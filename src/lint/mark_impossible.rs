@@ -40,8 +40,8 @@
 //!   .   3   .   4
 //! ```
 
-use super::place::{joined, listed};
 use super::sheet::Sheet;
+use super::wording::{joined, listed};
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::{Cell, Digit, DigitSet, Grid};
 use crate::book::Token;
@@ -119,8 +119,11 @@ fn one_barred(sheet: &Sheet, bar: Cell, digit: Digit, marks: &[(Cell, DigitSet)]
 fn all_barred(sheet: &Sheet, cell: Cell, bars: &[(Cell, Digit)]) -> Draft {
     let digits: Vec<String> = bars.iter().map(|(_, digit)| digit.to_string()).collect();
     let seen: Vec<String> = bars.iter().map(|(bar, digit)| format!("the {digit} in {bar}")).collect();
-    let message =
-        format!("{cell} can hold none of its marks, {}: it sees {}", joined(&digits), joined(&seen));
+    let barred = match &digits[..] {
+        [digit] => format!("cannot hold {digit}"),
+        _ => format!("can hold none of its marks, {}", joined(&digits)),
+    };
+    let message = format!("{cell} {barred}: it sees {}", joined(&seen));
     let draft =
         Draft::new(sheet.cell(cell), message, "mark the cell anew, or look for what was written by mistake");
     bars.iter()

@@ -27,8 +27,8 @@
 //! ## Fixed
 //! By hand: look at the box again, and mark every cell that can hold the digit.
 
-use super::place::listed;
 use super::sheet::Sheet;
+use super::wording::listed;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::{Cell, Digit, Grid, House, HouseName};
 use crate::book::{Marks, Token};

@@ -30,7 +30,7 @@
 //!   . 3  . 4
 //! ```
 
-use super::place::listed;
+use super::wording::listed;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::{Cell, Grid, Layout};
 use crate::solve::{self, Budget};

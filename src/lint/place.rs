@@ -1,32 +1,9 @@
-//! Where things of a puzzle stand, and how its cells are listed in messages.
+//! Where things of a puzzle stand, and how they are changed.
 
 use super::PuzzleScene;
 use crate::board::{Cell, Digit};
 use crate::book::{Board, Fact, Facts};
 use crate::notation::{Keyword, Span, Statement};
-use std::fmt::Write;
-
-/// A list in a message names at most so many cells: more are counted, for nobody reads them in a line.
-const MOST_CELLS: usize = 8;
-
-/// The cells as a message lists them: `r1c1 r1c4`; of a long list the first ones, and how many more there are.
-pub(super) fn listed(cells: &[Cell]) -> String {
-    let shown = if cells.len() > MOST_CELLS { MOST_CELLS - 1 } else { cells.len() };
-    let mut text = cells[..shown].iter().map(Cell::to_string).collect::<Vec<_>>().join(" ");
-    if shown < cells.len() {
-        let _ = write!(text, " and {} more", cells.len() - shown);
-    }
-    text
-}
-
-/// Parts of a sentence, joined: `a`, `a and b`, `a, b and c`.
-pub(super) fn joined(parts: &[String]) -> String {
-    match parts {
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
-}
 
 impl<'a> PuzzleScene<'a> {
     /// Where a cell of one of its grids stands.
@@ -71,8 +48,8 @@ impl<'a> PuzzleScene<'a> {
         Some(statement.values.iter().fold(first, |all, value| all.to(value.span)))
     }
 
-    /// The changes that write these digits into a grid.
-    pub(super) fn write(&self, board: &Board, digits: &[(Cell, Digit)]) -> Vec<(Span, String)> {
-        digits.iter().map(|&(cell, digit)| (self.cell(board, cell), digit.to_string())).collect()
+    /// The change that writes a digit into a grid.
+    pub(super) fn write(&self, board: &Board, cell: Cell, digit: Digit) -> (Span, String) {
+        (self.cell(board, cell), digit.to_string())
     }
 }

@@ -1,6 +1,6 @@
 //! Equal digits that see each other, each pair told once.
 
-use super::place::joined;
+use super::wording::{joined, listed};
 use crate::board::{Cell, CellSet, Digit, Grid, Layout};
 
 /// A cell that holds a digit which cells that it sees hold too.
@@ -40,17 +40,18 @@ pub(super) fn repeats(layout: &Layout, grid: &Grid, fixed: impl Fn(Cell) -> bool
 impl Repeat {
     /// What is wrong: `r4c5 holds 5, and so does r4c1 in row 4 and box 4`.
     pub fn message(&self, layout: &Layout) -> String {
-        /// As many as one slip of the pen makes: one in the row, the column and the box.
-        const MOST: usize = 3;
-        let shared = |&other: &Cell| {
+        let mut shared: Vec<(String, Vec<Cell>)> = Vec::new();
+        for &other in &self.others {
             let both = layout.houses_of(self.cell).filter(|house| house.set().contains(other));
-            format!("{other} in {}", joined(&both.map(|house| house.name.to_string()).collect::<Vec<_>>()))
-        };
-        let mut others: Vec<String> = self.others.iter().take(MOST).map(shared).collect();
-        if self.others.len() > MOST {
-            others.push(format!("{} more", self.others.len() - MOST));
+            let houses = joined(&both.map(|house| house.name.to_string()).collect::<Vec<_>>());
+            match shared.iter_mut().find(|(before, _)| *before == houses) {
+                Some((_, cells)) => cells.push(other),
+                None => shared.push((houses, vec![other])),
+            }
         }
-        let does = if others.len() == 1 { "does" } else { "do" };
+        let others: Vec<String> =
+            shared.iter().map(|(houses, cells)| format!("{} in {houses}", listed(cells))).collect();
+        let does = if self.others.len() == 1 { "does" } else { "do" };
         format!("{} holds {}, and so {does} {}", self.cell, self.digit, joined(&others))
     }
 }

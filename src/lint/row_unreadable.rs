@@ -30,6 +30,7 @@
 
 use super::wording::visible;
 use super::{Check, Draft, Finding, Group, Scene, Severity};
+use crate::board::MAX_SIDE;
 use crate::notation::{Fault, FaultKind, Line, LineKind, Span};
 
 pub static FINDING: Finding = Finding {
@@ -51,7 +52,12 @@ fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
     if c.is_alphanumeric() || c.is_control() {
         return Some(draft);
     }
-    Some(draft.propose(format!("write `.` for each `{c}` of this grid"), emptied(scene, fault.span, c)))
+    let edits = emptied(scene, fault.span, c);
+    let most = usize::from(MAX_SIDE) * usize::from(MAX_SIDE);
+    if edits.len() > most {
+        return Some(draft);
+    }
+    Some(draft.propose(format!("write `.` for each `{c}` of this grid"), edits))
 }
 
 fn emptied(scene: &Scene, span: Span, c: char) -> Vec<(Span, String)> {

@@ -13,7 +13,7 @@ use crate::notation::Span;
 /// A sheet of a puzzle that can be judged.
 pub(super) struct Sheet<'a> {
     scene: &'a PuzzleScene<'a>,
-    sheet: &'a book::Sheet,
+    block: &'a book::Sheet,
     /// The houses of the puzzle.
     pub layout: &'a Layout,
     /// What the sheet began from: a lesson's position, or the givens.
@@ -26,13 +26,13 @@ impl<'a> Sheet<'a> {
         let puzzle = scene.puzzle;
         let base = puzzle.position.as_ref().or(puzzle.givens.as_ref());
         let layout = puzzle.layout.as_deref().filter(|_| !puzzle.unsure);
-        let with = move |layout| puzzle.sheets.iter().map(move |sheet| Sheet { scene, sheet, layout, base });
+        let with = move |layout| puzzle.sheets.iter().map(move |block| Sheet { scene, block, layout, base });
         layout.into_iter().flat_map(with)
     }
 
     /// What a cell says.
     pub fn token(&self, cell: Cell) -> Token {
-        self.sheet.token(cell)
+        self.block.token(cell)
     }
 
     /// What each cell says, in reading order.
@@ -42,7 +42,7 @@ impl<'a> Sheet<'a> {
 
     /// Where a cell stands.
     pub fn cell(&self, cell: Cell) -> Span {
-        self.sheet.place(self.scene.section, cell)
+        self.block.place(self.scene.section, cell)
     }
 
     /// The digit that the cell had before anything was written.

@@ -8,6 +8,9 @@ use crate::solve::{self, Budget};
 /// More proposals than this help nobody to find the slip.
 const MOST: usize = 3;
 
+/// How far is searched: enough for a 9x9 grid, and a fraction of a second at any size.
+const SEARCHED: Budget = Budget { nodes: 5_000 };
+
 /// The given of a cell that looks like a slip of the pen, and the digit that would mend it.
 struct Slip {
     cell: Cell,
@@ -16,9 +19,9 @@ struct Slip {
 }
 
 /// The givens of `among` that are such slips, the first few of them: without one there is exactly one solution, which
-/// shows what it would have to be. What the default budget does not reach is not among them.
+/// shows what it would have to be. What [`SEARCHED`] does not reach is not among them.
 fn slips(layout: &Layout, givens: &Grid, among: &[Cell]) -> Vec<Slip> {
-    let mut budget = Budget::default();
+    let mut budget = SEARCHED;
     let mut slips = Vec::new();
     for &cell in among {
         let Some(now) = givens[cell] else { continue };
@@ -51,7 +54,7 @@ impl PuzzleScene<'_> {
     ) -> Draft {
         for Slip { cell, now, meant } in slips(layout, &givens.grid, among) {
             let title = format!("write {meant} instead of {now} in {cell}: that leaves exactly one solution");
-            draft = draft.propose(title, self.write(givens, &[(cell, meant)]));
+            draft = draft.propose(title, vec![self.write(givens, cell, meant)]);
         }
         draft
     }

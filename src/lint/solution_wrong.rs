@@ -39,7 +39,7 @@
 //!   1 3  2 4
 //! ```
 
-use super::place::listed;
+use super::wording::listed;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::{Cell, Grid};
 use crate::book::{Board, Entry, SectionId, Verdict, Workspace};

@@ -30,7 +30,6 @@
 //!   . 3  . 4
 //! ```
 
-use super::wording::counted;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::{Cell, Grid};
 use crate::book::Symmetry;
@@ -59,24 +58,17 @@ fn draft(scene: &PuzzleScene) -> Option<Draft> {
     let (fact, givens) = scene.claim(|facts| &facts.symmetry)?;
     let there = present(&givens.grid);
     let broken = broken(fact.value, &givens.grid);
-    let message = match broken.first() {
-        Some((cell, counterpart)) => {
-            let more = match broken.len() - 1 {
-                0 => String::new(),
-                more => format!(
-                    "; {} {} too",
-                    counted(more, "more pair"),
-                    if more == 1 { "differs" } else { "differ" }
-                ),
-            };
-            let instead =
-                there.map_or(String::new(), |other| format!("; the symmetry here is {}", other.word()));
-            format!("{cell} is given and {counterpart}, its counterpart, is not{more}{instead}")
-        }
-        None => {
-            let other = there.filter(|_| fact.value == Symmetry::None)?;
-            format!("the givens do have a symmetry, {}", other.word())
-        }
+    let message = if let Some((cell, counterpart)) = broken.first() {
+        let more = match broken.len() - 1 {
+            0 => String::new(),
+            1 => "; 1 more pair differs too".to_owned(),
+            more => format!("; {more} more pairs differ too"),
+        };
+        let instead = there.map_or(String::new(), |other| format!("; the symmetry here is {}", other.word()));
+        format!("{cell} is given and {counterpart}, its counterpart, is not{more}{instead}")
+    } else {
+        let other = there.filter(|_| fact.value == Symmetry::None)?;
+        format!("the givens do have a symmetry, {}", other.word())
     };
     let help = "move, add or take out givens, or change what is said";
     let mut draft = Draft::new(scene.claim_span(fact), message, help);

@@ -1,7 +1,7 @@
 //! Turns of phrase that several findings share.
 
-use crate::board::Digit;
-use std::fmt::Display;
+use crate::board::{Cell, Digit};
+use std::fmt::{Display, Write};
 
 /// `1 cell`, `7 cells`.
 pub(super) fn counted<N: Copy + Display + PartialEq + From<u8>>(count: N, what: &str) -> String {
@@ -16,6 +16,28 @@ pub(super) fn either(words: &[&str]) -> String {
         None => String::new(),
         Some((last, [])) => last.clone(),
         Some((last, first)) => format!("{} or {last}", first.join(", ")),
+    }
+}
+
+/// A list in a message names at most so many cells: more are counted, for nobody reads them in a line.
+const MOST_CELLS: usize = 8;
+
+/// The cells as a message lists them: `r1c1 r1c4`; of a long list the first ones, and how many more there are.
+pub(super) fn listed(cells: &[Cell]) -> String {
+    let shown = if cells.len() > MOST_CELLS { MOST_CELLS - 1 } else { cells.len() };
+    let mut text = cells[..shown].iter().map(Cell::to_string).collect::<Vec<_>>().join(" ");
+    if shown < cells.len() {
+        let _ = write!(text, " and {} more", cells.len() - shown);
+    }
+    text
+}
+
+/// Parts of a sentence, joined: `a`, `a and b`, `a, b and c`.
+pub(super) fn joined(parts: &[String]) -> String {
+    match parts {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
     }
 }
 

@@ -37,8 +37,8 @@
 //!   .   .   .   .
 //! ```
 
-use super::place::listed;
 use super::sheet::Sheet;
+use super::wording::listed;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::Cell;
 

@@ -25,8 +25,8 @@
 //! ## Fixed
 //! By hand: take the digit out, and what was concluded from it.
 
-use super::place::listed;
 use super::sheet::Sheet;
+use super::wording::listed;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 
 /// See the page above.

@@ -169,7 +169,10 @@ impl Keyword {
     /// and no other statement is.
     pub fn near(word: &str) -> Option<Keyword> {
         let reach = if word.chars().count() <= 5 { 1 } else { 2 };
-        let mut near = KEYWORDS.iter().filter(|shape| strsim::osa_distance(shape.word, word) <= reach);
+        // A whole file may come as one word: lengths are compared before letters are.
+        let long = |shape: &&Shape| shape.word.len().abs_diff(word.len()) <= reach;
+        let mut near =
+            KEYWORDS.iter().filter(long).filter(|shape| strsim::osa_distance(shape.word, word) <= reach);
         let first = near.next()?;
         near.next().is_none().then_some(first.keyword)
     }

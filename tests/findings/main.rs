@@ -1,9 +1,7 @@
 //! Findings, held against texts in which they are marked.
 //!
 //! The cases are the examples on the findings' own pages, and the Markdown files beside this one. In those, each fence
-//! is a case: a `gset` fence must give the findings that are marked in it and no others (`marks.rs` tells how they are
-//! marked); a `gset fixed` fence behind it is the same text after the first fix of each of its findings. What is still
-//! found then is marked there.
+//! is a case; `README.md` among them tells how to write one.
 
 mod marks;
 

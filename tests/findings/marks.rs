@@ -1,25 +1,4 @@
-//! Texts with their findings marked under the line: the small format of every example and fixture.
-//!
-//! ```text
-//! givens
-//!   1 . 3 . . 4 2
-//! #~^^^^^^^^^^^^^ row-length: this row has 7 cells
-//! ```
-//!
-//! A *mark row* is a comment of the notation that begins with `#~` in column 1. Its carets stand under the place of
-//! one finding in the line above (or above the other mark rows of that line); then come a blank, the finding's name
-//! and, if wished, a colon and the beginning of its message. A place that holds nothing, such as where a value is
-//! missing, has one caret. A place of several lines is marked in its first.
-//!
-//! `#~` itself hides columns 1 and 2: a place that begins there is marked by `#<`, which counts as two carets.
-//!
-//! ```text
-//! givns
-//! #<^^^ unknown-statement
-//! ```
-//!
-//! A line `#= NAME.gset` begins a further file of the same workspace. Characters that picture a control character,
-//! `␍` or `␀`, stand for it. Mark rows and `#=` lines are taken out before the text is read.
+//! Texts with their findings marked under the line, as `README.md` beside this file tells.
 
 use gridsetter::book::Workspace;
 use gridsetter::lint::Report;
@@ -138,7 +117,7 @@ pub fn drawn(files: &[(String, String)], marks: &[Mark]) -> String {
     let mut drawn = String::new();
     for (file, (name, text)) in files.iter().enumerate() {
         if files.len() > 1 {
-            drawn += &format!("#= {name}\n");
+            drawn.extend(["#= ", name, "\n"]);
         }
         // A finding may stand behind the last line's end.
         let past_the_end = marks.iter().filter(|mark| mark.file == file).map(|mark| mark.line + 1).max();
