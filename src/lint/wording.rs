@@ -107,6 +107,18 @@ mod tests {
     }
 
     #[test]
+    fn cells_and_parts_are_listed() {
+        let row = |count| (0..count).map(|col| Cell::new(0, col)).collect::<Vec<_>>();
+        assert_eq!(listed(&row(2)), "r1c1 r1c2");
+        assert_eq!(listed(&row(8)), "r1c1 r1c2 r1c3 r1c4 r1c5 r1c6 r1c7 r1c8");
+        assert_eq!(listed(&row(9)), "r1c1 r1c2 r1c3 r1c4 r1c5 r1c6 r1c7 and 2 more");
+        let parts = ["row 1", "col 2", "box 3"].map(str::to_owned);
+        assert_eq!(joined(&parts[..1]), "row 1");
+        assert_eq!(joined(&parts[..2]), "row 1 and col 2");
+        assert_eq!(joined(&parts), "row 1, col 2 and box 3");
+    }
+
+    #[test]
     fn only_what_is_equally_near_is_offered() {
         let names = ["level", "levels", "number"];
         assert_eq!(nearest("levelx", names.into_iter()), ["level", "levels"]);
