@@ -4,7 +4,7 @@ use super::place::Places;
 use super::visible;
 use crate::lint::{Report, Severity};
 use annotate_snippets::renderer::Renderer;
-use annotate_snippets::{Annotation, AnnotationKind, Element, Group, Level, Origin, Snippet};
+use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Snippet};
 use std::ops::Range;
 
 /// Places that are at most this many lines apart are shown in one piece.
@@ -19,13 +19,13 @@ const AROUND: usize = 60;
 /// A finding as text, with an empty line behind it.
 pub fn finding(report: &Report, places: &Places, styled: bool) -> String {
     let renderer = if styled { Renderer::styled() } else { Renderer::plain() };
-    let start = places.range(report.spot).start;
-    let level = level(report.severity);
-    let title = level.primary_title(visible::line(&report.message)).id(report.finding.name);
-    let file = visible::line(places.file(report.spot.section.book));
-    let mut group = title.element(Origin::path(file).line(start.line).char_column(start.column));
+    let title = level(report.severity).primary_title(visible::line(&report.message)).id(report.finding.name);
+    let mut group = Group::with_title(title);
+    let mut columns = Vec::new();
     for piece in pieces(report, places) {
-        group = group.elements(piece.elements(report, places));
+        let (snippet, column) = piece.snippet(places);
+        group = group.element(snippet);
+        columns.push(column);
     }
     group = group.element(Level::HELP.message(visible::line(&report.help)));
     for fix in &report.fixes {
@@ -33,7 +33,10 @@ pub fn finding(report: &Report, places: &Places, styled: bool) -> String {
         let text = format!("{} ({option})", visible::line(&fix.title));
         group = group.element(Level::NOTE.with_name("fix").message(text));
     }
-    let mut text = renderer.render(&[group as Group]);
+    let mut text = renderer.render(&[group]);
+    for Column { shown, exact } in columns.iter().filter(|column| column.shown != column.exact) {
+        text = text.replacen(shown, exact, 1);
+    }
     text.push_str("\n\n");
     text
 }
@@ -51,7 +54,9 @@ struct Mark<'a> {
     book: usize,
     /// The line's number, from 1.
     line: usize,
-    /// Which of its bytes.
+    /// Where the mark begins, in characters from 1.
+    column: usize,
+    /// Which of the line's bytes.
     bytes: Range<usize>,
     /// What is said of it; `None` for the place that the finding is about.
     label: Option<&'a str>,
@@ -64,7 +69,8 @@ struct Piece<'a>(Vec<Mark<'a>>);
 fn pieces<'a>(report: &'a Report, places: &Places) -> Vec<Piece<'a>> {
     let mark = |spot, label| {
         let (line, span) = places.on_first_line(spot);
-        Mark { book: spot.section.book, line, bytes: span.range(), label }
+        let column = places.range(spot).start.column;
+        Mark { book: spot.section.book, line, column, bytes: span.range(), label }
     };
     let mut marks = vec![mark(report.spot, None)];
     marks.extend(report.related.iter().map(|(spot, what)| mark(*spot, Some(what.as_str()))));
@@ -93,10 +99,21 @@ fn text<'a>(places: &Places<'a>, book: usize, line: usize) -> &'a str {
     places.line(book, line).map_or("", |(section, line)| section.at(line.span))
 }
 
+/// Where a piece is, as the renderer counts, which knows only the text that is shown; and as it is.
+struct Column {
+    shown: String,
+    exact: String,
+}
+
 impl Piece<'_> {
-    fn elements<'a>(&self, report: &Report, places: &Places) -> Vec<Element<'a>> {
+    fn snippet(&self, places: &Places) -> (Snippet<'static, Annotation<'static>>, Column) {
         let Piece(marks) = self;
         let (first, last) = (&marks[0], &marks[marks.len() - 1]);
+        // The renderer tells the place of the finding itself, or else of the first mark.
+        let told = marks.iter().find(|mark| mark.label.is_none()).unwrap_or(first);
+        let file = visible::line(places.file(first.book)).into_owned();
+        let place = |column: usize| format!("{file}:{}:{column}", told.line);
+        let mut column = Column { shown: String::new(), exact: place(told.column) };
         let mut source = String::new();
         let mut annotations: Vec<Annotation> = Vec::new();
         for number in first.line..=last.line {
@@ -104,8 +121,11 @@ impl Piece<'_> {
             let here = marks.iter().filter(|mark| mark.line == number);
             let excerpt = Excerpt::around(here.clone().next().map_or(0, |mark| mark.bytes.start), text);
             for mark in here {
-                let place = |byte: usize| source.len() + excerpt.shown(byte).len();
-                let span = place(mark.bytes.start)..place(mark.bytes.end);
+                let (before, with) = (excerpt.shown(mark.bytes.start), excerpt.shown(mark.bytes.end));
+                let span = source.len() + before.len()..source.len() + with.len();
+                if std::ptr::eq(mark, told) {
+                    column.shown = place(before.chars().count() + 1);
+                }
                 annotations.push(match mark.label {
                     None => AnnotationKind::Primary.span(span),
                     Some(label) => {
@@ -116,14 +136,7 @@ impl Piece<'_> {
             source += &excerpt.shown(text.len());
             source.push_str(if excerpt.end < text.len() { "…\n" } else { "\n" });
         }
-        let snippet = Snippet::source(source).line_start(first.line).annotations(annotations);
-        let mut elements = Vec::new();
-        if first.book != report.spot.section.book {
-            let file = visible::line(places.file(first.book)).into_owned();
-            elements.push(Origin::path(file).line(first.line).into());
-        }
-        elements.push(snippet.into());
-        elements
+        (Snippet::source(source).path(file).line_start(first.line).annotations(annotations), column)
     }
 }
 
