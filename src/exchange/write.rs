@@ -259,7 +259,8 @@ mod tests {
         for good in ["gen9-001", "7", "lk-001", "été", "a.b", "a_b"] {
             assert!(fits(good), "{good}");
         }
-        for bad in ["", "a b", "#1", "a..b", "a,b", "\"a\"", "a{b}", "a/b", "a\u{1b}b", "a\u{a0}b", &"a".repeat(61)]
+        for bad in
+            ["", "a b", "#1", "a..b", "a,b", "\"a\"", "a{b}", "a/b", "a\u{1b}b", "a\u{a0}b", &"a".repeat(61)]
         {
             assert!(!fits(bad), "{bad}");
         }
