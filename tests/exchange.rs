@@ -1,7 +1,11 @@
 //! Foreign text in, notation out, and back: whatever comes in is in what comes out.
 
+#![allow(clippy::unwrap_used, reason = "what cannot be had fails the test")]
+
 use gridsetter::book::{Book, Workspace};
-use gridsetter::exchange::{Effect, Form, ImportOptions, Imported, Output, Row, TroubleKind, export, import};
+use gridsetter::exchange::{
+    Effect, Form, ImportOptions, Imported, Output, Row, Trouble, TroubleKind, export, import,
+};
 use gridsetter::format::format;
 use proptest::prelude::*;
 use std::fmt::Write as _;
@@ -270,14 +274,14 @@ fn spoilt_table_comes_out(separator: char) {
     let mut next = 0;
     for (at, (name, fate, tag, givens, line, raw)) in rows.iter().enumerate() {
         let end = rows.get(at + 1).map_or(usize::MAX, |row| row.4);
-        let worst = said_of(*line, end).map(|trouble| trouble.effect()).max();
+        let worst = said_of(*line, end).map(Trouble::effect).max();
         let told = || format!("{name}: {raw:?}: {:?}", said_of(*line, end).collect::<Vec<_>>());
         match fate {
             Fate::Comes => assert!(worst.is_none(), "{}", told()),
             Fate::Named => assert!(worst.is_some_and(|worst| worst < Effect::Left), "{}", told()),
             Fate::Left => assert_eq!(worst, Some(Effect::Left), "{}", told()),
             Fate::Perhaps | Fate::Comment | Fate::Gone => {
-                assert!(worst.is_none_or(|worst| worst == Effect::NothingLost), "{}", told())
+                assert!(worst.is_none_or(|worst| worst == Effect::NothingLost), "{}", told());
             }
         }
         // In order: each is found behind the one before it.
@@ -292,7 +296,7 @@ fn spoilt_table_comes_out(separator: char) {
                 assert!(comment.ends_with(raw.as_str()), "{comment} is not {raw}");
             }
             (Stands::Puzzle { givens: came, .. }, Fate::Comes | Fate::Named | Fate::Perhaps) => {
-                assert_eq!(came, givens, "{name}")
+                assert_eq!(came, givens, "{name}");
             }
             (other, _) => panic!("{}\nbecame {other:?}", told()),
         }
@@ -557,14 +561,14 @@ fn is_drawing(line: &str) -> bool {
 #[test]
 fn absurd_texts_are_read_too() {
     let texts = [
-        "1".repeat(10_000_000),
-        ";".repeat(10_000_000),
-        "\"".repeat(10_000_000),
-        "id;givens\n\"".to_owned() + &"1;\n".repeat(1_000_000),
-        "53..7....\n\n".repeat(300_000),
-        "x\n".repeat(300_000),
-        "id;givens\n".repeat(200_000),
-        format!("{GIVENS} a\n").repeat(20_000),
+        "1".repeat(2_000_000),
+        ";".repeat(2_000_000),
+        "\"".repeat(2_000_000),
+        "id;givens\n\"".to_owned() + &"1;\n".repeat(100_000),
+        "53..7....\n\n".repeat(50_000),
+        "x\n".repeat(50_000),
+        "id;givens\n".repeat(50_000),
+        format!("{GIVENS} a\n").repeat(5_000),
     ];
     for text in texts {
         for form in [None, Some(Form::List), Some(Form::Grids), Some(Form::Table)] {

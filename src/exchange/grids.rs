@@ -213,8 +213,8 @@ impl<'a> Reader<'a, '_> {
     fn kept(&mut self, line: Line<'a>) {
         self.release();
         let place = Place { line: line.number, column: 1 };
-        let lone = is_lone(line.text).then_some((place, TroubleKind::LoneLine));
-        (self.emit)(Piece::Kept { raw: line.text, trouble: lone });
+        let trouble = is_lone(line.text).then_some((place, TroubleKind::LoneLine));
+        (self.emit)(Piece::Kept { raw: line.text, trouble });
     }
 
     /// Passes the last puzzle on: nothing of it can follow any more.
@@ -383,15 +383,12 @@ mod tests {
 
     #[test]
     fn grids_are_read_however_they_are_drawn() {
-        let drawn = |row: &&str| row.chars().map(|c| format!(" {c}")).collect::<String>();
+        let drawn = |row: &&str| row.chars().flat_map(|c| [' ', c]).collect::<String>();
         let spaced: String = rows(NINE).iter().map(|row| drawn(row) + "\n").collect();
+        let barred = |row: &&str| ["|", &row[..3], "|", &row[3..6], "|", &row[6..], "|\n"].concat();
         let framed = rows(NINE)
             .chunks(3)
-            .map(|rows| {
-                rows.iter()
-                    .map(|row| format!("|{}|{}|{}|\n", &row[..3], &row[3..6], &row[6..]))
-                    .collect::<String>()
-            })
+            .map(|rows| rows.iter().map(barred).collect::<String>())
             .collect::<Vec<_>>()
             .join("+---+---+---+\n");
         let heavy = framed.replace('|', "║").replace('+', "╬").replace('-', "═");
