@@ -198,7 +198,7 @@ impl Ground<'_> {
 }
 
 /// What a house as written is called. A number that no board has is 255.
-pub fn house_name(section: &Section, house: &HouseRef) -> HouseName {
+fn house_name(section: &Section, house: &HouseRef) -> HouseName {
     let text = section.at(house.name);
     let number = || text.parse().unwrap_or(u8::MAX);
     match house.kind {

@@ -21,7 +21,7 @@ mod verdict;
 mod workspace;
 
 pub use board::Board;
-pub use claims::{house_name, is_id};
+pub use claims::is_id;
 pub use facts::*;
 pub use fault::*;
 pub use geometry::Layouts;

@@ -1,8 +1,11 @@
 //! References to puzzles by id, wherever they stand.
 
-use super::{Entry, SectionId, Spot, Workspace, is_id};
+use super::claims::is_id;
+use super::{SectionId, Spot, Workspace};
 use crate::ladder::named;
-use crate::notation::{BraceReads, Keyword, LineKind, Section, Span, Statement, StepLine, braces};
+use crate::notation::{
+    BraceReads, Keyword, Line, LineKind, Section, Span, Statement, StepLine, Value, braces,
+};
 
 /// A place that names a puzzle or a lesson.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -26,60 +29,82 @@ pub enum ReferenceBy {
     From,
     /// `answer ID`.
     Answer,
+    /// `take ID` or `take ID..ID`: each of the two.
+    Take,
 }
 
 impl Workspace {
     /// Every reference to a puzzle or a lesson, in order of place. Each is to be looked up with [`Workspace::find`].
     pub fn references(&self) -> impl Iterator<Item = Reference<'_>> {
-        self.sections().flat_map(|(id, section, meaning)| {
-            let answers = meaning.entries.iter().any(|entry| matches!(entry, Entry::Answer(_)));
-            let may_refer = answers || section.text.contains('{') || section.text.contains("from");
-            section
-                .statements
-                .iter()
-                .filter(move |_| may_refer)
-                .flat_map(move |it| of_statement(id, section, it))
+        self.sections().flat_map(|(id, section, _)| {
+            section.statements.iter().flat_map(move |statement| References { id, section }.of(statement))
         })
     }
 }
 
-fn of_statement<'a>(id: SectionId, section: &'a Section, statement: &Statement) -> Vec<Reference<'a>> {
-    let reference = |by: ReferenceBy, name: Span, point: Option<Span>| Reference {
-        by,
-        id: section.at(name),
-        spot: Spot { section: id, span: name },
-        point: point.map(|span| (section.at(span), Spot { section: id, span })),
-    };
-    let named_by_value = |by: ReferenceBy| {
+/// Where references are gathered.
+#[derive(Clone, Copy)]
+struct References<'a> {
+    id: SectionId,
+    section: &'a Section,
+}
+
+impl<'a> References<'a> {
+    fn reference(self, by: ReferenceBy, name: Span, point: Option<Span>) -> Reference<'a> {
+        let spot = |span| Spot { section: self.id, span };
+        let point = point.map(|span| (self.section.at(span), spot(span)));
+        Reference { by, id: self.section.at(name), spot: spot(name), point }
+    }
+
+    fn of(self, statement: &Statement) -> Vec<Reference<'a>> {
         let values = &statement.values;
-        let id = values.first().filter(|value| !value.quoted && !statement.broken)?;
-        Some(reference(by, id.span, values.get(2).map(|point| point.span)))
-    };
-    let mut references: Vec<Reference<'a>> = match statement.keyword {
-        Some(Keyword::From) => named_by_value(ReferenceBy::From).into_iter().collect(),
-        Some(Keyword::Answer) => named_by_value(ReferenceBy::Answer)
-            .map(|it| Reference { point: None, ..it })
-            .into_iter()
-            .collect(),
-        _ => Vec::new(),
-    };
-    for prose in section.block(statement).iter().filter_map(|line| prose_of(line.span, &line.kind)) {
-        if !section.at(prose).contains('{') {
-            continue;
-        }
-        for brace in braces(&section.text, prose).0 {
-            match brace.reads {
-                BraceReads::IdAt(name, point) => {
-                    references.push(reference(ReferenceBy::Brace, name, Some(point)));
-                }
-                BraceReads::Words if is_id_word(section.at(brace.inner)) => {
-                    references.push(reference(ReferenceBy::Brace, brace.inner, None));
-                }
-                _ => {}
+        match statement.keyword {
+            _ if statement.broken && statement.block.is_empty() => Vec::new(),
+            Some(Keyword::From) => match values[..] {
+                [id] => vec![self.reference(ReferenceBy::From, id.span, None)],
+                [id, _, point] => vec![self.reference(ReferenceBy::From, id.span, Some(point.span))],
+                _ => Vec::new(),
+            },
+            Some(Keyword::Answer) => {
+                let id = values.first().filter(|id| !id.quoted);
+                id.map(|id| self.reference(ReferenceBy::Answer, id.span, None)).into_iter().collect()
             }
+            Some(Keyword::Take) => values.iter().flat_map(|value| self.taken(*value)).collect(),
+            _ => self.in_prose(statement),
         }
     }
-    references
+
+    /// The two ends of `ID..ID`, or one id alone.
+    fn taken(self, value: Value) -> Vec<Reference<'a>> {
+        let mut start = value.span.start as usize;
+        let end = |part: &str| {
+            let span = Span::new(start, start + part.trim_end_matches(',').len());
+            start += part.len() + "..".len();
+            self.reference(ReferenceBy::Take, span, None)
+        };
+        self.section.at(value.span).split("..").map(end).collect()
+    }
+
+    fn in_prose(self, statement: &Statement) -> Vec<Reference<'a>> {
+        let mut references = Vec::new();
+        for prose in self.section.block(statement).iter().filter_map(prose_of) {
+            if !self.section.at(prose).contains('{') {
+                continue;
+            }
+            for brace in braces(&self.section.text, prose).0 {
+                match brace.reads {
+                    BraceReads::IdAt(name, point) => {
+                        references.push(self.reference(ReferenceBy::Brace, name, Some(point)));
+                    }
+                    BraceReads::Words if is_id_word(self.section.at(brace.inner)) => {
+                        references.push(self.reference(ReferenceBy::Brace, brace.inner, None));
+                    }
+                    _ => {}
+                }
+            }
+        }
+        references
+    }
 }
 
 /// Whether words in braces are to be looked up as an id.
@@ -88,9 +113,9 @@ fn is_id_word(words: &str) -> bool {
 }
 
 /// The part of a line that is prose, if any.
-pub(super) fn prose_of(line: Span, kind: &LineKind) -> Option<Span> {
-    match kind {
-        LineKind::Prose => Some(line),
+fn prose_of(line: &Line) -> Option<Span> {
+    match &line.kind {
+        LineKind::Prose => Some(line.span),
         LineKind::Step(step) => match &**step {
             StepLine::Say(prose) => Some(*prose),
             StepLine::Ask(question, _) => Some(*question),

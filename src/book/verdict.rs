@@ -49,7 +49,7 @@ impl Verdict {
             outcome if outcome.count < SEVERAL => Verdict::Undecided(outcome),
             outcome => {
                 let all = count(layout, &givens.grid, MOST_SOLUTIONS, COUNTING);
-                Verdict::Several(if all.count > outcome.count { all } else { outcome })
+                Verdict::Several(if all.count >= outcome.count { all } else { outcome })
             }
         }
     }

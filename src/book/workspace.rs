@@ -53,6 +53,18 @@ impl Book {
         Book::of(name, notation::read_list(text))
     }
 
+    /// Reads the bytes of a file in the notation. What is not UTF-8 is read as U+FFFD, and is a fault of its section.
+    pub fn read_bytes(name: &str, bytes: &[u8]) -> Book {
+        let tree = notation::read(&String::from_utf8_lossy(bytes));
+        Book::of(name, tree.with_bad_bytes(bytes))
+    }
+
+    /// Reads the bytes of a list, likewise.
+    pub fn read_list_bytes(name: &str, bytes: &[u8]) -> Book {
+        let tree = notation::read_list(&String::from_utf8_lossy(bytes));
+        Book::of(name, tree.with_bad_bytes(bytes))
+    }
+
     fn of(name: &str, tree: Tree) -> Book {
         let mut defaults = Defaults::default();
         let mut layouts = Layouts::default();
@@ -150,10 +162,5 @@ impl Workspace {
             Entry::Puzzle(puzzle) => Some((section, puzzle)),
             _ => None,
         }
-    }
-
-    /// Every id that a puzzle or a lesson has, in order of the alphabet.
-    pub fn ids(&self) -> impl Iterator<Item = &str> {
-        self.ids.keys().map(String::as_str)
     }
 }

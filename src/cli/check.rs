@@ -1,13 +1,14 @@
 //! `gridsetter check`: read, judge, report, and mend if asked to.
 
+use super::ids::Ids;
 use super::input::{Inputs, Source, Text};
+use super::mend::Mending;
 use super::place::Places;
 use super::replace::Replacer;
-use super::puzzles::{Ids, puzzles_of};
 use super::terminal::{Closed, Terminal, Trouble};
 use super::words::{counted, finding_named};
-use super::{diff, human, json, mend};
-use crate::book::{SectionId, Workspace};
+use super::{diff, human, json};
+use crate::book::{Book, SectionId, Workspace};
 use crate::lint::{self, Report, Severity};
 use clap::{Args, ValueEnum};
 use std::collections::BTreeSet;
@@ -98,28 +99,33 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal, replacer: &Replacer) 
         return Ok(());
     }
     let mut files = Vec::new();
-    let mut workspace = Workspace::default();
+    let mut books = Vec::new();
     for source in arguments.inputs.sources(terminal) {
         match source.read() {
             Err(trouble) => terminal.trouble(&trouble),
             Ok(text) => {
                 terminal.detail(&format!("read {}", source.name));
-                workspace.books.push(source.book(&text));
+                books.push(source.book(&text));
                 files.push(Read { source, text });
             }
         }
     }
+    let mut workspace = Workspace::new(books);
     let mut ids = Ids::new(&arguments.id);
-    for puzzle in workspace.books.iter().flat_map(puzzles_of) {
+    for (_, _, puzzle) in workspace.puzzles() {
         ids.take(puzzle);
     }
     ids.say_missing(terminal);
 
     let mends = arguments.fix || arguments.fix_unsafe || arguments.diff;
     let (mended, mut reports) = if mends {
-        let may_change = |book: usize| files[book].may_change();
-        let chosen = |report: &Report| arguments.wants(report);
-        mend::mend(&mut workspace, chosen, may_change, arguments.fix_unsafe)
+        let mending = Mending {
+            chosen: &|report| arguments.wants(report),
+            may_change: &|book| files[book].may_change(),
+            read: &|book, text| files[book].read_again(text),
+            unsafe_too: arguments.fix_unsafe,
+        };
+        mending.mend(&mut workspace)
     } else {
         (0, lint::check(&workspace))
     };
@@ -156,7 +162,11 @@ impl Arguments {
         }
         if self.diff && self.format != Format::Human {
             let what = "a diff is not among the findings that a program reads";
-            troubles.push(Trouble::new("--diff", what, "leave out --format: the JSON names each fix and its edits"));
+            troubles.push(Trouble::new(
+                "--diff",
+                what,
+                "leave out --format: the JSON names each fix and its edits",
+            ));
         }
         if self.mends_in_place() && self.inputs.has_stdin() {
             let what = "standard input cannot be written over";
@@ -173,7 +183,8 @@ impl Arguments {
     /// Whether this finding is asked for.
     fn wants(&self, report: &Report) -> bool {
         let named = |names: &[String]| names.iter().any(|name| name == report.finding.name);
-        let id_fits = self.id.is_empty() || report.puzzle.as_ref().is_some_and(|puzzle| self.id.contains(puzzle));
+        let id_fits =
+            self.id.is_empty() || report.puzzle.as_ref().is_some_and(|puzzle| self.id.contains(puzzle));
         id_fits && (self.only.is_empty() || named(&self.only)) && !named(&self.skip)
     }
 
@@ -186,7 +197,12 @@ impl Arguments {
         };
         text += &tally(reports);
         text += &format!(" in {}", extent(workspace, reports));
-        let can = |safe: bool| reports.iter().filter(|it| it.fixes.iter().any(|fix| fix.safe) == safe && !it.fixes.is_empty()).count();
+        let can = |safe: bool| {
+            reports
+                .iter()
+                .filter(|it| it.fixes.iter().any(|fix| fix.safe) == safe && !it.fixes.is_empty())
+                .count()
+        };
         let (safe, unsure) = (can(true), can(false));
         if safe > 0 && !self.fix {
             text += &format!("; {safe} can be mended with --fix");
@@ -204,20 +220,20 @@ fn tally(reports: &[Report]) -> String {
         return "no findings".to_owned();
     }
     let of = |severity: Severity| reports.iter().filter(|report| report.severity == severity).count();
-    let kinds = [(of(Severity::Error), "error"), (of(Severity::Warning), "warning"), (of(Severity::Info), "remark")];
-    let kinds: Vec<String> = kinds.iter().filter(|(n, _)| *n > 0).map(|(n, kind)| counted(*n, kind)).collect();
+    let kinds =
+        [(of(Severity::Error), "error"), (of(Severity::Warning), "warning"), (of(Severity::Info), "remark")];
+    let kinds: Vec<String> =
+        kinds.iter().filter(|(n, _)| *n > 0).map(|(n, kind)| counted(*n, kind)).collect();
     format!("{} ({})", counted(reports.len(), "finding"), kinds.join(", "))
 }
 
 /// `2 of 14 puzzles, 1 file`: in how many puzzles something was found, and in what all was looked for.
 fn extent(workspace: &Workspace, reports: &[Report]) -> String {
-    let puzzles: usize = workspace.books.iter().map(|book| puzzles_of(book).count()).sum();
+    let puzzles = workspace.puzzles().count();
     let files = counted(workspace.books.len(), "file");
-    let has_puzzle = |id: &SectionId| {
-        let entries = &workspace.books[id.book].meanings[id.section].entries;
-        entries.iter().any(|entry| matches!(entry, crate::book::Entry::Puzzle(_)))
-    };
-    let hit: BTreeSet<SectionId> = reports.iter().map(|report| report.spot.section).filter(has_puzzle).collect();
+    let with_puzzle: BTreeSet<SectionId> = workspace.puzzles().map(|(section, ..)| section).collect();
+    let hit: BTreeSet<SectionId> =
+        reports.iter().map(|report| report.spot.section).filter(|id| with_puzzle.contains(id)).collect();
     match (puzzles, hit.len()) {
         (0, _) => files,
         (_, 0) => format!("{}, {files}", counted(puzzles, "puzzle")),
@@ -230,6 +246,11 @@ impl Read {
     /// to the byte.
     fn may_change(&self) -> bool {
         !self.source.list && self.text.utf8
+    }
+
+    /// The book that it is, with `text` by now.
+    fn read_again(&self, text: &str) -> Book {
+        if self.may_change() { Book::read(&self.source.name, text) } else { self.source.book(&self.text) }
     }
 
     /// What it said, if `workspace` says something else of it by now.

@@ -72,7 +72,9 @@ fn pieces<'a>(report: &'a Report, places: &Places) -> Vec<Piece<'a>> {
     let mut pieces: Vec<Piece> = Vec::new();
     for mark in marks {
         match pieces.last_mut() {
-            Some(Piece(near)) if near.last().is_some_and(|last| is_near(last, &mark, places)) => near.push(mark),
+            Some(Piece(near)) if near.last().is_some_and(|last| is_near(last, &mark, places)) => {
+                near.push(mark)
+            }
             _ => pieces.push(Piece(vec![mark])),
         }
     }
@@ -106,7 +108,9 @@ impl Piece<'_> {
                 let span = place(mark.bytes.start)..place(mark.bytes.end);
                 annotations.push(match mark.label {
                     None => AnnotationKind::Primary.span(span),
-                    Some(label) => AnnotationKind::Context.span(span).label(visible::line(label).into_owned()),
+                    Some(label) => {
+                        AnnotationKind::Context.span(span).label(visible::line(label).into_owned())
+                    }
                 });
             }
             source += &excerpt.shown(text.len());
@@ -186,7 +190,7 @@ mod tests {
         let text = "# one\n# \u{1b}[31m数独\tab\n# 1 2 3\n#\n#\n#\n#\n# end\n";
         let other = "# elsewhere\n";
         let books = vec![Book::read("a\u{1b}.gset", text), Book::read("b.gset", other)];
-        let workspace = Workspace { books };
+        let workspace = Workspace::new(books);
         let related = vec![
             (spot(0, text, "1 2 3"), "and here".to_owned()),
             (spot(0, text, "end"), "far".to_owned()),
@@ -199,7 +203,7 @@ mod tests {
     #[test]
     fn a_very_long_line_is_cut() {
         let text = format!("# {}x{}\n", "ä".repeat(5_000_000), "ö".repeat(5_000_000));
-        let workspace = Workspace { books: vec![Book::read("a.gset", &text)] };
+        let workspace = Workspace::new(vec![Book::read("a.gset", &text)]);
         let shown = finding(&report(spot(0, &text, "x"), Vec::new()), &Places::new(&workspace), false);
         insta::assert_snapshot!(shown, @"");
     }

@@ -106,7 +106,7 @@ impl Source {
     /// What `text` says.
     pub fn book(&self, text: &Text) -> Book {
         if self.list {
-            Book::read_list(&self.name, &String::from_utf8_lossy(&text.bytes))
+            Book::read_list_bytes(&self.name, &text.bytes)
         } else {
             Book::read_bytes(&self.name, &text.bytes)
         }
@@ -247,7 +247,8 @@ mod tests {
 
     #[test]
     fn utf16_is_told_from_other_text() {
-        let wide = |text: &str, bytes: fn(u16) -> [u8; 2]| text.encode_utf16().flat_map(bytes).collect::<Vec<_>>();
+        let wide =
+            |text: &str, bytes: fn(u16) -> [u8; 2]| text.encode_utf16().flat_map(bytes).collect::<Vec<_>>();
         for text in ["puzzle a-1\ngivens\n", "\u{feff}puzzle", "\u{feff}"] {
             assert!(is_utf16(&wide(text, u16::to_le_bytes)), "{text}");
             assert!(is_utf16(&wide(text, u16::to_be_bytes)), "{text}");

@@ -12,7 +12,9 @@ use std::io::{self, Write};
 pub fn line(value: &impl Serialize) -> String {
     let mut written = Vec::new();
     let mut serializer = serde_json::Serializer::with_formatter(&mut written, Plain(CompactFormatter));
-    value.serialize(&mut serializer).expect("plain structures with text keys can always be written to memory");
+    value
+        .serialize(&mut serializer)
+        .expect("plain structures with text keys can always be written to memory");
     written.push(b'\n');
     String::from_utf8(written).expect("JSON is UTF-8")
 }
@@ -60,7 +62,8 @@ pub fn finding<'a>(report: &'a Report, places: &'a Places) -> String {
         range: places.range(*spot),
         message,
     });
-    let edit = |(spot, text): &'a (Spot, String)| EditObject { file: file(spot), range: places.range(*spot), text };
+    let edit =
+        |(spot, text): &'a (Spot, String)| EditObject { file: file(spot), range: places.range(*spot), text };
     let fixes = report.fixes.iter().map(|fix| FixObject {
         title: &fix.title,
         safe: fix.safe,

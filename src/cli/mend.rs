@@ -9,37 +9,49 @@ use std::ops::Range;
 /// seldom more than twice; the bound only keeps two fixes from undoing each other for ever.
 const MOST_ROUNDS: usize = 10;
 
-/// Mends every book of `workspace` as far as fixes allow; returns how many were applied, and what is left to report.
-///
-/// `chosen` tells of a finding whether it is to be mended, and of a book whether it may be changed. With `unsafe_too` the
-/// first fix of each finding is taken, otherwise the first safe one.
-pub fn mend(
-    workspace: &mut Workspace,
-    chosen: impl Fn(&Report) -> bool,
-    may_change: impl Fn(usize) -> bool,
-    unsafe_too: bool,
-) -> (usize, Vec<Report>) {
-    let mut applied = 0;
-    let mut reports = lint::check(workspace);
-    for _ in 0..MOST_ROUNDS {
-        let mut round = Round::of(workspace);
-        for report in reports.iter().filter(|report| chosen(report)) {
-            let fix = report.fixes.iter().find(|fix| unsafe_too || fix.safe);
-            if let Some(fix) = fix.filter(|fix| fix.edits.iter().all(|(spot, _)| may_change(spot.section.book))) {
-                applied += usize::from(round.take(fix));
+/// How to mend.
+pub struct Mending<'a> {
+    /// Whether a finding is to be mended.
+    pub chosen: &'a dyn Fn(&Report) -> bool,
+    /// Whether a book may be changed.
+    pub may_change: &'a dyn Fn(usize) -> bool,
+    /// Reads a book from the text that it has by now.
+    pub read: &'a dyn Fn(usize, &str) -> Book,
+    /// Take the first fix of each finding, and not only the first safe one.
+    pub unsafe_too: bool,
+}
+
+impl Mending<'_> {
+    /// Mends the books of `workspace` as far as their fixes allow; returns how many fixes were made, and what is left to
+    /// report.
+    pub fn mend(&self, workspace: &mut Workspace) -> (usize, Vec<Report>) {
+        let mut made = 0;
+        let mut reports = lint::check(workspace);
+        for _ in 0..MOST_ROUNDS {
+            let mut round = Round::of(workspace);
+            for report in reports.iter().filter(|report| (self.chosen)(report)) {
+                let fix = report.fixes.iter().find(|fix| self.unsafe_too || fix.safe);
+                if fix.is_some_and(|fix| self.can_make(fix) && round.take(fix)) {
+                    made += 1;
+                }
             }
+            if round.edits.is_empty() {
+                break;
+            }
+            // All books are read again: what is said of an answer also depends on the puzzle's own book.
+            let books = workspace.books.iter().enumerate().map(|(at, book)| {
+                let edits = round.edits.get(&at).map_or(&[][..], Vec::as_slice);
+                (self.read)(at, &rewritten(&book.tree.to_string(), edits))
+            });
+            *workspace = Workspace::new(books.collect());
+            reports = lint::check(workspace);
         }
-        if round.edits.is_empty() {
-            break;
-        }
-        for (book, edits) in round.edits {
-            let book = &mut workspace.books[book];
-            let text = rewritten(&book.tree.to_string(), &edits);
-            *book = Book::read(&book.name, &text);
-        }
-        reports = lint::check(workspace);
+        (made, reports)
     }
-    (applied, reports)
+
+    fn can_make(&self, fix: &Fix<Spot>) -> bool {
+        fix.edits.iter().all(|(spot, _)| (self.may_change)(spot.section.book))
+    }
 }
 
 /// A new text for a stretch of a file, in bytes of the file.
@@ -126,7 +138,7 @@ mod tests {
     #[test]
     fn fixes_are_taken_whole_and_never_over_another() {
         let text = "# abcdefgh\n";
-        let workspace = Workspace { books: vec![Book::read("a.gset", text)] };
+        let workspace = Workspace::new(vec![Book::read("a.gset", text)]);
         let mut round = Round::of(&workspace);
         assert!(round.take(&fix(&[(2, 3, "A"), (8, 9, "G")])));
         assert!(round.take(&fix(&[(3, 4, "B")])), "it only touches");

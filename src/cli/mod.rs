@@ -1,8 +1,142 @@
 //! The command line: arguments, files, output and exit codes, and no puzzle logic.
+//!
+//! A file a subcommand, and beside them what they share. Exit codes: 0 done and nothing found, 1 done and there is
+//! something to act on, 2 something could not be done.
 
-use std::process::ExitCode;
+mod check;
+mod completions;
+mod diff;
+mod drawing;
+mod explain;
+mod fmt;
+mod human;
+mod ids;
+mod input;
+mod json;
+mod mend;
+mod place;
+mod replace;
+mod solve;
+mod terminal;
+mod visible;
+mod words;
+
+use anstream::ColorChoice;
+use clap::error::ErrorKind;
+use clap::{CommandFactory, Parser, Subcommand, ValueEnum};
+use replace::Replacer;
+use std::io::{self, Write};
+use std::panic::{self, AssertUnwindSafe};
+use std::process::{self, ExitCode};
+use terminal::{Closed, Talk, Terminal};
+
+const EXAMPLES: &str = "\
+Examples:
+  gridsetter check books/           what is wrong, where, why, and what to do
+  gridsetter solve volume.gset      how many solutions each puzzle has, and the first
+  gridsetter explain row-length     more about a finding
+
+Each command has its own --help.";
+
+/// Check, solve and format number-placement puzzles written as plain text
+#[derive(Parser, Debug)]
+#[command(name = "gridsetter", version, after_help = EXAMPLES)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+    /// Colour the output
+    #[arg(long, value_enum, value_name = "WHEN", default_value_t = Color::Auto, global = true)]
+    color: Color,
+    /// Say nothing beside results and troubles
+    #[arg(short, long, global = true, conflicts_with = "verbose")]
+    quiet: bool,
+    /// Say which files are read
+    #[arg(short, long, global = true)]
+    verbose: bool,
+}
+
+#[derive(Subcommand, Debug)]
+enum Command {
+    Check(check::Arguments),
+    Fmt(fmt::Arguments),
+    Solve(solve::Arguments),
+    Explain(explain::Arguments),
+    Completions(completions::Arguments),
+}
+
+/// When to colour.
+#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+enum Color {
+    /// On a terminal, unless `NO_COLOR` is set
+    Auto,
+    /// Always
+    Always,
+    /// Never
+    Never,
+}
+
+impl From<Color> for ColorChoice {
+    fn from(when: Color) -> ColorChoice {
+        match when {
+            Color::Auto => ColorChoice::Auto,
+            Color::Always => ColorChoice::Always,
+            Color::Never => ColorChoice::Never,
+        }
+    }
+}
 
 /// Runs the command line with the arguments of this process.
 pub fn main() -> ExitCode {
-    ExitCode::SUCCESS
+    panic::set_hook(Box::new(|fault| {
+        let place =
+            fault.location().map_or_else(String::new, |at| format!(" at {}:{}", at.file(), at.line()));
+        let what = fault.payload_as_str().unwrap_or_default();
+        let text =
+            format!("gridsetter: a fault in the program itself{place}: {what}; please report this line");
+        let _ = writeln!(io::stderr(), "{}", visible::line(&text));
+    }));
+    panic::catch_unwind(AssertUnwindSafe(parse_and_run)).unwrap_or(ExitCode::from(2))
+}
+
+fn parse_and_run() -> ExitCode {
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(said) => return refused(&said),
+    };
+    let talk = match (arguments.quiet, arguments.verbose) {
+        (true, _) => Talk::Quiet,
+        (_, true) => Talk::Verbose,
+        _ => Talk::Normal,
+    };
+    let mut terminal = Terminal::new(arguments.color.into(), talk);
+    let replacer = Replacer::default();
+    give_up_when_stopped(replacer.clone());
+    // Where nobody reads on, the exit code is that of what was found so far.
+    let _: Result<(), Closed> = match &arguments.command {
+        Command::Check(arguments) => check::run(arguments, &mut terminal, &replacer),
+        Command::Fmt(arguments) => fmt::run(arguments, &mut terminal, &replacer),
+        Command::Solve(arguments) => solve::run(arguments, &mut terminal),
+        Command::Explain(arguments) => explain::run(arguments, &mut terminal),
+        Command::Completions(arguments) => completions::run(arguments, Arguments::command(), &mut terminal),
+    };
+    terminal.exit_code()
+}
+
+/// Shows the help that was asked for, or what is wrong with the arguments.
+fn refused(said: &clap::Error) -> ExitCode {
+    if matches!(said.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) {
+        let _ = said.print();
+        return ExitCode::SUCCESS;
+    }
+    let _ = write!(io::stderr(), "{}", visible::lines(&said.to_string()));
+    ExitCode::from(2)
+}
+
+/// On Ctrl-C and the like: leave nothing half written, and end with the code that shells use for it. Where the system
+/// allows no handler it ends the process by itself, and a file is still never half written, though one may lie beside it.
+fn give_up_when_stopped(replacer: Replacer) {
+    let _ = ctrlc::set_handler(move || {
+        let _nothing_is_written_any_more = replacer.give_up();
+        process::exit(130);
+    });
 }

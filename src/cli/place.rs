@@ -82,7 +82,8 @@ impl<'a> Places<'a> {
         let Some(line) = section.lines.get(index) else { return (number, Span::new(0, 0)) };
         let text = section.at(line.span);
         let from = line.span.start as usize;
-        let within = |byte: u32| text.floor_char_boundary((byte as usize).saturating_sub(from).min(text.len()));
+        let within =
+            |byte: u32| text.floor_char_boundary((byte as usize).saturating_sub(from).min(text.len()));
         let (start, end) = (within(spot.span.start), within(spot.span.end));
         (number, Span::new(start, end.max(start)))
     }

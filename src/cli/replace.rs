@@ -18,15 +18,27 @@ impl Replacer {
     /// If the file is read-only or has changed since, or if the system refuses: then nothing of it has changed.
     pub fn replace(&self, name: &str, path: &Path, old: &[u8], new: &[u8]) -> Result<(), Trouble> {
         let trouble = |error: &io::Error| {
-            Trouble::new(name, format!("cannot be replaced: {}", words(error)), "it is as it was; make room or rights")
+            Trouble::new(
+                name,
+                format!("cannot be replaced: {}", words(error)),
+                "it is as it was; make room or rights",
+            )
         };
         let target = fs::canonicalize(path).map_err(|error| trouble(&error))?;
         let about = fs::metadata(&target).map_err(|error| trouble(&error))?;
         if about.permissions().readonly() {
-            return Err(Trouble::new(name, "is read-only", "it is as it was; make it writable if it may change"));
+            return Err(Trouble::new(
+                name,
+                "is read-only",
+                "it is as it was; make it writable if it may change",
+            ));
         }
         if fs::read(&target).map_err(|error| trouble(&error))? != old {
-            return Err(Trouble::new(name, "has changed since it was read", "it is as it is now; run this again"));
+            return Err(Trouble::new(
+                name,
+                "has changed since it was read",
+                "it is as it is now; run this again",
+            ));
         }
         self.write(&target, new, &about).map_err(|error| trouble(&error))
     }

@@ -1,15 +1,17 @@
 //! `gridsetter solve`: how many solutions, and the first of them.
 
+use super::ids::Ids;
 use super::input::Inputs;
-use super::puzzles::{Ids, puzzles_of};
-use super::terminal::{Closed, Terminal, Trouble};
+use super::place::Places;
+use super::terminal::{Closed, Terminal};
 use super::words::counted;
 use super::{drawing, json, visible};
-use crate::book::{Board, Puzzle};
 use crate::board::Layout;
+use crate::book::{Puzzle, SectionId, Spot, Workspace};
 use crate::solve::{Budget, Outcome, Stop, count};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
+use std::sync::Arc;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -68,7 +70,13 @@ struct Tally {
     none: usize,
     several: usize,
     undecided: usize,
-    unreadable: usize,
+    unsolved: usize,
+}
+
+/// What the search made of a puzzle, and the layout to draw it in.
+struct Answer {
+    layout: Arc<Layout>,
+    outcome: Outcome,
 }
 
 /// Runs the command.
@@ -87,18 +95,134 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal) -> Result<(), Closed>
             }
         };
         terminal.detail(&format!("read {}", source.name));
-        for puzzle in puzzles_of(&book).filter(|puzzle| !puzzle.lesson && ids.take(puzzle)) {
+        let workspace = Workspace::new(vec![book]);
+        let places = Places::new(&workspace);
+        for (section, _, puzzle) in workspace.puzzles() {
+            if puzzle.lesson || !ids.take(puzzle) {
+                continue;
+            }
             let answer = arguments.solve(puzzle);
             if !tally.add(answer.as_ref()) {
                 terminal.found();
             }
             terminal.print(&match arguments.format {
                 Format::Json => as_json(puzzle, answer.as_ref()),
-                Format::Human => arguments.as_text(&source.name, puzzle, answer.as_ref()),
+                Format::Human => {
+                    let heading = heading(puzzle, section, &places);
+                    let said = arguments.as_text(puzzle, answer.as_ref());
+                    format!("{heading}: {said}")
+                }
             })?;
         }
     }
     ids.say_missing(terminal);
-    terminal.remark(&tally.to_string());
+    terminal.remark(&tally.summary());
     Ok(())
+}
+
+impl Arguments {
+    /// The answer for a puzzle; `None` for one that cannot be solved as it stands.
+    fn solve(&self, puzzle: &Puzzle) -> Option<Answer> {
+        let (true, Some(layout), Some(givens)) = (puzzle.judged(), &puzzle.layout, &puzzle.givens) else {
+            return None;
+        };
+        let outcome = count(layout, &givens.grid, self.limit, Budget { nodes: self.budget });
+        Some(Answer { layout: Arc::clone(layout), outcome })
+    }
+
+    /// The answer as a sentence, and the first solution below it.
+    fn as_text(&self, puzzle: &Puzzle, answer: Option<&Answer>) -> String {
+        let Some(Answer { layout, outcome }) = answer else {
+            return format!("not solved: {}\n\n", why_unsolved(puzzle));
+        };
+        let sentence = match (outcome.count, outcome.stopped) {
+            (0, None) => "no solution".to_owned(),
+            (1, None) => "exactly one solution".to_owned(),
+            (n, None) => format!("{n} solutions; the first:"),
+            (1, Some(Stop::Limit)) => "at least one solution:".to_owned(),
+            (n, Some(Stop::Limit)) => format!("at least {n} solutions; the first:"),
+            (0, Some(Stop::Budget)) => format!("undecided: nothing found within {} nodes", self.budget),
+            (1, Some(Stop::Budget)) => {
+                format!("undecided: one solution, and no word on a second within {} nodes:", self.budget)
+            }
+            (n, Some(Stop::Budget)) => {
+                format!("at least {n} solutions within {} nodes; the first:", self.budget)
+            }
+        };
+        let draw = if self.words { drawing::said } else { drawing::drawn };
+        let grid = outcome.first.as_ref().map_or_else(String::new, |grid| draw(layout, grid));
+        format!("{sentence}\n{grid}\n")
+    }
+}
+
+/// Where the puzzle stands and what it is called.
+fn heading(puzzle: &Puzzle, section: SectionId, places: &Places) -> String {
+    let place = places.range(Spot { section, span: puzzle.head }).start;
+    let mut text = format!("{}:{}", places.file(section.book), place.line);
+    if let Some(id) = &puzzle.id {
+        text += &format!(": {}", id.text);
+    }
+    if !puzzle.title.is_empty() {
+        text += &format!(" \"{}\"", puzzle.title.join(" "));
+    }
+    visible::line(&text).into_owned()
+}
+
+/// Why a puzzle cannot be solved as it stands, as half a sentence.
+fn why_unsolved(puzzle: &Puzzle) -> &'static str {
+    if !puzzle.unused_constraints.is_empty() {
+        "it has a constraint that is not used in solving yet"
+    } else if puzzle.givens.is_none() && !puzzle.unsure {
+        "it has no grid that could be read; `gridsetter check` says more"
+    } else {
+        "a part of it could not be read; `gridsetter check` says which"
+    }
+}
+
+fn as_json(puzzle: &Puzzle, answer: Option<&Answer>) -> String {
+    let outcome = answer.map(|answer| &answer.outcome);
+    let stopped = outcome.and_then(|outcome| outcome.stopped).map(|stop| match stop {
+        Stop::Limit => "limit",
+        Stop::Budget => "budget",
+    });
+    json::line(&AnswerLine {
+        id: puzzle.id.as_ref().map(|id| id.text.as_str()),
+        size: puzzle.layout.as_ref().map(|layout| layout.size().side()),
+        count: outcome.map(|outcome| outcome.count),
+        stopped,
+        solution: outcome.and_then(|outcome| outcome.first.as_ref()).map(ToString::to_string),
+    })
+}
+
+impl Tally {
+    /// Counts an answer; tells whether it is exactly one solution.
+    fn add(&mut self, answer: Option<&Answer>) -> bool {
+        let place = match answer.map(|answer| (answer.outcome.count, answer.outcome.stopped)) {
+            None => &mut self.unsolved,
+            Some((1, None)) => {
+                self.one += 1;
+                return true;
+            }
+            Some((0, None)) => &mut self.none,
+            Some((0 | 1, Some(_))) => &mut self.undecided,
+            Some(_) => &mut self.several,
+        };
+        *place += 1;
+        false
+    }
+
+    /// `14 puzzles: 12 with exactly one solution, 1 with none, 1 with several`
+    fn summary(&self) -> String {
+        let kinds = [
+            (self.one, "with exactly one solution"),
+            (self.none, "with none"),
+            (self.several, "with several"),
+            (self.undecided, "undecided"),
+            (self.unsolved, "not solved"),
+        ];
+        let all = counted(kinds.iter().map(|(n, _)| n).sum(), "puzzle");
+        let parts: Vec<String> =
+            kinds.iter().filter(|(n, _)| *n > 0).map(|(n, what)| format!("{n} {what}")).collect();
+        if parts.is_empty() { all } else { format!("{all}: {}", parts.join(", ")) }
+    }
 }

@@ -6,7 +6,8 @@ use super::wording::{either, nearest, shown};
 use super::{Draft, FINDINGS, Finding, Report, Severity, allow_unused};
 use crate::book::{Book, Entry, Puzzle, SectionId, Spot, Workspace};
 use crate::notation::{
-    CellRange, Item, ItemKind, Keyword, Line, LineKind, Section, Span, Statement, StepLine, is_blank, read_cells,
+    CellRange, Item, ItemKind, Keyword, Line, LineKind, Section, Span, Statement, StepLine, is_blank,
+    read_cells,
 };
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -112,7 +113,9 @@ fn of_statement(section: &Section, statement: &Statement) -> Result<Allow, Draft
                 None => return unreadable(place, "cells stand after `at`, such as `r4c1 r6c1`"),
             }
         }
-        [first, ..] => return unreadable(first.span, "`at` and cells can stand between the name and the reason"),
+        [first, ..] => {
+            return unreadable(first.span, "`at` and cells can stand between the name and the reason");
+        }
     };
     Ok(Allow { name: name.span, line: statement.word.to(why.span), only })
 }
@@ -150,7 +153,9 @@ fn unknown(section: &Section, span: Span) -> Option<Draft> {
         _ => format!("write {}, if that is meant", either(&near)),
     };
     let draft = Draft::new(span, message, help);
-    let propose = |draft: Draft, near: &&str| draft.propose(format!("write `{near}`"), vec![(span, (*near).to_owned())]);
+    let propose = |draft: Draft, near: &&str| {
+        draft.propose(format!("write `{near}`"), vec![(span, (*near).to_owned())])
+    };
     Some(near.iter().fold(draft, propose))
 }
 
@@ -201,7 +206,9 @@ impl<'a> Allowed<'a> {
         for owner in owners {
             for (allow, used) in self.allows.get_mut(&owner).into_iter().flatten() {
                 let section = self.workspace.section(owner.0);
-                if section.at(allow.name) == report.finding.name && allow.reaches(self.workspace, owner.0, here, report.spot) {
+                if section.at(allow.name) == report.finding.name
+                    && allow.reaches(self.workspace, owner.0, here, report.spot)
+                {
                     *used = true;
                     accepted = true;
                 }
@@ -234,7 +241,9 @@ impl<'a> Allowed<'a> {
         let next = (id, number + 1);
         match item(self.workspace, owner).kind {
             ItemKind::Preface => owner..end_of_file,
-            ItemKind::Part => owner..self.parts.range(next..end_of_file).next().copied().unwrap_or(end_of_file),
+            ItemKind::Part => {
+                owner..self.parts.range(next..end_of_file).next().copied().unwrap_or(end_of_file)
+            }
             ItemKind::Puzzle | ItemKind::Lesson | ItemKind::Answer => owner..next,
         }
     }
@@ -256,7 +265,9 @@ impl Allow {
             Only::Line(line) => home == spot.section && touch(*line, spot.span),
             Only::Cells(cells) => {
                 let book: &Book = &workspace.books[here.0.book];
-                let Some(Entry::Puzzle(puzzle)) = book.meanings[here.0.section].entries.get(here.1) else { return false };
+                let Some(Entry::Puzzle(puzzle)) = book.meanings[here.0.section].entries.get(here.1) else {
+                    return false;
+                };
                 let (said, section) = (workspace.section(home), workspace.section(here.0));
                 lies_at(said, cells, section, puzzle, spot.span)
             }

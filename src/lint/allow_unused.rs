@@ -37,5 +37,6 @@ pub(super) fn draft(section: &Section, allow: &Allow) -> Draft {
     let at = section.lines.partition_point(|line| line.span.start <= allow.line.start).saturating_sub(1);
     let line = &section.lines[at];
     let whole = Span::new(line.span.start as usize, line.span.end as usize + line.ending.text().len());
-    Draft::new(allow.line, message, "take the line out").propose("take the line out", vec![(whole, String::new())])
+    Draft::new(allow.line, message, "take the line out")
+        .propose("take the line out", vec![(whole, String::new())])
 }

@@ -70,7 +70,9 @@ fn is_free(scene: &Scene, span: Span, keyword: Keyword) -> bool {
 fn begun(scene: &Scene, span: Span, word: &str) -> Vec<(Span, String)> {
     let lines = &scene.section.lines;
     let first = scene.line_at(span) as usize;
-    let block = scene.statement_at(span).map_or(first..first + 1, |it| it.block.start as usize..it.block.end as usize);
+    let block = scene
+        .statement_at(span)
+        .map_or(first..first + 1, |it| it.block.start as usize..it.block.end as usize);
     let insert = |line: usize, text: String| (Span { end: lines[line].span.start, ..lines[line].span }, text);
     let outdented = |line: usize| scene.at(lines[line].span).starts_with(|c| c != '#' && !is_blank(c));
     let ending = match lines[first].ending.text() {
@@ -79,6 +81,8 @@ fn begun(scene: &Scene, span: Span, word: &str) -> Vec<(Span, String)> {
     };
     let indent = |line: usize| if outdented(line) { "  " } else { "" };
     let mut edits = vec![insert(first, format!("{word}{ending}{}", indent(first)))];
-    edits.extend(block.filter(|line| *line != first && outdented(*line)).map(|line| insert(line, "  ".to_owned())));
+    edits.extend(
+        block.filter(|line| *line != first && outdented(*line)).map(|line| insert(line, "  ".to_owned())),
+    );
     edits
 }

@@ -11,7 +11,7 @@
 //! size       4
 //! givens
 //!   2 .  1 3
-//! #~  ^ cell-without-candidate: no digit is left for r1c2: row 1 holds 123, col 2 holds 4
+//! #~  ^ cell-without-candidate: no digit is left for r1c2: row 1 holds 123 and col 2 holds 4
 //!   . 4  . .
 //!   . .  . .
 //!   . .  . .
@@ -38,7 +38,11 @@ pub static FINDING: Finding = Finding {
 fn check(scene: &PuzzleScene) -> Vec<Draft> {
     let puzzle = scene.puzzle;
     match (scene.verdict(), &puzzle.layout, &puzzle.givens) {
-        (Verdict::NoSolution(Some(Contradiction::CellWithoutCandidate(cell))), Some(layout), Some(givens)) => {
+        (
+            Verdict::NoSolution(Some(Contradiction::CellWithoutCandidate(cell))),
+            Some(layout),
+            Some(givens),
+        ) => {
             vec![draft(scene, layout, givens, *cell)]
         }
         _ => Vec::new(),

@@ -15,7 +15,8 @@ pub fn check(workspace: &Workspace) -> Vec<Report> {
     }
     for (finding, way) in ways() {
         if let Check::Workspace(look) = way {
-            reports.extend(look(workspace).into_iter().map(|(id, draft)| report(workspace, id, finding, draft)));
+            reports
+                .extend(look(workspace).into_iter().map(|(id, draft)| report(workspace, id, finding, draft)));
         }
     }
     let mut reports = Allowed::of(workspace).judge(reports);
@@ -51,7 +52,12 @@ fn of_section(section: &Section, meaning: &Meaning) -> Vec<(&'static Finding, Dr
 }
 
 /// `draft` with its places in the workspace.
-pub(super) fn report(workspace: &Workspace, id: SectionId, finding: &'static Finding, draft: Draft) -> Report {
+pub(super) fn report(
+    workspace: &Workspace,
+    id: SectionId,
+    finding: &'static Finding,
+    draft: Draft,
+) -> Report {
     let spot = |span: Span| Spot { section: id, span };
     let there = |place: Elsewhere| match place {
         Elsewhere::Here(span) => spot(span),

@@ -34,7 +34,8 @@ pub static FINDING: Finding = Finding {
 
 fn check(scene: &PuzzleScene) -> Vec<Draft> {
     let Some((&first, others)) = scene.puzzle.unused_constraints.split_first() else { return Vec::new() };
-    let message = "this constraint is kept but not used in solving yet, so the puzzle's solutions are not counted";
+    let message =
+        "this constraint is kept but not used in solving yet, so the puzzle's solutions are not counted";
     let draft = Draft::new(first, message, "check the solution elsewhere");
     vec![others.iter().fold(draft, |draft, &other| draft.beside(other, "not used yet either"))]
 }

@@ -9,8 +9,13 @@
 //! ```gset
 //! puzzle ht-08 "Down the Drain"
 //! size       4
-//! less       r1c1
-//! #<^^^^^^^^^^^^^ constraint-unreadable: this `less` cannot be understood
+//! house      middle r2c2 r2c3 r3c2
+//! #~         ^^^^^^ constraint-unreadable: this `house` cannot be understood
+//! givens
+//!   2 .  1 .
+//!   . .  . .
+//!   . .  . .
+//!   . 3  . 4
 //! ```
 //!
 //! ## Fixed

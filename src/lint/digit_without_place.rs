@@ -39,18 +39,27 @@ pub static FINDING: Finding = Finding {
 fn check(scene: &PuzzleScene) -> Vec<Draft> {
     let puzzle = scene.puzzle;
     match (scene.verdict(), &puzzle.layout, &puzzle.givens) {
-        (Verdict::NoSolution(Some(Contradiction::DigitWithoutPlace(digit, house))), Some(layout), Some(givens)) => {
-            draft(scene, layout, givens, *digit, house).into_iter().collect()
-        }
+        (
+            Verdict::NoSolution(Some(Contradiction::DigitWithoutPlace(digit, house))),
+            Some(layout),
+            Some(givens),
+        ) => draft(scene, layout, givens, *digit, house).into_iter().collect(),
         _ => Vec::new(),
     }
 }
 
-fn draft(scene: &PuzzleScene, layout: &Layout, givens: &Board, digit: Digit, house: &HouseName) -> Option<Draft> {
+fn draft(
+    scene: &PuzzleScene,
+    layout: &Layout,
+    givens: &Board,
+    digit: Digit,
+    house: &HouseName,
+) -> Option<Draft> {
     let cells = &layout.house(house)?.cells;
     let empty: Vec<Cell> = cells.iter().copied().filter(|&cell| givens.grid[cell].is_none()).collect();
     let holds = |cell: &Cell| givens.grid[*cell] == Some(digit);
-    let mut bars: Vec<Cell> = empty.iter().filter_map(|&cell| layout.peers(cell).iter().find(holds)).collect();
+    let mut bars: Vec<Cell> =
+        empty.iter().filter_map(|&cell| layout.peers(cell).iter().find(holds)).collect();
     bars.sort_unstable();
     bars.dedup();
 

@@ -36,10 +36,13 @@ fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
     let FaultKind::Encoding(bad) = fault.kind else { return None };
     let lines = &scene.section.lines;
     Some(match bad {
-        BadText::NotUtf8 => Draft::new(fault.span, "these bytes are not UTF-8 text", "save the file as UTF-8"),
+        BadText::NotUtf8 => {
+            Draft::new(fault.span, "these bytes are not UTF-8 text", "save the file as UTF-8")
+        }
         BadText::LoneReturn => {
             let lone = lines.iter().filter(|line| line.ending == Ending::Cr);
-            let edits = lone.map(|line| (Span { start: line.span.end, end: line.span.end + 1 }, "\n".to_owned()));
+            let edits =
+                lone.map(|line| (Span { start: line.span.end, end: line.span.end + 1 }, "\n".to_owned()));
             Draft::new(
                 fault.span,
                 "a carriage return without a line feed, which is read as the end of a line",
@@ -49,7 +52,8 @@ fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
         }
         BadText::Control(c) => {
             let text = &scene.section.text;
-            let places = text.match_indices(c).map(|(at, found)| (Span::new(at, at + found.len()), String::new()));
+            let places =
+                text.match_indices(c).map(|(at, found)| (Span::new(at, at + found.len()), String::new()));
             Draft::new(
                 fault.span,
                 format!("the control character U+{:04X} has no place in a text", u32::from(c)),

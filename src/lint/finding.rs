@@ -178,6 +178,7 @@ impl<'a> PuzzleScene<'a> {
 pub(super) fn item_at(section: &Section, at: u32) -> usize {
     let start = |statement: &Statement| section.lines[statement.line as usize].span.start;
     let first = |item: &Item| section.statements.get(item.statements.start as usize);
-    let begun = section.items.partition_point(|item| first(item).is_some_and(|statement| start(statement) <= at));
+    let begun =
+        section.items.partition_point(|item| first(item).is_some_and(|statement| start(statement) <= at));
     begun.saturating_sub(1)
 }

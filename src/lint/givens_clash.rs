@@ -18,7 +18,15 @@
 //! ```
 //!
 //! ## Fixed
-//! By hand: change one of the two, or take it out.
+//! ```gset
+//! puzzle ht-01 "Twice in a Row"
+//! size       4
+//! givens
+//!   2 .  1 3
+//!   . .  . .
+//!   . .  . .
+//!   . 3  . 4
+//! ```
 
 use super::repeats::repeats;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};

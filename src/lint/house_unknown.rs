@@ -46,11 +46,15 @@ fn help(scene: &Scene, fault: &Fault, house: &HouseName) -> String {
         .collect();
     match (there[..].first().zip(there[..].last()), house) {
         (Some((first, last)), _) if first == last => format!("name {first}, the only one of its kind"),
-        (Some((first, last)), HouseName::Named(_)) => format!("name one of its extra houses, from {first} to {last}"),
+        (Some((first, last)), HouseName::Named(_)) => {
+            format!("name one of its extra houses, from {first} to {last}")
+        }
         (Some((first, last)), _) => format!("name one from {first} to {last}"),
         (None, HouseName::Box(_)) => "name a region instead: this puzzle has no boxes".to_owned(),
         (None, HouseName::Region(_)) => "name a box instead: this puzzle has no regions".to_owned(),
-        (None, HouseName::Diagonal(_)) => "name another house, or write `rules diagonals` if they are houses here".to_owned(),
+        (None, HouseName::Diagonal(_)) => {
+            "name another house, or write `rules diagonals` if they are houses here".to_owned()
+        }
         (None, _) => "name another house, or say by `house` which cells it has".to_owned(),
     }
 }

@@ -59,7 +59,10 @@ fn draft(span: Span, keyword: Keyword, next: Option<String>) -> Draft {
         ),
         _ => (
             format!("this {word} has no id, by which answers, lessons and prose could name it"),
-            format!("write an id after `{word}`, before the title, such as `{}`", next.as_deref().unwrap_or("lk-007")),
+            format!(
+                "write an id after `{word}`, before the title, such as `{}`",
+                next.as_deref().unwrap_or("lk-007")
+            ),
         ),
     };
     let draft = Draft::new(span, message, help);

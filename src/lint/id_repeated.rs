@@ -44,7 +44,8 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
         let (id, span) = (&again.name.text, again.name.span);
         let what = if first.puzzle.lesson { "lesson" } else { "puzzle" };
         let message = format!("the id `{}` is borne already by another {what}", shown(id));
-        let draft = Draft::new(span, message, "give one of the two another id").elsewhere(first.spot(), "it is borne here first");
+        let draft = Draft::new(span, message, "give one of the two another id")
+            .elsewhere(first.spot(), "it is borne here first");
         let draft = match Shape::of(id).and_then(|shape| ids.next(&shape, &mut taken)) {
             None => draft,
             Some(next) => draft.propose(format!("write `{next}`, the next free id"), vec![(span, next)]),

@@ -21,10 +21,10 @@
 //! givens
 //! ```
 
-use super::ids::{Ids, references};
+use super::ids::Ids;
 use super::wording::{either, shown};
 use super::{Check, Draft, Finding, Group, Severity};
-use crate::book::{SectionId, Workspace, is_id};
+use crate::book::{ReferenceBy, SectionId, Workspace};
 use crate::ladder;
 use crate::notation::Span;
 
@@ -42,18 +42,16 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
         return Vec::new();
     }
     let mut drafts = Vec::new();
-    for (section_id, section, _) in workspace.sections() {
-        for reference in references(section) {
-            let id = section.at(reference.id);
-            // In braces the same words could be a pattern, or nothing that could be an id.
-            let other = reference.in_braces && (ladder::named(id).is_some() || !is_id(id));
-            if other || !ids.bearers(id).is_empty() {
-                continue;
-            }
-            let mut near = ids.near(id);
-            near.extend(ladder::nearest(id).filter(|_| reference.in_braces));
-            drafts.push((section_id, draft(reference.id, id, &near)));
+    for reference in workspace.references() {
+        let id = reference.id;
+        if !ids.bearers(id).is_empty() {
+            continue;
         }
+        let mut near = ids.near(id);
+        // In braces the same word may be a slip of the pen for a pattern's name.
+        let may_be_pattern = reference.by == ReferenceBy::Brace && reference.point.is_none();
+        near.extend(ladder::nearest(id).filter(|_| may_be_pattern));
+        drafts.push((reference.spot.section, draft(reference.spot.span, id, &near)));
     }
     drafts
 }
@@ -64,6 +62,8 @@ fn draft(span: Span, id: &str, near: &[&str]) -> Draft {
         [] => "write the id of a puzzle or lesson of the files that are looked at together".to_owned(),
         _ => format!("write {}, if that is meant", either(near)),
     };
-    let propose = |draft: Draft, near: &&str| draft.propose(format!("write `{near}`"), vec![(span, (*near).to_owned())]);
+    let propose = |draft: Draft, near: &&str| {
+        draft.propose(format!("write `{near}`"), vec![(span, (*near).to_owned())])
+    };
     near.iter().fold(Draft::new(span, message, help), propose)
 }

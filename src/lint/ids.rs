@@ -1,8 +1,8 @@
-//! Ids: who bears one, who speaks of one, and which are free.
+//! Ids: who bears one, and which are free.
 
 use super::wording::nearest;
 use crate::book::{Book, Name, Puzzle, SectionId, Spot, Workspace};
-use crate::notation::{BraceReads, Keyword, LineKind, Section, Span, StepLine, braces};
+use crate::notation::Keyword;
 use std::collections::BTreeMap;
 
 /// To look for an id that is nearly the unknown one takes as long as there are ids: done for this many, it stays quick.
@@ -35,7 +35,9 @@ impl<'a> Ids<'a> {
         let mut ids = Ids { bearers: BTreeMap::new(), nameless: false, near_left: MOST_NEAR };
         for (section, _, puzzle) in workspace.puzzles() {
             match &puzzle.id {
-                Some(name) => ids.bearers.entry(&name.text).or_default().push(Bearer { section, name, puzzle }),
+                Some(name) => {
+                    ids.bearers.entry(&name.text).or_default().push(Bearer { section, name, puzzle });
+                }
                 None => ids.nameless = true,
             }
         }
@@ -65,8 +67,11 @@ impl<'a> Ids<'a> {
 
     /// The next id of this shape that nobody bears; from now on it is taken.
     pub fn next(&self, shape: &Shape, taken: &mut BTreeMap<String, u64>) -> Option<String> {
-        let same = || self.bearers.range(shape.prefix..).map_while(|(id, _)| Some((id, id.strip_prefix(shape.prefix)?)));
-        let numbers = || same().filter(|(id, _)| shape.fits(id)).filter_map(|(_, digits)| digits.parse().ok());
+        let same = || {
+            self.bearers.range(shape.prefix..).map_while(|(id, _)| Some((id, id.strip_prefix(shape.prefix)?)))
+        };
+        let numbers =
+            || same().filter(|(id, _)| shape.fits(id)).filter_map(|(_, digits)| digits.parse().ok());
         let last = taken.entry(shape.prefix.to_owned()).or_insert_with(|| numbers().max().unwrap_or(0));
         *last = last.checked_add(1)?;
         Some(format!("{}{last:0width$}", shape.prefix, width = shape.digits))
@@ -107,62 +112,6 @@ pub(super) fn first_id(book: &Book) -> Option<String> {
     }
 }
 
-/// Where an id is spoken of.
-pub(super) struct Reference {
-    /// The id.
-    pub id: Span,
-    /// The point of its walk, if one is named.
-    pub point: Option<Span>,
-    /// Whether it stands in braces in prose and could be another name as well.
-    pub in_braces: bool,
-}
-
-/// All ids that a section speaks of.
-pub(super) fn references(section: &Section) -> Vec<Reference> {
-    let mut references = Vec::new();
-    let mut refer = |id: Span, point: Option<Span>, in_braces| references.push(Reference { id, point, in_braces });
-    for statement in section.statements.iter().filter(|statement| !statement.broken) {
-        let values = &statement.values;
-        match statement.keyword {
-            Some(Keyword::Answer) => values.iter().take(1).for_each(|id| refer(id.span, None, false)),
-            Some(Keyword::From) => match values[..] {
-                [id] => refer(id.span, None, false),
-                [id, _, point] => refer(id.span, Some(point.span), false),
-                _ => {}
-            },
-            Some(Keyword::Take) => values.iter().for_each(|value| {
-                let mut start = value.span.start as usize;
-                for id in section.at(value.span).split("..") {
-                    refer(Span::new(start, start + id.trim_end_matches(',').len()), None, false);
-                    start += id.len() + "..".len();
-                }
-            }),
-            _ => {}
-        }
-    }
-    for prose in section.lines.iter().filter_map(|line| match &line.kind {
-        LineKind::Prose => Some(line.span),
-        LineKind::Step(step) => match &**step {
-            StepLine::Say(prose) | StepLine::Ask(prose, _) => Some(*prose),
-            StepLine::Show(show) => show.caption,
-            _ => None,
-        },
-        _ => None,
-    }) {
-        if !section.at(prose).contains('{') {
-            continue;
-        }
-        for brace in braces(&section.text, prose).0 {
-            match brace.reads {
-                BraceReads::Words => refer(brace.inner, None, true),
-                BraceReads::IdAt(id, point) => refer(id, Some(point), false),
-                BraceReads::Claim(_) | BraceReads::Cells(_) | BraceReads::Houses(_) => {}
-            }
-        }
-    }
-    references
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -170,7 +119,9 @@ mod tests {
     #[test]
     fn ids_of_a_shape_may_outgrow_its_digits() {
         let shape = Shape::of("lk-01").unwrap();
-        for (id, fits) in [("lk-07", true), ("lk-100", true), ("lk-7", false), ("lk-007", false), ("lm-07", false)] {
+        for (id, fits) in
+            [("lk-07", true), ("lk-100", true), ("lk-7", false), ("lk-007", false), ("lm-07", false)]
+        {
             assert_eq!(shape.fits(id), fits, "{id}");
         }
         assert!(Shape::of("two-looks").is_none());

@@ -51,7 +51,9 @@ const MOST_CELLS: usize = 8;
 fn check(scene: &PuzzleScene) -> Vec<Draft> {
     let puzzle = scene.puzzle;
     match (scene.verdict(), &puzzle.layout, &puzzle.givens) {
-        (Verdict::Several(outcome), Some(layout), Some(givens)) => vec![draft(scene, layout, givens, outcome)],
+        (Verdict::Several(outcome), Some(layout), Some(givens)) => {
+            vec![draft(scene, layout, givens, outcome)]
+        }
         _ => Vec::new(),
     }
 }

@@ -119,9 +119,12 @@ fn one_barred(sheet: &Sheet, bar: Cell, digit: Digit, marks: &[(Cell, DigitSet)]
 fn all_barred(sheet: &Sheet, cell: Cell, bars: &[(Cell, Digit)]) -> Draft {
     let digits: Vec<String> = bars.iter().map(|(_, digit)| digit.to_string()).collect();
     let seen: Vec<String> = bars.iter().map(|(bar, digit)| format!("the {digit} in {bar}")).collect();
-    let message = format!("{cell} can hold none of its marks, {}: it sees {}", joined(&digits), joined(&seen));
-    let draft = Draft::new(sheet.cell(cell), message, "mark the cell anew, or look for what was written by mistake");
-    bars.iter().fold(draft, |draft, (bar, digit)| draft.beside(sheet.cell(*bar), format!("{bar} holds {digit}")))
+    let message =
+        format!("{cell} can hold none of its marks, {}: it sees {}", joined(&digits), joined(&seen));
+    let draft =
+        Draft::new(sheet.cell(cell), message, "mark the cell anew, or look for what was written by mistake");
+    bars.iter()
+        .fold(draft, |draft, (bar, digit)| draft.beside(sheet.cell(*bar), format!("{bar} holds {digit}")))
 }
 
 /// Closed marks without the digit that the solution has.
@@ -133,8 +136,11 @@ fn not_in_solution(scene: &PuzzleScene, sheet: &Sheet, cells: &[Cell]) -> Option
         [other] => format!("; {other} lacks its digit too"),
         _ => format!("; {} lack theirs too", listed(others)),
     };
-    let message = format!("the digit that {first} holds in the solution is not among its marks, {marks}{more}");
-    let draft = Draft::new(sheet.cell(first), message, "mark the cell anew, and look at what was concluded from it");
-    let beside = |draft: Draft, &other| draft.beside(sheet.cell(other), format!("{other} lacks its digit too"));
+    let message =
+        format!("the digit that {first} holds in the solution is not among its marks, {marks}{more}");
+    let draft =
+        Draft::new(sheet.cell(first), message, "mark the cell anew, and look at what was concluded from it");
+    let beside =
+        |draft: Draft, &other| draft.beside(sheet.cell(other), format!("{other} lacks its digit too"));
     Some(others.iter().fold(draft, beside))
 }

@@ -18,7 +18,8 @@
 //!   . 3  . 4
 //! work
 //!   2   .   1   .
-//!   .   .   .   .
+//!   4?  4?  .   .
+//! #~^^ mark-missing: 4 is noted in r2c1 r2c2, but box 1 has it in another cell
 //!   .   .   .   .
 //!   .   3   .   4
 //! ```
@@ -43,7 +44,9 @@ pub static FINDING: Finding = Finding {
 
 fn check(scene: &PuzzleScene) -> Vec<Draft> {
     match &scene.puzzle.facts.marks {
-        Some(fact) if fact.value == Marks::ByBox => Sheet::all(scene).flat_map(|sheet| drafts(&sheet)).collect(),
+        Some(fact) if fact.value == Marks::ByBox => {
+            Sheet::all(scene).flat_map(|sheet| drafts(&sheet)).collect()
+        }
         _ => Vec::new(),
     }
 }
@@ -67,11 +70,18 @@ fn draft(sheet: &Sheet, solution: &Grid, house: &House, digit: Digit) -> Option<
     let &first = marked.first()?;
     let home = house.cells.iter().copied().find(|cell| solution[*cell] == Some(digit))?;
     // What is given, written in or marked closed there was found, and the open marks are merely left over.
-    if sheet.given(home).is_some() || Sheet::says(sheet.token(home)).is_some_and(|digits| digits.contains(digit)) {
+    if sheet.given(home).is_some()
+        || Sheet::says(sheet.token(home)).is_some_and(|digits| digits.contains(digit))
+    {
         return None;
     }
-    let message = format!("{digit} is noted in {}, but {} has it in another cell", listed(&marked), house.name);
+    let message =
+        format!("{digit} is noted in {}, but {} has it in another cell", listed(&marked), house.name);
     let help = format!("mark every cell of {} that can hold {digit}", house.name);
     let draft = Draft::new(sheet.cell(first), message, help);
-    Some(marked[1..].iter().fold(draft, |draft, &cell| draft.beside(sheet.cell(cell), format!("{digit} is noted here"))))
+    Some(
+        marked[1..]
+            .iter()
+            .fold(draft, |draft, &cell| draft.beside(sheet.cell(cell), format!("{digit} is noted here"))),
+    )
 }

@@ -17,7 +17,17 @@
 //! ```
 //!
 //! ## Fixed
-//! By hand: compare the givens with where they come from, and change the one that is wrong.
+//! Compare the givens with where they come from. Here there are two ways, of which the first is shown: r2c3 is 3, or r4c1
+//! is.
+//! ```gset
+//! puzzle ht-04 "Dead End"
+//! size       4
+//! givens
+//!   4 .  1 .
+//!   . .  3 .
+//!   . 2  . .
+//!   1 .  . .
+//! ```
 
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::Cell;
@@ -34,7 +44,8 @@ pub static FINDING: Finding = Finding {
 
 fn check(scene: &PuzzleScene) -> Vec<Draft> {
     let puzzle = scene.puzzle;
-    let (Verdict::NoSolution(None), Some(layout), Some(givens)) = (scene.verdict(), &puzzle.layout, &puzzle.givens)
+    let (Verdict::NoSolution(None), Some(layout), Some(givens)) =
+        (scene.verdict(), &puzzle.layout, &puzzle.givens)
     else {
         return Vec::new();
     };

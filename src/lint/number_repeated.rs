@@ -41,7 +41,8 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
             first.insert((section.book, number.value), (spot, puzzle));
             continue;
         };
-        let whose = other.id.as_ref().map_or("another puzzle".to_owned(), |id| format!("`{}`", shown(&id.text)));
+        let whose =
+            other.id.as_ref().map_or("another puzzle".to_owned(), |id| format!("`{}`", shown(&id.text)));
         let message = format!("number {} is given already to {whose}", number.value);
         let draft = Draft::new(number.span, message, "give one of them another number");
         drafts.push((section, draft.elsewhere(*earlier, "it is given here first")));

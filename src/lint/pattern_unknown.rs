@@ -10,12 +10,24 @@
 //! puzzle ht-07 "An Orchard"
 //! needs      hidden pears
 //! #~         ^^^^^^^^^^^^ pattern-unknown: no pattern is called `hidden pears`
+//! size       4
+//! givens
+//!   2 .  1 .
+//!   . .  . .
+//!   . .  . .
+//!   . 3  . 4
 //! ```
 //!
 //! ## Fixed
 //! ```gset
 //! puzzle ht-07 "An Orchard"
 //! needs      hidden pair
+//! size       4
+//! givens
+//!   2 .  1 .
+//!   . .  . .
+//!   . .  . .
+//!   . 3  . 4
 //! ```
 
 use super::wording::shown;

@@ -36,12 +36,18 @@ impl<'a> PuzzleScene<'a> {
 
     /// The keyword of the puzzle's `givens`, for what is said of the puzzle as a whole; without them, its head.
     pub(super) fn givens_word(&self) -> Span {
-        self.puzzle.givens.as_ref().map_or(self.puzzle.head, |board| self.section.statements[board.statement].word)
+        self.puzzle
+            .givens
+            .as_ref()
+            .map_or(self.puzzle.head, |board| self.section.statements[board.statement].word)
     }
 
     /// Something claimed of the puzzle, and the digits that it is claimed of. `None` where it cannot be judged: a line
     /// is lost, or the claim is a default and this is a lesson, which need not be a puzzle.
-    pub(super) fn claim<T>(&self, of: impl Fn(&'a Facts) -> &'a Option<Fact<T>>) -> Option<(&'a Fact<T>, &'a Board)> {
+    pub(super) fn claim<T>(
+        &self,
+        of: impl Fn(&'a Facts) -> &'a Option<Fact<T>>,
+    ) -> Option<(&'a Fact<T>, &'a Board)> {
         let puzzle = self.puzzle;
         let fact = of(&puzzle.facts).as_ref()?;
         let judged = !puzzle.unsure && (fact.own || !puzzle.lesson);

@@ -37,7 +37,7 @@
 //! from       lm-01 at two-lamps
 //! ```
 
-use super::ids::{Ids, references};
+use super::ids::Ids;
 use super::wording::{either, nearest, shown};
 use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{SectionId, Workspace};
@@ -54,28 +54,25 @@ pub static FINDING: Finding = Finding {
 fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
     let ids = Ids::of(workspace);
     let mut drafts = Vec::new();
-    for (section_id, section, _) in workspace.sections() {
-        for reference in references(section) {
-            let (id, Some(span)) = (section.at(reference.id), reference.point) else { continue };
-            let [bearer] = ids.bearers(id) else { continue };
-            let points = || bearer.puzzle.points.iter().map(|point| point.text.as_str());
-            let point = section.at(span);
-            // A walk that could not be read may have the point in one of its lines.
-            if points().any(|known| known == point) || has_broken_walk(workspace, bearer.section) {
-                continue;
-            }
-            let near = nearest(point, points());
-            let message = format!("no walk of `{}` has a point `{}`", shown(id), shown(point));
-            let help = match near[..] {
-                [] => format!("write `point {}` in a walk of that puzzle, or take it out here", shown(point)),
-                _ => format!("write {}, if that is meant", either(&near)),
-            };
-            let draft = Draft::new(span, message, help);
-            let draft = near.iter().fold(draft, |draft, near| {
-                draft.propose(format!("write `{near}`"), vec![(span, (*near).to_owned())])
-            });
-            drafts.push((section_id, draft));
+    for reference in workspace.references() {
+        let (id, Some((point, spot))) = (reference.id, reference.point) else { continue };
+        let [bearer] = ids.bearers(id) else { continue };
+        let points = || bearer.puzzle.points.iter().map(|point| point.text.as_str());
+        // A walk that could not be read may have the point in one of its lines.
+        if points().any(|known| known == point) || has_broken_walk(workspace, bearer.section) {
+            continue;
         }
+        let near = nearest(point, points());
+        let message = format!("no walk of `{}` has a point `{}`", shown(id), shown(point));
+        let help = match near[..] {
+            [] => format!("write `point {}` in a walk of that puzzle, or take it out here", shown(point)),
+            _ => format!("write {}, if that is meant", either(&near)),
+        };
+        let draft = Draft::new(spot.span, message, help);
+        let draft = near.iter().fold(draft, |draft, near| {
+            draft.propose(format!("write `{near}`"), vec![(spot.span, (*near).to_owned())])
+        });
+        drafts.push((spot.section, draft));
     }
     drafts
 }

@@ -29,6 +29,9 @@ pub static FINDING: Finding = Finding {
 
 fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
     let FaultKind::ReasonUnreadable(expected) = fault.kind else { return None };
-    let message = format!("`{}` cannot be read in a reason, so this step is kept and not judged", shown(scene.at(fault.span)));
+    let message = format!(
+        "`{}` cannot be read in a reason, so this step is kept and not judged",
+        shown(scene.at(fault.span))
+    );
     Some(Draft::new(fault.span, message, format!("write {expected}")))
 }

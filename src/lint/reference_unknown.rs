@@ -36,7 +36,8 @@ pub static FINDING: Finding = Finding {
 
 fn check(_: &Scene, fault: &Fault) -> Option<Draft> {
     let FaultKind::ReferenceUnknown(words) = &fault.kind else { return None };
-    let message = format!("`{}` in braces is neither a claim, cells, a house, a pattern nor an id", shown(words));
+    let message =
+        format!("`{}` in braces is neither a claim, cells, a house, a pattern nor an id", shown(words));
     Some(match nearest(words) {
         Some(near) => Draft::new(fault.span, message, format!("write `{near}`, if that is meant"))
             .propose(format!("write `{near}`"), vec![(fault.span, near.to_owned())]),

@@ -32,7 +32,10 @@ fn check(_: &Scene, fault: &Fault) -> Option<Draft> {
     let word = keyword.word();
     let (once, help) = match keyword.shape().once {
         Once::File => ("once in a file", "keep the one that is meant"),
-        Once::Name => ("once by each name in a puzzle", "give this one a name of its own, or keep the one that is meant"),
+        Once::Name => (
+            "once by each name in a puzzle",
+            "give this one a name of its own, or keep the one that is meant",
+        ),
         Once::Item | Once::Free => ("once in a puzzle", "keep the one that is meant"),
     };
     let message = format!("`{word}` is said again, and can be said {once}");

@@ -21,7 +21,8 @@ pub(super) fn repeats(layout: &Layout, grid: &Grid, fixed: impl Fn(Cell) -> bool
         let equal = |other: &Cell| grid[*other] == Some(digit) && !(fixed(cell) && fixed(*other));
         (cell, digit, layout.peers(cell).iter().filter(equal).collect::<CellSet>())
     };
-    let mut untold: Vec<_> = grid.digits().map(with_others).filter(|(.., others)| !others.is_empty()).collect();
+    let mut untold: Vec<_> =
+        grid.digits().map(with_others).filter(|(.., others)| !others.is_empty()).collect();
     let mut told = Vec::new();
     loop {
         let tellers = untold.iter().filter(|(cell, _, others)| !fixed(*cell) && !others.is_empty());

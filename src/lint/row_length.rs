@@ -36,7 +36,9 @@ fn check(_: &Scene, fault: &Fault) -> Option<Draft> {
         FaultKind::RowLength { found, needed, sheet } => {
             let message = format!("this row has {}, and the grid needs {needed}", counted(found, "cell"));
             let help = match (sheet, found < needed) {
-                (true, true) => "part the cells by blanks, with `.` for an empty one: a missing blank joins two",
+                (true, true) => {
+                    "part the cells by blanks, with `.` for an empty one: a missing blank joins two"
+                }
                 (true, false) => "write the marks of a cell in one piece: a blank parts two cells",
                 (false, true) => "write one symbol for each cell, with `.` for an empty one",
                 (false, false) => "take out what is too much, or say another `size`",
@@ -45,7 +47,10 @@ fn check(_: &Scene, fault: &Fault) -> Option<Draft> {
         }
         FaultKind::ListLength(found) => Some(Draft::new(
             fault.span,
-            format!("this line has {}, and no grid has so many cells: 81 make a grid of size 9", counted(found, "symbol")),
+            format!(
+                "this line has {}, and no grid has so many cells: 81 make a grid of size 9",
+                counted(found, "symbol")
+            ),
             "write one symbol for each cell, with `.` or `0` for an empty one",
         )),
         _ => None,

@@ -56,7 +56,11 @@ fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
 
 fn emptied(scene: &Scene, span: Span, c: char) -> Vec<(Span, String)> {
     let Some(statement) = scene.statement_at(span) else { return Vec::new() };
-    let rows = scene.section.block(statement).iter().filter(|line| matches!(line.kind, LineKind::Kept | LineKind::Listed));
+    let rows = scene
+        .section
+        .block(statement)
+        .iter()
+        .filter(|line| matches!(line.kind, LineKind::Kept | LineKind::Listed));
     let dots = |line: &Line| {
         let row = scene.at(line.span).split('#').next().unwrap_or_default();
         let places = row.match_indices(c).map(|(at, sign)| Span::new(at, at + sign.len()));

@@ -29,6 +29,7 @@ pub static FINDING: Finding = Finding {
 
 fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
     let FaultKind::ShowUnreadable(expected) = fault.kind else { return None };
-    let message = format!("`{}` cannot be read in a `show` line, so nothing is shown", shown(scene.at(fault.span)));
+    let message =
+        format!("`{}` cannot be read in a `show` line, so nothing is shown", shown(scene.at(fault.span)));
     Some(Draft::new(fault.span, message, format!("write {expected}")))
 }

@@ -64,7 +64,8 @@ fn draft(book: &Book, number: usize, span: Span, side: u8) -> Draft {
     let unsaid = |puzzle: &Puzzle| puzzle.facts.size.is_none();
     let suits = |puzzle: &Puzzle| puzzle.layout.as_ref().is_some_and(|layout| layout.size().side() == side);
     // One line before the first puzzle suits, unless there is a puzzle of another size that does not say its own.
-    if puzzles().all(|(_, entry)| !matches!(entry, Entry::Puzzle(puzzle) if unsaid(puzzle) && !suits(puzzle))) {
+    if puzzles().all(|(_, entry)| !matches!(entry, Entry::Puzzle(puzzle) if unsaid(puzzle) && !suits(puzzle)))
+    {
         let help = format!("write `size {side}` before the first puzzle");
         let (place, text) = in_preface(&book.tree.sections[0], side);
         return Draft::new(span, message, help.clone()).mend(help, vec![(spot(0, place), text)]);
@@ -83,14 +84,12 @@ fn draft(book: &Book, number: usize, span: Span, side: u8) -> Draft {
 /// `size` behind the last statement before the first puzzle, or as the first line of all.
 fn in_preface(first: &Section, side: u8) -> (Span, String) {
     let preface = first.statements_of(&first.items[0]);
-    match preface.last().filter(|_| matches!(first.items[0].kind, ItemKind::Preface)) {
-        Some(last) => behind(first, last.block.end.max(last.line + 1) - 1, side),
-        None => {
-            let start = if first.text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
-            let ending = first.lines.first().map_or("\n", |line| line.ending.text());
-            (Span::new(start, start), format!("size       {side}{ending}{ending}"))
-        }
+    if let Some(last) = preface.last().filter(|_| first.items[0].kind == ItemKind::Preface) {
+        return behind(first, last.block.end.max(last.line + 1) - 1, side);
     }
+    let start = if first.text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
+    let ending = first.lines.first().map_or("\n", |line| line.ending.text());
+    (Span::new(start, start), format!("size       {side}{ending}{ending}"))
 }
 
 /// `size` behind the line that is the head of a puzzle.

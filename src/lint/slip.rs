@@ -42,7 +42,13 @@ fn slips(layout: &Layout, givens: &Grid, among: &[Cell]) -> Vec<Slip> {
 
 impl PuzzleScene<'_> {
     /// The draft with a change to propose for each given of `among` that looks like a slip of the pen.
-    pub(super) fn with_slips(&self, mut draft: Draft, layout: &Layout, givens: &Board, among: &[Cell]) -> Draft {
+    pub(super) fn with_slips(
+        &self,
+        mut draft: Draft,
+        layout: &Layout,
+        givens: &Board,
+        among: &[Cell],
+    ) -> Draft {
         for Slip { cell, now, meant } in slips(layout, &givens.grid, among) {
             let title = format!("write {meant} instead of {now} in {cell}: that leaves exactly one solution");
             draft = draft.propose(title, self.write(givens, &[(cell, meant)]));

@@ -66,7 +66,9 @@ fn apart(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
     for (id, section, meaning) in workspace.sections() {
         for entry in &meaning.entries {
             let Entry::Answer(answer) = entry else { continue };
-            let Some((_, puzzle)) = answer.id.as_ref().and_then(|name| workspace.find(&name.text)) else { continue };
+            let Some((_, puzzle)) = answer.id.as_ref().and_then(|name| workspace.find(&name.text)) else {
+                continue;
+            };
             let Some(layout) = &puzzle.layout else { continue };
             let Ok(Some(board)) = answer.board(section, layout) else { continue };
             let Verdict::One(solution) = Verdict::of(puzzle) else { continue };
@@ -89,7 +91,9 @@ fn draft(section: &Section, board: &Board, solution: &Grid) -> Option<Draft> {
     let message = format!("{first} is {here} here and {digit} in the puzzle's one solution{more}");
     let help = "write the puzzle's solution, or look for a slip of the pen in its givens";
     let draft = Draft::new(board.place(section, first), message, help);
-    let beside = |draft: Draft, &other: &Cell| draft.beside(board.place(section, other), format!("{other} differs too"));
+    let beside = |draft: Draft, &other: &Cell| {
+        draft.beside(board.place(section, other), format!("{other} differs too"))
+    };
     let right = |&cell: &Cell| Some((board.place(section, cell), solution[cell]?.to_string()));
     let edits = differing.iter().filter_map(right).collect();
     Some(others.iter().fold(draft, beside).propose("write the puzzle's one solution", edits))

@@ -53,7 +53,8 @@ fn unindented(scene: &Scene, first: Span) -> Vec<(Span, String)> {
     let from = scene.line_at(first) as usize;
     let run = scene.section.lines[from..].iter().map_while(|line| {
         let LineKind::Statement(statement) = line.kind else { return None };
-        let indent = Span { start: line.span.start, end: scene.section.statements[statement as usize].word.start };
+        let indent =
+            Span { start: line.span.start, end: scene.section.statements[statement as usize].word.start };
         (!indent.is_empty()).then_some((indent, String::new()))
     });
     run.collect()

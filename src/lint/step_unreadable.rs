@@ -31,6 +31,7 @@ pub static FINDING: Finding = Finding {
 
 fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
     let FaultKind::StepUnreadable(expected) = fault.kind else { return None };
-    let message = format!("`{}` cannot be read here, so this line is kept and not judged", shown(scene.at(fault.span)));
+    let message =
+        format!("`{}` cannot be read here, so this line is kept and not judged", shown(scene.at(fault.span)));
     Some(Draft::new(fault.span, message, format!("write {expected}")))
 }

@@ -63,9 +63,14 @@ fn draft(scene: &PuzzleScene) -> Option<Draft> {
         Some((cell, counterpart)) => {
             let more = match broken.len() - 1 {
                 0 => String::new(),
-                more => format!("; {} {} too", counted(more, "more pair"), if more == 1 { "differs" } else { "differ" }),
+                more => format!(
+                    "; {} {} too",
+                    counted(more, "more pair"),
+                    if more == 1 { "differs" } else { "differ" }
+                ),
             };
-            let instead = there.map_or(String::new(), |other| format!("; the symmetry here is {}", other.word()));
+            let instead =
+                there.map_or(String::new(), |other| format!("; the symmetry here is {}", other.word()));
             format!("{cell} is given and {counterpart}, its counterpart, is not{more}{instead}")
         }
         None => {
@@ -79,9 +84,8 @@ fn draft(scene: &PuzzleScene) -> Option<Draft> {
         draft = draft.beside(scene.cell(givens, cell), format!("{cell} has no counterpart in {counterpart}"));
     }
     Some(match (there, scene.claim_value(fact, Keyword::Symmetry)) {
-        (Some(other), Some(value)) => {
-            draft.propose(format!("write `symmetry {}`", other.word()), vec![(value, other.word().to_owned())])
-        }
+        (Some(other), Some(value)) => draft
+            .propose(format!("write `symmetry {}`", other.word()), vec![(value, other.word().to_owned())]),
         _ => draft,
     })
 }

@@ -1,5 +1,6 @@
 //! The findings, in the order in which they are listed: by group, and in each group the errors first.
 
+#[allow(clippy::wildcard_imports, reason = "one name from each of the modules of this room")]
 use super::*;
 
 /// Every finding.

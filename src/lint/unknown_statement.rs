@@ -63,5 +63,6 @@ fn unknown(scene: &Scene, span: Span) -> Draft {
         return Draft::new(span, message, help);
     }
     let draft = Draft::new(span, message, format!("write {}, if that is meant", either(&near)));
-    near.iter().fold(draft, |draft, word| draft.propose(format!("write `{word}`"), vec![(span, (*word).to_owned())]))
+    near.iter()
+        .fold(draft, |draft, word| draft.propose(format!("write `{word}`"), vec![(span, (*word).to_owned())]))
 }

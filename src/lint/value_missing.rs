@@ -37,7 +37,11 @@ fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
         }
         _ => format!("`{word}` needs a value after it"),
     };
-    Some(Draft::new(fault.span, message, format!("write it like `{word} {}`, or take the line out", example(keyword))))
+    Some(Draft::new(
+        fault.span,
+        message,
+        format!("write it like `{word} {}`, or take the line out", example(keyword)),
+    ))
 }
 
 /// What could stand behind a keyword that needs something there.
@@ -52,7 +56,6 @@ fn example(keyword: Keyword) -> &'static str {
         Keyword::Numbers => "from 1",
         Keyword::Language => "en",
         Keyword::Naming => "r4c1",
-        Keyword::Page => "2x3",
         Keyword::Answers => "end",
         Keyword::Ladder => "usual",
         Keyword::Marks => "by-box",
@@ -60,7 +63,7 @@ fn example(keyword: Keyword) -> &'static str {
         Keyword::From => "lk-001 at two-kettles",
         Keyword::Symbols => "A-I",
         Keyword::Size => "6",
-        Keyword::Boxes => "2x3",
+        Keyword::Boxes | Keyword::Page => "2x3",
         Keyword::Rules => "diagonals",
         Keyword::House => "window1 r2c2..r4c4",
         Keyword::Level => "3",
@@ -98,5 +101,24 @@ fn example(keyword: Keyword) -> &'static str {
         | Keyword::Hint
         | Keyword::Scanning
         | Keyword::Minimal => "\"…\"",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::{self, Book};
+    use crate::notation::{self, KEYWORDS};
+
+    #[test]
+    fn every_example_is_a_value_that_can_be_read() {
+        for shape in KEYWORDS.iter().filter(|shape| matches!(shape.wants, Wants::AtLeast(_))) {
+            let text = format!("{} {}\n", shape.word, example(shape.keyword));
+            let book = Book::read("example.gset", &text);
+            let misplaced = |fault: &&notation::Fault| !matches!(fault.kind, FaultKind::PuzzleMissing(_));
+            assert_eq!(book.tree.sections[0].faults.iter().find(misplaced), None, "{text}");
+            let senseless = |fault: &&book::Fault| matches!(fault.kind, book::FaultKind::ValueUnreadable(..));
+            assert_eq!(book.meanings[0].faults.iter().find(senseless), None, "{text}");
+        }
     }
 }

@@ -44,7 +44,11 @@ fn misplaced(scene: &Scene, fault: &notation::Fault) -> Option<Draft> {
         notation::Wants::Nothing => {
             let blank = scene.at(before).len() - scene.at(before).trim_end_matches(is_blank).len();
             let place = Span::new(span.start as usize - blank, span.end as usize);
-            let draft = Draft::new(span, message, format!("take it out, or move it to where it belongs; `{word}` stands alone"));
+            let draft = Draft::new(
+                span,
+                message,
+                format!("take it out, or move it to where it belongs; `{word}` stands alone"),
+            );
             draft.propose("take it out", vec![(place, String::new())])
         }
         _ => Draft::new(span, message, format!("write `{word}` with the values that it takes")),

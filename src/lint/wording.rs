@@ -4,7 +4,7 @@ use crate::board::Digit;
 use std::fmt::Display;
 
 /// `1 cell`, `7 cells`.
-pub(super) fn counted<N: Display + PartialEq + From<u8>>(count: N, what: &str) -> String {
+pub(super) fn counted<N: Copy + Display + PartialEq + From<u8>>(count: N, what: &str) -> String {
     let s = if count == N::from(1) { "" } else { "s" };
     format!("{count} {what}{s}")
 }
@@ -22,10 +22,14 @@ pub(super) fn either(words: &[&str]) -> String {
 /// Those of `names` that `word` is most like: all that are equally near, if a third of its letters would have to change
 /// at most.
 pub(super) fn nearest<'a>(word: &str, names: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
-    let reach = (word.chars().count() / 3).max(1);
-    let mut best = reach;
+    let length = word.chars().count();
+    let mut best = (length / 3).max(1);
     let mut near = Vec::new();
     for name in names {
+        // A whole file may come as one word: lengths are compared before letters are.
+        if name.chars().count().abs_diff(length) > best {
+            continue;
+        }
         let distance = strsim::osa_distance(name, word);
         if distance < best {
             near.clear();

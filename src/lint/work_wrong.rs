@@ -16,7 +16,8 @@
 //!   . 3  . 4
 //! work
 //!   2   .   1   .
-//!   .   .   .   .
+//!   4   .   .   .
+//! #~^ work-wrong: r2c1 does not hold 4 in the solution
 //!   .   .   .   .
 //!   .   3   .   4
 //! ```
@@ -52,5 +53,9 @@ fn draft(scene: &PuzzleScene, sheet: &Sheet) -> Option<Draft> {
     let entry = scene.section.at(sheet.cell(first));
     let message = format!("{first} does not hold {entry} in the solution{more}");
     let draft = Draft::new(sheet.cell(first), message, "take it out, and what was concluded from it");
-    Some(others.iter().fold(draft, |draft, &other| draft.beside(sheet.cell(other), format!("{other} is wrong too"))))
+    Some(
+        others
+            .iter()
+            .fold(draft, |draft, &other| draft.beside(sheet.cell(other), format!("{other} is wrong too"))),
+    )
 }

@@ -41,6 +41,25 @@ pub fn read_list(text: &str) -> Tree {
 }
 
 impl Tree {
+    /// With a fault at the first of `bytes` that is not UTF-8, if one is; the tree was read from all of them, with U+FFFD
+    /// where they are not.
+    pub fn with_bad_bytes(mut self, bytes: &[u8]) -> Tree {
+        let Err(error) = std::str::from_utf8(bytes) else { return self };
+        let mut at = error.valid_up_to();
+        let bad = '\u{fffd}'.len_utf8();
+        for section in &mut self.sections {
+            if at < section.text.len() {
+                let fault =
+                    Fault { span: Span::new(at, at + bad), kind: FaultKind::Encoding(BadText::NotUtf8) };
+                let place = section.faults.partition_point(|other| other.span.start < fault.span.start);
+                section.faults.insert(place, fault);
+                break;
+            }
+            at -= section.text.len();
+        }
+        self
+    }
+
     /// Bad characters are reported once a file for each kind, not once a section.
     fn once_a_file(mut self) -> Tree {
         let mut seen: Vec<FaultKind> = Vec::new();

@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use super::{Budget, Found, Search, net_for};
-use crate::board::{Cell, CellSet, Digit, Grid, Layout};
+use super::{Budget, Found, Net, Search, net_for};
+use crate::board::{Cell, Digit, Grid, Layout};
 
 /// Two solutions of one puzzle, and where they differ.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -36,54 +36,96 @@ pub struct Differing {
 /// # Panics
 /// If the grid is not of the layout's size.
 pub fn difference(layout: &Layout, givens: &Grid, budget: Budget) -> Option<Difference> {
-    let net = net_for(layout, givens);
-    let mut left = budget;
-    let mut search = Search::new(Arc::clone(&net), givens);
-    let (Found::Solution(first), Found::Solution(second)) =
+    shrunk(&net_for(layout, givens), givens, &mut { budget })
+}
+
+/// The same, with the nodes taken off the budget.
+pub(super) fn shrunk(net: &Arc<Net>, givens: &Grid, left: &mut Budget) -> Option<Difference> {
+    let mut search = Search::new(Arc::clone(net), givens);
+    let (Found::Solution(mut first), Found::Solution(mut second)) =
         (search.advance(left.nodes), search.advance(left.nodes))
     else {
         return None;
     };
     left.spend(search.nodes());
-
-    let (mut first, mut second) = (first, second);
-    let mut cells = first.differing(&second);
-    // Solutions that agree outside the cells. Until two of them agree in one of the cells too, which gives a smaller
-    // difference, each digit of a cell stands in one of them only: so there are never many.
-    let minimal = 'smaller: loop {
-        let mut common = first.clone();
-        for cell in cells.iter() {
-            common.set(cell, None);
-        }
-        let mut search = Search::new(Arc::clone(&net), &common).near(&first);
-        let mut seen = vec![first.clone(), second.clone()];
-        loop {
-            match search.advance(left.nodes) {
-                Found::Solution(grid) => {
-                    let smaller = |other: &Grid| {
-                        let inside = grid.differing(other);
-                        !inside.is_empty() && inside != cells
-                    };
-                    if let Some(other) = seen.iter().find(|other| smaller(other)) {
-                        (first, second) = (other.clone(), grid);
-                        cells = first.differing(&second);
-                        left.spend(search.nodes());
-                        continue 'smaller;
-                    }
-                    seen.push(grid);
-                }
-                Found::Nothing => break 'smaller true,
-                Found::Budget => break 'smaller false,
-            }
+    let minimal = loop {
+        match shrink(net, &first, &second, left) {
+            Shrunk::To(one, other) => (first, second) = (one, other),
+            Shrunk::NoFurther => break true,
+            Shrunk::Undecided => break false,
         }
     };
-    let cells = list(cells, &first, &second);
+    let differ = |cell| Some(Differing { cell, first: first[cell]?, second: second[cell]? });
+    let cells = first.differing(&second).iter().filter_map(differ).collect();
     Some(Difference { first, second, cells, minimal })
 }
 
-fn list(cells: CellSet, first: &Grid, second: &Grid) -> Vec<Differing> {
-    cells
-        .iter()
-        .filter_map(|cell| Some(Differing { cell, first: first[cell]?, second: second[cell]? }))
-        .collect()
+/// What became of an attempt to find a smaller difference inside one.
+enum Shrunk {
+    To(Grid, Grid),
+    NoFurther,
+    Undecided,
+}
+
+fn shrink(net: &Arc<Net>, first: &Grid, second: &Grid, left: &mut Budget) -> Shrunk {
+    let cells = first.differing(second);
+    let mut common = first.clone();
+    for cell in cells.iter() {
+        common.set(cell, None);
+    }
+    let mut search = Search::new(Arc::clone(net), &common).near(first);
+    // As long as no two solutions agree in any of the cells, each digit of a cell is in one of them only: so there are
+    // never many.
+    let mut seen: Vec<Grid> = Vec::new();
+    let outcome = loop {
+        match search.advance(left.nodes) {
+            Found::Solution(grid) => {
+                if let Some(at) = seen.iter().position(|other| grid.differing(other) != cells) {
+                    break Shrunk::To(seen.swap_remove(at), grid);
+                }
+                seen.push(grid);
+            }
+            Found::Nothing => break Shrunk::NoFurther,
+            Found::Budget => break Shrunk::Undecided,
+        }
+    };
+    left.spend(search.nodes());
+    outcome
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::Size;
+
+    fn classic(side: u8) -> Layout {
+        Layout::classic(Size::new(side).unwrap()).unwrap()
+    }
+
+    #[test]
+    fn grids_with_many_solutions_have_a_least_difference() {
+        for side in [4, 9, 16] {
+            let layout = classic(side);
+            let found = difference(&layout, &Grid::empty(layout.size()), Budget::default()).unwrap();
+            // Two digits that trade places crosswise are the least that there can be.
+            assert!(found.minimal && found.cells.len() >= 4, "size {side}");
+        }
+    }
+
+    #[test]
+    fn says_where_the_digits_trade_places() {
+        let layout = classic(4);
+        let found =
+            difference(&layout, &Grid::from_line(".2.4.4.221434321").unwrap(), Budget::default()).unwrap();
+        let shown: Vec<String> =
+            found.cells.iter().map(|at| format!("{} {}{}", at.cell, at.first, at.second)).collect();
+        assert_eq!(shown, ["r1c1 13", "r1c3 31", "r2c1 31", "r2c3 13"]);
+    }
+
+    #[test]
+    fn one_solution_or_none_has_no_difference() {
+        let of = |line| difference(&classic(4), &Grid::from_line(line).unwrap(), Budget::default());
+        assert_eq!(of("1234341221434321"), None);
+        assert_eq!(of("11.............."), None);
+    }
 }

@@ -5,11 +5,13 @@
 
 mod contradiction;
 mod difference;
+mod matching;
 mod net;
 mod search;
 mod settling;
 mod spare;
 
+use std::cell::RefCell;
 use std::sync::Arc;
 
 use crate::board::{Grid, Layout};
@@ -30,7 +32,7 @@ pub struct Budget {
 impl Default for Budget {
     /// About a second for a large grid of 25 by 25.
     fn default() -> Budget {
-        Budget { nodes: 30_000 }
+        Budget { nodes: 20_000 }
     }
 }
 
@@ -130,7 +132,82 @@ impl Iterator for Solutions {
     }
 }
 
+thread_local! {
+    /// The layout that was searched last, with its net: a file of thousands of puzzles mostly has one layout, and
+    /// making the net takes longer than many a search.
+    static LAST: RefCell<Option<(Layout, Arc<Net>)>> = const { RefCell::new(None) };
+}
+
 fn net_for(layout: &Layout, givens: &Grid) -> Arc<Net> {
     assert_eq!(layout.size(), givens.size(), "a grid has the size of its layout");
-    Arc::new(Net::new(layout))
+    LAST.with_borrow_mut(|last| match last {
+        Some((same, net)) if same == layout => Arc::clone(net),
+        _ => Arc::clone(&last.insert((layout.clone(), Arc::new(Net::new(layout)))).1),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::{Cell, Digit, Size};
+
+    fn classic(side: u8) -> Layout {
+        Layout::classic(Size::new(side).unwrap()).unwrap()
+    }
+
+    fn counted(layout: &Layout, givens: &Grid, limit: u64, nodes: u64) -> (u64, Option<Stop>) {
+        let outcome = count(layout, givens, limit, Budget { nodes });
+        assert!(outcome.nodes <= nodes);
+        assert_eq!(outcome.first.is_some(), outcome.count > 0);
+        (outcome.count, outcome.stopped)
+    }
+
+    #[test]
+    fn a_count_says_why_it_ended() {
+        let layout = classic(4);
+        let empty = Grid::empty(layout.size());
+        assert_eq!(counted(&layout, &empty, 1000, 1000), (288, None));
+        assert_eq!(counted(&layout, &empty, 288, 1000), (288, Some(Stop::Limit)));
+        assert_eq!(counted(&layout, &empty, 2, 1000), (2, Some(Stop::Limit)));
+        assert_eq!(counted(&layout, &empty, 0, 1000), (0, Some(Stop::Limit)));
+        assert_eq!(counted(&layout, &empty, 2, 0), (0, Some(Stop::Budget)));
+        let clash = Grid::from_line("11..............").unwrap();
+        assert_eq!(counted(&layout, &clash, 2, 0), (0, None));
+        let full = Grid::from_line("1234341221434321").unwrap();
+        assert_eq!(counted(&layout, &full, 2, 0), (1, None));
+    }
+
+    #[test]
+    fn solutions_come_once_each_and_in_the_same_order() {
+        let layout = classic(4);
+        let empty = Grid::empty(layout.size());
+        let all: Vec<Grid> = solutions(&layout, &empty, Budget::default()).collect();
+        let again: Vec<Grid> = solutions(&layout, &empty, Budget::default()).collect();
+        assert_eq!(all, again);
+        assert_eq!(all.iter().collect::<std::collections::HashSet<_>>().len(), 288);
+        let mut few = solutions(&layout, &empty, Budget { nodes: 20 });
+        let found = few.by_ref().count();
+        assert!(found > 0 && found < 288 && few.out_of_budget() && few.nodes() == 20);
+        assert_eq!(few.next(), None);
+    }
+
+    #[test]
+    fn no_grid_is_too_open_or_too_wrong() {
+        // On a stack that is smaller than any thread's usual one.
+        let search = || {
+            for side in [16, 25] {
+                let layout = classic(side);
+                let mut grid = Grid::empty(layout.size());
+                assert_eq!(counted(&layout, &grid, 2, Budget::default().nodes), (2, Some(Stop::Limit)));
+                grid.set(Cell::new(side - 1, side - 1), Digit::new(side));
+                assert_eq!(counted(&layout, &grid, 2, Budget::default().nodes), (2, Some(Stop::Limit)));
+                assert!(difference(&layout, &grid, Budget::default()).is_some());
+                assert_eq!(settling_given(&layout, &grid, Budget::default()), None);
+                assert_eq!(spare_givens(&layout, &grid, Budget::default()).cells, []);
+                grid.set(Cell::new(0, side - 1), Digit::new(side));
+                assert_eq!(counted(&layout, &grid, 2, 0), (0, None));
+            }
+        };
+        std::thread::Builder::new().stack_size(64 * 1024).spawn(search).unwrap().join().unwrap();
+    }
 }

@@ -1,13 +1,14 @@
 //! The search: assume a digit, draw the plain conclusions, go on or go back.
 //!
-//! The conclusions are: a cell with one candidate holds it; a digit with one place in a house stands there; two cells
-//! of a house with the same two candidates take them from the rest of it; and where all places of a digit in one house
-//! lie in another house too, the rest of the other house cannot hold it. Houses that led into contradictions weigh more
-//! when the next cell is chosen. All of it is decided by the position alone, so the same puzzle takes the same path on
-//! every machine.
+//! The conclusions are: a cell with one candidate holds it; a digit with one place in a house stands there; where all
+//! places of a digit in one house lie in another house too, the rest of the other house cannot hold it; and no cell
+//! holds what it has in no way to share out the digits of a house. Houses that led into contradictions weigh more when
+//! the next cell is chosen. All of it is decided by the position alone, so the same puzzle takes the same path on every
+//! machine.
 
 use std::sync::Arc;
 
+use super::matching::{MOST, share_out};
 use super::net::Net;
 use crate::board::{Cell, Digit, DigitSet, Grid};
 
@@ -29,8 +30,8 @@ impl Dirty {
         Dirty(vec![0; count.div_ceil(64)])
     }
 
-    fn insert(&mut self, house: u16) {
-        self.0[usize::from(house / 64)] |= 1 << (house % 64);
+    fn insert(&mut self, house: usize) {
+        self.0[house / 64] |= 1 << (house % 64);
     }
 
     fn pop(&mut self) -> Option<usize> {
@@ -59,8 +60,10 @@ pub(super) struct Search {
     singles: Vec<u16>,
     /// Houses to look through for digits with one place.
     for_places: Dirty,
-    /// Houses to look through for pairs, and for digits that lie in a crossing.
-    for_groups: Dirty,
+    /// Houses then to look through for digits that lie in a crossing.
+    for_crossings: Dirty,
+    /// Houses at last to look through for sets.
+    for_sets: Dirty,
     /// For each cell, how much its houses have had to do with contradictions.
     weights: Vec<u32>,
     /// For each cell, the digits to try first.
@@ -81,7 +84,8 @@ impl Search {
             placed: vec![0; net.house_count],
             singles: Vec::new(),
             for_places: Dirty::new(net.house_count),
-            for_groups: Dirty::new(net.house_count),
+            for_crossings: Dirty::new(net.house_count),
+            for_sets: Dirty::new(net.house_count),
             weights: vec![1; net.cells.len()],
             preferred: vec![0; net.cells.len()],
             assumed: Vec::new(),
@@ -176,28 +180,25 @@ impl Search {
     }
 
     /// Leaves a cell no candidates but these.
+    #[inline]
     fn keep(&mut self, cell: usize, bits: u32) -> Result<(), Conflict> {
-        let before = self.candidates[cell];
-        let after = before & bits;
-        if after == before {
-            return Ok(());
-        }
-        self.candidates[cell] = after;
-        let houses = self.net.houses_of.at(cell);
-        if after == 0 {
-            for &house in houses {
-                for &cell in self.net.houses.at(usize::from(house)) {
-                    self.weights[usize::from(cell)] += 1;
-                }
-            }
+        let left = self.candidates[cell] & bits;
+        if left == self.candidates[cell] { Ok(()) } else { self.change(cell, left) }
+    }
+
+    /// Leaves a cell fewer candidates than it had.
+    fn change(&mut self, cell: usize, left: u32) -> Result<(), Conflict> {
+        self.candidates[cell] = left;
+        if left == 0 {
+            let net = Arc::clone(&self.net);
+            net.houses_of.at(cell).iter().for_each(|&house| self.blame(&net, usize::from(house)));
             return Err(Conflict);
         }
-        if after.is_power_of_two() {
+        if left.is_power_of_two() {
             self.singles.push(u16::try_from(cell).expect("at most 625 cells"));
         }
-        for &house in houses {
-            self.for_places.insert(house);
-            self.for_groups.insert(house);
+        for &house in self.net.houses_of.at(cell) {
+            self.for_places.insert(usize::from(house));
         }
         Ok(())
     }
@@ -208,7 +209,8 @@ impl Search {
         if outcome.is_err() {
             self.singles.clear();
             self.for_places.clear();
-            self.for_groups.clear();
+            self.for_crossings.clear();
+            self.for_sets.clear();
         }
         outcome
     }
@@ -226,10 +228,13 @@ impl Search {
                     self.keep(usize::from(peer), !bit)?;
                 }
             } else if let Some(house) = self.for_places.pop() {
+                self.for_crossings.insert(house);
                 self.single_places(&net, house)?;
-            } else if let Some(house) = self.for_groups.pop() {
-                self.pairs(&net, house)?;
+            } else if let Some(house) = self.for_crossings.pop() {
+                self.for_sets.insert(house);
                 self.crossings(&net, house)?;
+            } else if let Some(house) = self.for_sets.pop() {
+                self.sets(&net, house)?;
             } else {
                 return Ok(());
             }
@@ -249,9 +254,7 @@ impl Search {
             once |= bits;
         }
         if once != net.digits {
-            for &cell in cells {
-                self.weights[usize::from(cell)] += 1;
-            }
+            self.blame(net, house);
             return Err(Conflict);
         }
         let single = once & !twice & !self.placed[house];
@@ -267,22 +270,38 @@ impl Search {
         Ok(())
     }
 
-    /// Where two cells of the house have the same two candidates, strikes these from its other cells.
-    fn pairs(&mut self, net: &Net, house: usize) -> Result<(), Conflict> {
-        let cells = net.houses.at(house);
-        for (at, &one) in cells.iter().enumerate() {
-            let pair = self.candidates[usize::from(one)];
-            if pair.count_ones() != 2 {
-                continue;
-            }
-            let same = |other: &&u16| self.candidates[usize::from(**other)] == pair;
-            if let Some(&other) = cells[at + 1..].iter().find(same) {
-                for &cell in cells.iter().filter(|cell| **cell != one && **cell != other) {
-                    self.keep(usize::from(cell), !pair)?;
-                }
+    /// Strikes from the cells of the house what they have in no way to share its digits out.
+    fn sets(&mut self, net: &Net, house: usize) -> Result<(), Conflict> {
+        let mut cells = [0; MOST];
+        let mut left = [0; MOST];
+        let mut count = 0;
+        for cell in net.houses.at(house).iter().copied().map(usize::from) {
+            let bits = self.candidates[cell];
+            if !bits.is_power_of_two() {
+                cells[count] = cell;
+                left[count] = bits;
+                count += 1;
             }
         }
+        // Among three cells there is no set that singles would not have found.
+        if count < 4 {
+            return Ok(());
+        }
+        if share_out(&mut left[..count]).is_err() {
+            self.blame(net, house);
+            return Err(Conflict);
+        }
+        for (&cell, &bits) in cells.iter().zip(&left).take(count) {
+            self.keep(cell, bits)?;
+        }
         Ok(())
+    }
+
+    /// Makes a house weigh more, for it led into a contradiction.
+    fn blame(&mut self, net: &Net, house: usize) {
+        for &cell in net.houses.at(house) {
+            self.weights[usize::from(cell)] += 1;
+        }
     }
 
     /// Where all places of a digit in the house lie in another house too, strikes it from the rest of that house.

@@ -2,27 +2,29 @@
 
 use std::sync::Arc;
 
-use super::{Budget, Found, Search, difference, net_for};
+use super::difference::shrunk;
+use super::{Budget, Found, Search, net_for};
 use crate::board::{Cell, Digit, Grid, Layout};
 
 /// How many solutions are looked at to rule digits out before any is tried.
 const SAMPLE: usize = 500;
 
-/// A cell and a digit that, added to the puzzle, leave exactly one solution. First the cells of the [`difference`] are
-/// tried, then the other empty ones, in reading order. `None` if the puzzle has not two solutions or more, if no
-/// digit does it, or if the budget was spent before one was found.
+/// A cell and a digit that, added to the puzzle, leave exactly one solution. First the cells of the
+/// [`difference`](super::difference()) are tried, then the other empty ones, in reading order. `None` if the puzzle has
+/// not two solutions or more, if no digit does it, or if the budget was spent before one was found.
 ///
 /// # Panics
 /// If the grid is not of the layout's size.
 pub fn settling_given(layout: &Layout, givens: &Grid, budget: Budget) -> Option<(Cell, Digit)> {
-    let found = difference(layout, givens, budget)?;
     let net = net_for(layout, givens);
     let mut left = budget;
+    let found = shrunk(&net, givens, &mut left)?;
 
     // A digit that stands in two solutions settles nothing.
     let mut sample = Vec::new();
     let mut search = Search::new(Arc::clone(&net), givens);
-    while let (true, Found::Solution(grid)) = (sample.len() < SAMPLE, search.advance(left.nodes / 2)) {
+    while sample.len() < SAMPLE {
+        let Found::Solution(grid) = search.advance(left.nodes / 2) else { break };
         sample.push(grid);
     }
     left.spend(search.nodes());
@@ -43,6 +45,33 @@ pub fn settling_given(layout: &Layout, givens: &Grid, budget: Budget) -> Option<
             return Some((cell, digit));
         }
         left.spend(search.nodes());
+        if left.nodes == 0 {
+            break;
+        }
     }
     None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::Size;
+
+    fn of(line: &str) -> Option<String> {
+        let layout = Layout::classic(Size::new(4).unwrap()).unwrap();
+        settling_given(&layout, &Grid::from_line(line).unwrap(), Budget::default())
+            .map(|(cell, digit)| format!("{cell} {digit}"))
+    }
+
+    #[test]
+    fn a_digit_that_settles_is_in_a_differing_cell_first() {
+        assert_eq!(of(".2.4.4.221434321"), Some("r1c1 1".to_owned()));
+    }
+
+    #[test]
+    fn nothing_settles_what_is_settled_or_far_too_open() {
+        assert_eq!(of("1234341221434321"), None);
+        assert_eq!(of("1111............"), None);
+        assert_eq!(of("................"), None);
+    }
 }

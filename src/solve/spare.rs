@@ -47,3 +47,24 @@ pub fn spare_givens(layout: &Layout, givens: &Grid, budget: Budget) -> Spare {
     }
     spare
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::Size;
+
+    fn of(line: &str, nodes: u64) -> (String, bool) {
+        let layout = Layout::classic(Size::new(4).unwrap()).unwrap();
+        let spare = spare_givens(&layout, &Grid::from_line(line).unwrap(), Budget { nodes });
+        (spare.cells.iter().map(Cell::to_string).collect::<Vec<_>>().join(" "), spare.undecided)
+    }
+
+    #[test]
+    fn each_given_that_can_go_is_named() {
+        let full = "1234341221434321";
+        assert_eq!(of(full, 1000).0.split(' ').count(), 16);
+        assert_eq!(of("1234............", 1000), (String::new(), false));
+        assert_eq!(of("11..............", 1000), (String::new(), false));
+        assert_eq!(of("................", 0), (String::new(), true));
+    }
+}

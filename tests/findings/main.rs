@@ -8,6 +8,7 @@
 mod marks;
 
 use gridsetter::book::{Book, Spot, Workspace};
+use gridsetter::format::format;
 use gridsetter::lint::{self, FINDINGS, Finding, Fix, Report};
 use marks::{Mark, Marked, drawn};
 use std::collections::BTreeSet;
@@ -51,7 +52,8 @@ fn found(text: &Marked) -> Result<Vec<Report>, String> {
     let found: Vec<Mark> = reports.iter().map(|report| Mark::of(report, &workspace)).collect();
     let mut sorted: Vec<&Mark> = found.iter().collect();
     sorted.sort();
-    let same = sorted.len() == text.marks.len() && text.marks.iter().zip(sorted).all(|(mark, found)| mark.marks(found));
+    let same = sorted.len() == text.marks.len()
+        && text.marks.iter().zip(sorted).all(|(mark, found)| mark.marks(found));
     if same {
         return Ok(reports);
     }
@@ -148,7 +150,9 @@ fn page_holds(finding: &Finding) -> Result<(), String> {
     part(&page, "Why").ok_or("no `## Why`")?;
     let example = part(&page, "Found").ok_or("no `## Found`")?;
     let fences_found = fences(example);
-    let [("gset", before)] = fences_found.as_slice() else { return Err("`## Found` is not one `gset` fence".into()) };
+    let [("gset", before)] = fences_found.as_slice() else {
+        return Err("`## Found` is not one `gset` fence".into());
+    };
     let before = Marked::read(before);
     let reports = found(&before)?;
     let own: Vec<&Report> = reports.iter().filter(|report| report.finding.name == finding.name).collect();
@@ -165,6 +169,14 @@ fn page_holds(finding: &Finding) -> Result<(), String> {
             if !after.marks.is_empty() {
                 return Err("something is still found in its mended example".into());
             }
+            for (name, text) in &after.files {
+                let formatted = format(&book(name, text));
+                if formatted != *text {
+                    return Err(format!(
+                        "{formatted}\nis what formatting makes of the mended example, which should stay\n\n{text}"
+                    ));
+                }
+            }
             Ok(())
         }
         (None, []) if mend.trim_start().starts_with("By hand: ") => Ok(()),
@@ -180,7 +192,8 @@ fn names_are_unique_and_say_where_the_finding_lives() {
         let name = finding.name;
         assert!(names.insert(name), "{name} stands twice in the table");
         assert!(name.chars().all(|c| c.is_ascii_lowercase() || c == '-'), "{name}");
-        let file = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("src/lint/{}.rs", name.replace('-', "_")));
+        let file =
+            Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("src/lint/{}.rs", name.replace('-', "_")));
         assert_eq!(fs::read_to_string(&file).ok().as_deref(), Some(finding.source), "{}", file.display());
     }
 }
@@ -194,9 +207,9 @@ fn the_table_is_ordered_by_group() {
 fn is_sound(fix: &Fix<Spot>, workspace: &Workspace) -> bool {
     let mut edits: Vec<_> = fix.edits.iter().collect();
     edits.sort();
-    let apart = edits.windows(2).all(|pair| {
-        pair[0].0.section != pair[1].0.section || pair[0].0.span.end <= pair[1].0.span.start
-    });
+    let apart = edits
+        .windows(2)
+        .all(|pair| pair[0].0.section != pair[1].0.section || pair[0].0.span.end <= pair[1].0.span.start);
     apart
         && !edits.is_empty()
         && edits.iter().all(|(spot, text)| {

@@ -21,9 +21,8 @@
 //! A line `#= NAME.gset` begins a further file of the same workspace. Characters that picture a control character,
 //! `␍` or `␀`, stand for it. Mark rows and `#=` lines are taken out before the text is read.
 
-use gridsetter::lint::Report;
 use gridsetter::book::Workspace;
-use std::fmt::Write;
+use gridsetter::lint::Report;
 
 /// One finding, marked: file, line and columns (all from 0), name, and the beginning of its message.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -114,7 +113,11 @@ impl Mark {
     /// Whether `self`, as someone wrote it, marks what `found` marks.
     pub fn marks(&self, found: &Mark) -> bool {
         let at_start = self.from == 0 && found.from < 2;
-        let columns = if at_start { self.to == found.to.max(2) } else { (self.from, self.to) == (found.from, found.to) };
+        let columns = if at_start {
+            self.to == found.to.max(2)
+        } else {
+            (self.from, self.to) == (found.from, found.to)
+        };
         (self.file, self.line, &self.name) == (found.file, found.line, &found.name)
             && columns
             && found.message.starts_with(&self.message)
@@ -135,15 +138,16 @@ pub fn drawn(files: &[(String, String)], marks: &[Mark]) -> String {
     let mut drawn = String::new();
     for (file, (name, text)) in files.iter().enumerate() {
         if files.len() > 1 {
-            writeln!(drawn, "#= {name}").unwrap();
+            drawn += &format!("#= {name}\n");
         }
         // A finding may stand behind the last line's end.
         let past_the_end = marks.iter().filter(|mark| mark.file == file).map(|mark| mark.line + 1).max();
         let lines = text.lines().count().max(past_the_end.unwrap_or(0));
         for (number, line) in text.lines().chain(std::iter::repeat("")).take(lines).enumerate() {
-            writeln!(drawn, "{}", line.chars().map(picture).collect::<String>()).unwrap();
+            drawn.extend(line.chars().map(picture));
+            drawn.push('\n');
             for mark in marks.iter().filter(|mark| (mark.file, mark.line) == (file, number)) {
-                writeln!(drawn, "{}", mark.row()).unwrap();
+                drawn += &(mark.row() + "\n");
             }
         }
     }
@@ -153,7 +157,7 @@ pub fn drawn(files: &[(String, String)], marks: &[Mark]) -> String {
 /// The control character that `c` pictures.
 fn pictured(c: char) -> char {
     match c {
-        '␀'..='␟' => char::from_u32(u32::from(c) - 0x2400).unwrap(),
+        '␀'..='␟' => char::from_u32(u32::from(c) - 0x2400).unwrap_or(c),
         '␡' => '\u{7f}',
         _ => c,
     }
@@ -163,7 +167,7 @@ fn pictured(c: char) -> char {
 fn picture(c: char) -> char {
     match u32::from(c) {
         9 => c,
-        code @ 0..0x20 => char::from_u32(0x2400 + code).unwrap(),
+        code @ 0..0x20 => char::from_u32(0x2400 + code).unwrap_or(c),
         0x7f => '␡',
         _ => c,
     }

@@ -4,7 +4,7 @@ use gridsetter::board::{BoxShape, Grid, Layout, Size};
 use gridsetter::solve::{self, Budget, Contradiction, Stop};
 
 /// How many cases, all of them large, may stay undecided at the default budget.
-const UNDECIDED: usize = 4;
+const UNDECIDED: usize = 3;
 
 /// One line of `tests/data/cases.tsv`; where it comes from and on what terms is said in `LICENCES.md` beside it.
 pub struct Case {
@@ -78,12 +78,10 @@ fn every_case_has_its_exact_count() {
     for case in cases() {
         // The empty grid of size 6 has a test of its own, which takes long.
         let Some(exact) = case.exact.filter(|exact| *exact <= 200_000) else { continue };
-        let found = solve::count(&case.layout, &case.givens, u64::MAX, Budget { nodes: 400_000 });
-        if found.stopped == Some(Stop::Budget) {
-            assert!(case.layout.size().side() == 25, "{} can be counted", case.id);
-            continue;
+        if case.layout.size().side() < 25 {
+            let found = solve::count(&case.layout, &case.givens, u64::MAX, Budget { nodes: 400_000 });
+            assert_eq!((found.count, found.stopped), (exact, None), "{}", case.id);
         }
-        assert_eq!((found.count, found.stopped), (exact, None), "{}", case.id);
     }
 }
 

@@ -1,6 +1,6 @@
 //! Random layouts and positions, the same in every run.
 
-use gridsetter::board::{BoxShape, Cell, Grid, HouseName, Layout, Size};
+use gridsetter::board::{BoxShape, Candidates, Cell, Grid, HouseName, Layout, Size};
 use gridsetter::solve::{self, Budget};
 
 /// A linear congruential generator with its better half shown; the multiplier is the one of D. E. Knuth, "MMIX".
@@ -30,10 +30,9 @@ impl Random {
 
 /// A layout of this size: boxes of some shape or random regions, perhaps diagonals, perhaps an extra house.
 pub fn layout(random: &mut Random, size: Size) -> Layout {
-    let side = size.side();
-    let shapes: Vec<BoxShape> = (2..side)
-        .filter(|rows| side.is_multiple_of(*rows))
-        .map(|rows| BoxShape { rows, columns: side / rows })
+    let shapes: Vec<BoxShape> = (2..size.side())
+        .map(|rows| BoxShape { rows, columns: size.side() / rows })
+        .filter(|shape| shape.fits(size))
         .collect();
     let mut layout = if shapes.is_empty() || random.one_in(3) {
         Layout::with_regions(size, &regions(random, size)).unwrap()
@@ -52,11 +51,10 @@ pub fn layout(random: &mut Random, size: Size) -> Layout {
     layout
 }
 
-/// Equal connected regions: rows at first, then many times two neighbours trade a cell each where both stay whole.
+/// Equal connected regions: rows at first, then many times two of them trade a cell, where both stay whole.
 fn regions(random: &mut Random, size: Size) -> Vec<char> {
-    let side = size.usize();
     let mut letters: Vec<char> = size.all_cells().map(|cell| char::from(b'A' + cell.row())).collect();
-    for _ in 0..side * side * 20 {
+    for _ in 0..size.cells() * 40 {
         let (one, other) = (random.below(letters.len()), random.below(letters.len()));
         letters.swap(one, other);
         if Layout::with_regions(size, &letters).is_err() {
@@ -73,7 +71,7 @@ pub fn full_grid(random: &mut Random, layout: &Layout) -> Option<Grid> {
     random.shuffle(&mut cells);
     let mut grid = Grid::empty(size);
     for &cell in &cells[..size.usize()] {
-        let candidates: Vec<_> = gridsetter::board::Candidates::of(layout, &grid).at(cell).iter().collect();
+        let candidates: Vec<_> = Candidates::of(layout, &grid).at(cell).iter().collect();
         if !candidates.is_empty() {
             grid.set(cell, Some(candidates[random.below(candidates.len())]));
         }

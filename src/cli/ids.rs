@@ -1,18 +1,10 @@
-//! The puzzles of a book, and choosing among them by id.
+//! Choosing puzzles by `--id`.
 
 use super::terminal::{Terminal, Trouble};
-use crate::book::{Book, Entry, Puzzle};
+use crate::book::Puzzle;
 use std::collections::BTreeMap;
 
-/// The puzzles and lessons of a book, in order.
-pub fn puzzles_of(book: &Book) -> impl Iterator<Item = &Puzzle> {
-    book.meanings.iter().flat_map(|meaning| &meaning.entries).filter_map(|entry| match entry {
-        Entry::Puzzle(puzzle) => Some(&**puzzle),
-        _ => None,
-    })
-}
-
-/// The ids asked for by `--id`, and whether a puzzle of that id was met.
+/// The ids asked for, and whether a puzzle of that id was met.
 pub struct Ids(BTreeMap<String, bool>);
 
 impl Ids {
