@@ -4,7 +4,8 @@
 
 use gridsetter::book::{Book, Workspace};
 use gridsetter::exchange::{
-    Effect, Form, ImportOptions, Imported, Output, Row, Trouble, TroubleKind, export, import,
+    Effect, Foreign, Form, ImportOptions, Imported, Loss, Output, Row, Trouble, TroubleKind, exported,
+    import, outgoing,
 };
 use gridsetter::format::format;
 use proptest::prelude::*;
@@ -55,7 +56,7 @@ fn what_stands(text: &str) -> Vec<Stands> {
 
 /// Imports, and holds what comes out against what must always be so.
 fn imported(text: &str, how: &ImportOptions) -> Imported {
-    let imported = import(text, how);
+    let imported = import(&[Foreign { name: "in", text }], how);
     let book = Book::read("out.gset", &imported.text);
     assert_eq!(format(&book), imported.text, "it is in the one written form");
     for section in &book.tree.sections {
@@ -266,7 +267,7 @@ fn spoilt_table_comes_out(separator: char) {
     }
 
     let imported = plainly(&text);
-    assert_eq!(imported.form, Form::Table);
+    assert_eq!(imported.forms[..], [Form::Table]);
     let stand = what_stands(&imported.text);
     let said_of = |first: usize, end: usize| {
         imported.troubles.iter().filter(move |trouble| (first..end).contains(&trouble.line))
@@ -325,7 +326,7 @@ fn a_list_becomes_puzzles_with_their_ids() {
     let text =
         format!("# mine\n{GIVENS} a-1\n{GIVENS}\n{GIVENS} two words # soft\n{GIVENS} {SOLUTION} a-2\n");
     let imported = plainly(&text);
-    assert_eq!(imported.form, Form::List);
+    assert_eq!(imported.forms[..], [Form::List]);
     let heads: Vec<&str> = imported.text.lines().filter(|line| !line.starts_with([' ', 'g'])).collect();
     let expected = [
         "notation 1",
@@ -367,10 +368,28 @@ fn a_made_id_is_none_that_stands_further_down() {
 }
 
 #[test]
+fn several_texts_become_one_book() {
+    let texts =
+        [Foreign { name: "a.txt", text: "?? x\n" }, Foreign { name: "b.csv", text: "id;givens\nx;1\n" }];
+    let imported = import(&texts, &ImportOptions::default());
+    assert_eq!(imported.forms, [Form::List, Form::Table]);
+    let places: Vec<(usize, usize)> = imported.troubles.iter().map(|it| (it.source, it.line)).collect();
+    assert_eq!(places, [(0, 1), (1, 2)]);
+    insta::assert_snapshot!(imported.text, @r"");
+    let texts = [format!("{GIVENS} x"), format!("id,givens\nx,{GIVENS}")];
+    let texts = [Foreign { name: "a", text: &texts[0] }, Foreign { name: "b", text: &texts[1] }];
+    let imported = import(&texts, &ImportOptions::default());
+    assert_eq!(
+        (imported.puzzles, kinds(&imported)),
+        (2, vec![&TroubleKind::IdRepeated { new: "x-2".into() }])
+    );
+}
+
+#[test]
 fn a_table_without_a_heading_is_told_what_to_say() {
     let text = format!("a;{GIVENS};{SOLUTION}\nb;{GIVENS};{SOLUTION}\n");
     let asked = plainly(&text);
-    assert_eq!((asked.form, asked.puzzles), (Form::Table, 0));
+    assert_eq!((asked.forms.as_slice(), asked.puzzles), (&[Form::Table][..], 0));
     assert_eq!(kinds(&asked), [&TroubleKind::NoHeading { columns: "id,givens,solution".into() }]);
     assert!(asked.text.contains(&format!("\n# b;{GIVENS}")));
     let how =
@@ -443,6 +462,26 @@ fn troubles_say_what_and_what_to_do() {
     7:85 the solution cannot be read and is kept as `extra solution`: 80 symbols make no square grid; 64 or 81 would
         write the whole solution, or leave the field empty
     ");
+}
+
+#[test]
+fn what_a_list_cannot_tell_is_told() {
+    let four = "givens\n  1 . . .\n  . . . .\n  . . . .\n  . . . 2\n";
+    let book = format!(
+        "notation 1\nsize 4\nlevel 2\n\npuzzle a \"A\" \"B\"\nnumber 7\n{four}\npuzzle b\nrules diagonals\nlevel 3\n{four}\n\
+         puzzle c\nsize 7\n{four}\npuzzle d\nregions\n  a a b b\n  a a b b\n  c c d d\n  c c d d\n{four}\n\
+         puzzle e\ncage 5 r1c1 r1c2\n{four}\n\
+         lesson l\n{four}\npart \"P\"\nlevel 5\n\npuzzle f\n{four}\n\
+         answer a\n  1 2 3 4\n  3 4 1 2\n  2 1 4 3\n  4 3 2 1\n"
+    );
+    let workspace = Workspace::new(vec![Book::read("a.gset", &book)]);
+    let outgoing = outgoing(&workspace);
+    let lost: Vec<Vec<Loss>> = outgoing.iter().map(|it| it.lost.clone()).collect();
+    let expected: [&[Loss]; 6] =
+        [&[], &[Loss::Diagonals], &[Loss::Givens], &[Loss::Regions], &[Loss::Constraints], &[]];
+    assert_eq!(lost, expected);
+    let table = exported(outgoing.into_iter().filter_map(|it| it.row), Output::Csv);
+    insta::assert_snapshot!(table, @r"");
 }
 
 // Laws.
@@ -534,9 +573,7 @@ proptest! {
             level: if n % 3 == 0 { "4".into() } else { String::new() },
             number: n.to_string(),
         }).collect();
-        let mut text = Vec::new();
-        export(rows.clone(), output, &mut text).unwrap();
-        let imported = imported(std::str::from_utf8(&text).unwrap(), &ImportOptions::default());
+        let imported = plainly(&exported(rows.clone(), output));
         prop_assert_eq!((imported.puzzles, imported.left), (rows.len(), 0));
         let workspace = Workspace::new(vec![Book::read("out.gset", &imported.text)]);
         for ((_, _, puzzle), row) in workspace.puzzles().zip(&rows) {
@@ -572,7 +609,10 @@ fn absurd_texts_are_read_too() {
     ];
     for text in texts {
         for form in [None, Some(Form::List), Some(Form::Grids), Some(Form::Table)] {
-            let imported = import(&text, &ImportOptions { form, ..ImportOptions::default() });
+            let imported = import(
+                &[Foreign { name: "in", text: &text }],
+                &ImportOptions { form, ..ImportOptions::default() },
+            );
             assert!(imported.puzzles + imported.left > 0 || imported.text.len() > text.len());
         }
     }

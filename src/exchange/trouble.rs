@@ -3,16 +3,18 @@
 use super::symbols::Look;
 use crate::board::{Digit, GridLineError, Size};
 
-/// One place of a foreign text that did not come out as it stood.
+/// One place of foreign texts that did not come out as it stood.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Trouble {
+    /// Which of the texts, from 0.
+    pub source: usize,
     /// The line, from 1.
     pub line: usize,
     /// The character of that line, from 1.
     pub column: usize,
     /// What is wrong there.
     pub kind: TroubleKind,
-    /// The size that most rows of the text have, if several have one.
+    /// The size that most rows of the texts have, if several have one.
     pub usual: Option<Size>,
 }
 
