@@ -8,9 +8,11 @@ mod completions;
 mod diff;
 mod drawing;
 mod explain;
+mod export;
 mod fmt;
 mod human;
 mod ids;
+mod import;
 mod input;
 mod json;
 mod mend;
@@ -60,6 +62,8 @@ enum Command {
     Check(check::Arguments),
     Fmt(fmt::Arguments),
     Solve(solve::Arguments),
+    Import(import::Arguments),
+    Export(export::Arguments),
     Explain(explain::Arguments),
     Completions(completions::Arguments),
 }
@@ -116,6 +120,8 @@ fn parse_and_run() -> ExitCode {
         Command::Check(arguments) => check::run(arguments, &mut terminal, &replacer),
         Command::Fmt(arguments) => fmt::run(arguments, &mut terminal, &replacer),
         Command::Solve(arguments) => solve::run(arguments, &mut terminal),
+        Command::Import(arguments) => import::run(arguments, &mut terminal),
+        Command::Export(arguments) => export::run(arguments, &mut terminal),
         Command::Explain(arguments) => explain::run(arguments, &mut terminal),
         Command::Completions(arguments) => completions::run(arguments, Arguments::command(), &mut terminal),
     };

@@ -198,8 +198,8 @@ fn plain(heading: &str) -> String {
     symbols::peel(heading).trim_end_matches(|c| is_blank(c) || matches!(c, '.' | ':')).to_lowercase()
 }
 
-/// A heading as a word of the notation: small letters, digits and hyphens.
-fn key(heading: &str) -> String {
+/// A heading or a name as a word of the notation: its letters and digits, and a hyphen for all between them.
+pub(super) fn key(heading: &str) -> String {
     let words = heading.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
     let key = words.collect::<Vec<_>>().join("-");
     key.chars().take(40).collect()

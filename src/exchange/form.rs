@@ -63,7 +63,7 @@ mod tests {
     const NINE: &str = "53..7....6..195....98....6.8...6...34..8.3..17...2...6.6....28....419..5....8..79";
 
     fn rows(line: &str, size: usize) -> String {
-        (0..size).map(|row| format!("{}\n", &line[row * size..(row + 1) * size])).collect()
+        (0..size).flat_map(|row| [&line[row * size..(row + 1) * size], "\n"]).collect()
     }
 
     #[test]

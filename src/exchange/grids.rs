@@ -31,9 +31,7 @@ pub(super) fn read<'a>(text: &'a str, emit: &mut dyn FnMut(Piece<'a>)) {
     }
     reader.flush();
     reader.release();
-    if let Some(title) = reader.title.take() {
-        reader.kept(title);
-    }
+    reader.untitle();
 }
 
 /// The cells of a row: `None` where a character is no symbol.
@@ -92,6 +90,12 @@ fn resembles(line: &str, size: usize) -> bool {
     good * 2 >= all
 }
 
+/// Whether a line holds a whole puzzle, as those of a list or a table do.
+fn is_lone(line: &str) -> bool {
+    let pieces = |c: char| is_gap(c) || SEPARATORS.contains(&c);
+    !trim(line).starts_with('#') && line.split(pieces).any(form::is_puzzle)
+}
+
 /// Lines that are, or should be, rows of a grid, with no empty line between them.
 struct Chunk<'a> {
     rows: Vec<Line<'a>>,
@@ -144,6 +148,7 @@ impl<'a> Reader<'a, '_> {
         } else if said.starts_with('#') {
             if self.run.is_complete() {
                 self.flush();
+                self.untitle();
                 self.kept(line);
             } else {
                 self.remarks.push(line);
@@ -165,13 +170,12 @@ impl<'a> Reader<'a, '_> {
         };
         if !is_row {
             self.flush();
-            if let Some(above) = self.title.replace(line) {
-                self.kept(above);
-            }
-            // A puzzle that this form cannot read is named, whatever stands below it.
-            if form::is_puzzle(trim(line.text)) {
-                self.title = None;
+            self.untitle();
+            // What another form would read is named, whatever stands below it.
+            if is_lone(line.text) {
                 self.kept(line);
+            } else {
+                self.title = Some(line);
             }
             return;
         }
@@ -189,12 +193,28 @@ impl<'a> Reader<'a, '_> {
         self.adjacent = true;
     }
 
+    /// Passes the last line of text on as a comment: it is no title.
+    fn untitle(&mut self) {
+        if let Some(title) = self.title.take() {
+            self.kept(title);
+        }
+    }
+
+    /// Passes on the comments that stand before a line.
+    fn remarks_before(&mut self, line: Line) {
+        let later = self.remarks.iter().position(|remark| remark.start > line.start);
+        let remarks: Vec<Line> = self.remarks.drain(..later.unwrap_or(self.remarks.len())).collect();
+        for remark in remarks {
+            self.kept(remark);
+        }
+    }
+
     /// Passes a line on as a comment.
     fn kept(&mut self, line: Line<'a>) {
         self.release();
-        let whole = !trim(line.text).starts_with('#') && form::is_puzzle(trim(line.text));
         let place = Place { line: line.number, column: 1 };
-        (self.emit)(Piece::Kept { raw: line.text, trouble: whole.then_some((place, TroubleKind::LoneLine)) });
+        let trouble = is_lone(line.text).then_some((place, TroubleKind::LoneLine));
+        (self.emit)(Piece::Kept { raw: line.text, trouble });
     }
 
     /// Passes the last puzzle on: nothing of it can follow any more.
@@ -265,6 +285,7 @@ impl<'a> Reader<'a, '_> {
     }
 
     fn puzzle(&mut self, first: Line<'a>, grid: Grid) {
+        self.remarks_before(first);
         let title = self.title.take().map_or("", |line| trim(line.text));
         let is_solution = SOLUTION_WORDS.iter().any(|word| title.to_lowercase().starts_with(word));
         if is_solution && let Some(held) = self.held.as_mut().filter(|held| held.is_solved_by(&grid)) {
@@ -282,9 +303,8 @@ impl<'a> Reader<'a, '_> {
     /// Leaves rows as they stand, with what stands between them.
     fn left(&mut self, rows: &[Line<'a>], width: usize) {
         let (Some(first), Some(last)) = (rows.first(), rows.last()) else { return };
-        if let Some(title) = self.title.take() {
-            self.kept(title);
-        }
+        self.untitle();
+        self.remarks_before(*first);
         self.release();
         let count = TroubleKind::RowCount { found: rows.len(), expected: width };
         let count = (Place { line: first.number, column: 1 }, count);
@@ -363,15 +383,12 @@ mod tests {
 
     #[test]
     fn grids_are_read_however_they_are_drawn() {
-        let drawn = |row: &&str| row.chars().map(|c| format!(" {c}")).collect::<String>();
+        let drawn = |row: &&str| row.chars().flat_map(|c| [' ', c]).collect::<String>();
         let spaced: String = rows(NINE).iter().map(|row| drawn(row) + "\n").collect();
+        let barred = |row: &&str| ["|", &row[..3], "|", &row[3..6], "|", &row[6..], "|\n"].concat();
         let framed = rows(NINE)
             .chunks(3)
-            .map(|rows| {
-                rows.iter()
-                    .map(|row| format!("|{}|{}|{}|\n", &row[..3], &row[3..6], &row[6..]))
-                    .collect::<String>()
-            })
+            .map(|rows| rows.iter().map(barred).collect::<String>())
             .collect::<Vec<_>>()
             .join("+---+---+---+\n");
         let heavy = framed.replace('|', "║").replace('+', "╬").replace('-', "═");

@@ -5,14 +5,24 @@ use super::write::{Survey, Writer};
 use super::{Columns, Form, Trouble, TroubleKind, form, grids, list, table};
 use crate::board::Grid;
 
-/// How to read a foreign text.
+/// A text from elsewhere.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Foreign<'a> {
+    /// What people call it.
+    pub name: &'a str,
+    /// What it says.
+    pub text: &'a str,
+}
+
+/// How to read foreign texts.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct ImportOptions {
-    /// The form that it has; found out where it is `None`.
+    /// The form that each has; found out where it is `None`.
     pub form: Option<Form>,
-    /// What the columns of a table are; where it is `Some`, the text is a table, whatever its form seems to be.
+    /// What the columns of a table are; where it is `Some`, each text is a table, whatever its form seems to be.
     pub columns: Option<Columns>,
-    /// What ids begin with that are made for puzzles without one: one word. A hyphen and a number follow.
+    /// What ids begin with that are made for puzzles without one; a hyphen and a number follow. Of what is no letter and
+    /// no digit a hyphen is made; of nothing, `puzzle`.
     pub prefix: String,
 }
 
@@ -22,11 +32,11 @@ impl Default for ImportOptions {
     }
 }
 
-/// A foreign text in the notation.
+/// Foreign texts in the notation.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Imported {
-    /// The form that it was read as.
-    pub form: Form,
+    /// The form that each text was read as.
+    pub forms: Vec<Form>,
     /// A whole file of the notation: the rows that could be read as puzzles, all else as comments, in the order in
     /// which they stood.
     pub text: String,
@@ -34,27 +44,40 @@ pub struct Imported {
     pub puzzles: usize,
     /// How many rows are kept as comments because they could not be read.
     pub left: usize,
-    /// What is not as it was, in the order of the lines.
+    /// What is not as it was, in the order of texts and lines.
     pub troubles: Vec<Trouble>,
 }
 
-/// Puts a foreign text into the notation. Every row of it is in the result, as a puzzle or as a comment.
+/// Puts foreign texts into the notation, one after the other. Every row is in the result, as a puzzle or as a comment,
+/// and no two puzzles have one id.
 ///
 /// An empty cell may be written `.`, `0`, `_`, `*`, `-` or with a middle dot. Letters are digits from ten, and never
 /// read as a digit that they look like.
-pub fn import(text: &str, how: &ImportOptions) -> Imported {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let form = match (&how.columns, how.form) {
-        (Some(_), _) => Form::Table,
-        (None, Some(form)) => form,
-        (None, None) => form::recognise(text),
-    };
-    // Twice over the text: ids that are made must differ from all that stand there, further down too.
+pub fn import(texts: &[Foreign], how: &ImportOptions) -> Imported {
+    let texts: Vec<(Foreign, Form)> = texts
+        .iter()
+        .map(|&Foreign { name, text }| {
+            let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+            let form = match (&how.columns, how.form) {
+                (Some(_), _) => Form::Table,
+                (None, Some(form)) => form,
+                (None, None) => form::recognise(text),
+            };
+            (Foreign { name, text }, form)
+        })
+        .collect();
+    // Twice over each text: ids that are made must differ from all that stand there, further down too.
     let mut survey = Survey::default();
-    read(text, form, how, &mut |piece| survey.look_at(&piece));
+    for &(Foreign { text, .. }, form) in &texts {
+        read(text, form, how, &mut |piece| survey.look_at(&piece));
+    }
     let mut writer = Writer::new(survey, &how.prefix);
-    read(text, form, how, &mut |piece| writer.write(piece));
-    writer.finish(form)
+    for &(Foreign { name, text }, form) in &texts {
+        // One text needs no name.
+        writer.begin(if texts.len() > 1 { name } else { "" });
+        read(text, form, how, &mut |piece| writer.write(piece));
+    }
+    writer.finish(texts.into_iter().map(|(_, form)| form).collect())
 }
 
 fn read<'a>(text: &'a str, form: Form, how: &ImportOptions, emit: &mut dyn FnMut(Piece<'a>)) {

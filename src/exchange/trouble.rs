@@ -3,16 +3,18 @@
 use super::symbols::Look;
 use crate::board::{Digit, GridLineError, Size};
 
-/// One place of a foreign text that did not come out as it stood.
+/// One place of foreign texts that did not come out as it stood.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Trouble {
+    /// Which of the texts, from 0.
+    pub source: usize,
     /// The line, from 1.
     pub line: usize,
     /// The character of that line, from 1.
     pub column: usize,
     /// What is wrong there.
     pub kind: TroubleKind,
-    /// The size that most rows of the text have, if several have one.
+    /// The size that most rows of the texts have, if several have one.
     pub usual: Option<Size>,
 }
 
@@ -215,9 +217,12 @@ fn what(kind: &TroubleKind) -> String {
         K::RowLength { found, expected } => {
             format!("this row has {}, and the grid's first row has {expected}", count(*found, "symbol"))
         }
-        K::RowCount { found, expected } => {
-            format!("{} of {expected} symbols make no grid", count(*found, "row"))
-        }
+        K::RowCount { found, expected } => format!(
+            "there {} {} of {expected} symbols, and a grid has as many rows as a row has symbols",
+            if *found == 1 { "is" } else { "are" },
+            count(*found, "row")
+        ),
+
         K::LoneLine => "among grids of several lines, this line seems to be a whole grid".into(),
         K::IdRepeated { new } => format!("this id stands further up too; the puzzle is now `{new}`"),
         K::IdUnfit { new } => format!("this cannot be an id; the puzzle is now `{new}`"),
@@ -277,7 +282,7 @@ fn help(kind: &TroubleKind, usual: Option<Size>) -> String {
         K::IdUnfit { .. } => "write ids as one word, without quotes, braces and commas".into(),
         K::LevelUnreadable => "write the level as a whole number".into(),
         K::NumberUnreadable => "write the number as a whole number".into(),
-        K::SolutionUnreadable(kind) => help(kind, usual),
+        K::SolutionUnreadable(_) => "write the whole solution, or leave the field empty".into(),
         K::FieldsExtra { .. } => {
             "put a field that holds the separator between quotes, or name the further columns in the heading".into()
         }

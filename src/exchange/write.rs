@@ -1,5 +1,6 @@
 //! What was read, as text of the notation.
 
+use super::column::key;
 use super::import::{Draft, Piece, Place};
 use super::symbols::Look;
 use super::text::{Lines, is_blank, trim};
@@ -46,6 +47,10 @@ fn fits(id: &str) -> bool {
 pub(super) struct Writer {
     out: String,
     troubles: Vec<Trouble>,
+    /// What the text at hand is called, where there are several.
+    name: String,
+    /// How many texts were begun.
+    begun: usize,
     puzzles: usize,
     left: usize,
     prefix: String,
@@ -64,15 +69,23 @@ impl Writer {
         Writer {
             out: "notation 1\n".into(),
             troubles: Vec::new(),
+            name: String::new(),
+            begun: 0,
             puzzles: 0,
             left: 0,
-            prefix: if fits(prefix) { prefix.into() } else { "puzzle".into() },
+            prefix: Some(key(prefix)).filter(|word| !word.is_empty()).unwrap_or_else(|| "puzzle".into()),
             usual: survey.usual(),
             reserved: survey.ids,
             used: HashSet::new(),
             numbers: HashMap::new(),
             after_comment: false,
         }
+    }
+
+    /// Another text begins; `name` is told where one of its lines is named.
+    pub(super) fn begin(&mut self, name: &str) {
+        self.name = if name.is_empty() { String::new() } else { format!("{name}, ") };
+        self.begun += 1;
     }
 
     pub(super) fn write(&mut self, piece: Piece) {
@@ -82,14 +95,16 @@ impl Writer {
         }
     }
 
-    pub(super) fn finish(mut self, form: Form) -> Imported {
-        self.troubles.sort_by_key(|trouble| (trouble.line, trouble.column));
+    pub(super) fn finish(mut self, forms: Vec<Form>) -> Imported {
+        self.troubles.sort_by_key(|trouble| (trouble.source, trouble.line, trouble.column));
         let text = format(&Book::read("import", &self.out));
-        Imported { form, text, puzzles: self.puzzles, left: self.left, troubles: self.troubles }
+        Imported { forms, text, puzzles: self.puzzles, left: self.left, troubles: self.troubles }
     }
 
     fn trouble(&mut self, place: Place, kind: TroubleKind) {
-        self.troubles.push(Trouble { line: place.line, column: place.column, kind, usual: self.usual });
+        let Place { line, column } = place;
+        let source = self.begun.saturating_sub(1);
+        self.troubles.push(Trouble { source, line, column, kind, usual: self.usual });
     }
 
     fn kept(&mut self, raw: &str, trouble: Option<(Place, TroubleKind)>) {
@@ -97,7 +112,7 @@ impl Writer {
             self.trouble(place, kind);
             let trouble = &self.troubles[self.troubles.len() - 1];
             self.left += usize::from(trouble.effect() == Effect::Left);
-            format!("line {}, column {}: {}", trouble.line, trouble.column, trouble.what())
+            format!("{}line {}, column {}: {}", self.name, trouble.line, trouble.column, trouble.what())
         });
         if reason.is_some() || !self.after_comment {
             self.out.push('\n');

@@ -1,0 +1,103 @@
+//! `gridsetter export`: puzzles as a list or a table.
+
+use super::ids::Ids;
+use super::input::Inputs;
+use super::place::Places;
+use super::terminal::{Closed, Terminal};
+use super::words::counted;
+use crate::book::{Spot, Workspace};
+use crate::exchange::{self, Loss, Outgoing, Output};
+use clap::{Args, ValueEnum};
+
+const EXAMPLES: &str = "\
+Examples:
+  gridsetter export volume.gset > volume.txt         one puzzle a line, and its id
+  gridsetter export --to csv books/ > books.csv      a table: id, givens, solution, title, level, number
+  gridsetter export --id lk-007 volume.gset          one puzzle
+
+Exit code: 0 done, 1 a puzzle is left out or needs more than its givens, 2 something could not be read.";
+
+/// Write puzzles as a list or a table
+#[derive(Args, Debug)]
+#[command(after_help = EXAMPLES)]
+pub struct Arguments {
+    #[command(flatten)]
+    inputs: Inputs,
+    /// What is written
+    #[arg(long, value_enum, value_name = "FORM", default_value_t = To::List)]
+    to: To,
+    /// Export only the puzzle of this id (may be repeated)
+    #[arg(long, value_name = "ID")]
+    id: Vec<String>,
+}
+
+/// What is written.
+#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+enum To {
+    /// One puzzle a line, one symbol a cell, a blank and the id
+    List,
+    /// A table with a heading line and commas between fields
+    Csv,
+    /// A table with a heading line and tabs between fields
+    Tsv,
+}
+
+impl To {
+    fn output(self) -> Output {
+        match self {
+            To::List => Output::List,
+            To::Csv => Output::Csv,
+            To::Tsv => Output::Tsv,
+        }
+    }
+}
+
+/// Runs the command.
+///
+/// # Errors
+/// [`Closed`] if standard output takes nothing more.
+pub fn run(arguments: &Arguments, terminal: &mut Terminal) -> Result<(), Closed> {
+    let mut books = Vec::new();
+    for source in arguments.inputs.sources(terminal) {
+        match source.read() {
+            Ok(text) => books.push(source.book(&text)),
+            Err(trouble) => terminal.trouble(&trouble),
+        }
+    }
+    let workspace = Workspace::new(books);
+    let places = Places::new(&workspace);
+    let mut ids = Ids::new(&arguments.id);
+    let mut chosen = exchange::outgoing(&workspace);
+    chosen.retain(|outgoing| ids.take(outgoing.puzzle));
+    let rows = chosen.iter().filter_map(|outgoing| outgoing.row.clone());
+    terminal.print(&exchange::exported(rows, arguments.to.output()))?;
+    for outgoing in chosen.iter().filter(|outgoing| !outgoing.lost.is_empty()) {
+        terminal.found();
+        terminal.remark(&format!("{}: {}", place(outgoing, &places), lost(&outgoing.lost)));
+    }
+    ids.say_missing(terminal);
+    let out = chosen.iter().filter(|outgoing| outgoing.row.is_some()).count();
+    terminal.remark(&format!("{}, {} left out", counted(out, "puzzle"), chosen.len() - out));
+    Ok(())
+}
+
+/// Where a puzzle stands and what it is called.
+fn place(outgoing: &Outgoing, places: &Places) -> String {
+    let spot = Spot { section: outgoing.section, span: outgoing.puzzle.head };
+    let place = format!("{}:{}", places.file(outgoing.section.book), places.range(spot).start.line);
+    match &outgoing.puzzle.id {
+        Some(id) => format!("{place}: {}", id.text),
+        None => place,
+    }
+}
+
+/// What does not come out, as a sentence.
+fn lost(lost: &[Loss]) -> String {
+    if lost.contains(&Loss::Givens) {
+        return "it is left out, because it has no grid that could be read; `gridsetter check` says more"
+            .into();
+    }
+    let what: Vec<String> = lost.iter().map(Loss::to_string).collect();
+    let what = what.join(" and ");
+    format!("{what} cannot be told there; whoever reads the givens alone has another puzzle")
+}
