@@ -2,8 +2,8 @@
 
 use abnf::types::{Kind, Node, Repeat, TerminalValues};
 use gridsetter::notation::{
-    Block, KEYWORDS, Keyword, Span, braces, read_cells, read_claim_line, read_digits, read_house, read_houses,
-    read_step_line,
+    Block, KEYWORDS, Keyword, Span, braces, read_cells, read_claim_line, read_digits, read_house,
+    read_houses, read_step_line,
 };
 use proptest::prelude::*;
 use std::collections::{BTreeSet, HashMap};
@@ -74,7 +74,9 @@ impl Matcher<'_> {
     fn node(&mut self, node: &Node, at: usize) -> BTreeSet<usize> {
         match node {
             Node::Alternatives(nodes) => nodes.iter().flat_map(|node| self.node(node, at)).collect(),
-            Node::Concatenation(nodes) => nodes.iter().fold(BTreeSet::from([at]), |ends, node| self.after(&ends, node)),
+            Node::Concatenation(nodes) => {
+                nodes.iter().fold(BTreeSet::from([at]), |ends, node| self.after(&ends, node))
+            }
             Node::Repetition { repeat, node } => self.repeated(repeat, node, at),
             Node::Rulename(name) => self.rule(name, at),
             Node::Group(node) => self.node(node, at),
@@ -98,7 +100,8 @@ impl Matcher<'_> {
             }
             Node::TerminalValues(TerminalValues::Concatenation(wanted)) => {
                 let here = self.line[at..].get(..wanted.len());
-                let fits = here.is_some_and(|here| here.iter().zip(wanted).all(|(&c, &wanted)| u32::from(c) == wanted));
+                let fits = here
+                    .is_some_and(|here| here.iter().zip(wanted).all(|(&c, &wanted)| u32::from(c) == wanted));
                 fits.then_some(at + wanted.len()).into_iter().collect()
             }
             Node::Prose(words) => panic!("the grammar says <{words}> in words"),
@@ -135,7 +138,9 @@ impl Matcher<'_> {
 fn every_rule_is_said_and_used() {
     fn used(node: &Node, names: &mut BTreeSet<String>) {
         match node {
-            Node::Alternatives(nodes) | Node::Concatenation(nodes) => nodes.iter().for_each(|node| used(node, names)),
+            Node::Alternatives(nodes) | Node::Concatenation(nodes) => {
+                nodes.iter().for_each(|node| used(node, names))
+            }
             Node::Repetition { node, .. } | Node::Group(node) | Node::Optional(node) => used(node, names),
             Node::Rulename(name) => _ = names.insert(name.to_lowercase()),
             Node::String(_) | Node::TerminalValues(_) | Node::Prose(_) => {}
