@@ -375,7 +375,17 @@ fn several_texts_become_one_book() {
     assert_eq!(imported.forms, [Form::List, Form::Table]);
     let places: Vec<(usize, usize)> = imported.troubles.iter().map(|it| (it.source, it.line)).collect();
     assert_eq!(places, [(0, 1), (1, 2)]);
-    insta::assert_snapshot!(imported.text, @r"");
+    insta::assert_snapshot!(imported.text, @r"
+    notation 1
+
+    # a.txt, line 1, column 1: character 1 is '?'; a cell is a digit `1` to `9`, a letter `A` to `P`, or `.` or `0` if empty
+    # ?? x
+
+    # id;givens
+
+    # b.csv, line 2, column 3: 1 symbols make no square grid; 16 would
+    # x;1
+    ");
     let texts = [format!("{GIVENS} x"), format!("id,givens\nx,{GIVENS}")];
     let texts = [Foreign { name: "a", text: &texts[0] }, Foreign { name: "b", text: &texts[1] }];
     let imported = import(&texts, &ImportOptions::default());
@@ -481,7 +491,15 @@ fn what_a_list_cannot_tell_is_told() {
         [&[], &[Loss::Diagonals], &[Loss::Givens], &[Loss::Regions], &[Loss::Constraints], &[]];
     assert_eq!(lost, expected);
     let table = exported(outgoing.into_iter().filter_map(|it| it.row), Output::Csv);
-    insta::assert_snapshot!(table, @r"");
+    insta::assert_snapshot!(table, @r#"
+    id,givens,solution,title,level,number
+    a,1..............2,1234341221434321,"A
+    B",2,7
+    b,1..............2,,,3,
+    d,1..............2,,,2,
+    e,1..............2,,,2,
+    f,1..............2,,,5,
+    "#);
 }
 
 // Laws.

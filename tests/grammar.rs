@@ -235,6 +235,38 @@ fn the_samples_match() {
     // Two of them are wrong on purpose. In the first, the layouts that people type, two grids stand in column 1: that is
     // mended in reading, and is not in the grammar.
     insta::assert_snapshot!(strange, @r#"
-    SNAP
+    01-easy.gset
+    24 98. ... ...
+    25 .75 ..1 ..3
+    26 .16 4.. ...
+    27 ..7 .48 3..
+    28 8.9 .3. 5.7
+    29 ..4 69. 2..
+    30 ... ..9 65.
+    31 5.. 2.. 73.
+    32 ... ... .29
+    03-sixteen.gset
+    24   row 1 misses 1279ABDEF
+    10-mistakes.gset
+     1 notaton 1
+     2 colection "Lantern Street
+     4 puzzle
+    12 giviens
+    13   . . 8  . 2 .  . 7 5
+    14   . . .  . . 8  . 3 1
+    15 level three
+    19   5? =  7=  46?? 123456789 . . . .
+    33   r7c2 =
+    34   r7c2 4
+    35   = 4
+    38   8 box 6 in r4c7
+    39   8 of box 6
+    40   r9c7 not 8 by
+    42   shw
+    44   needs hidden pears
+    45 allow everything
+    46   stray line
+    14-editing.gset
+     3 puzzle lh-01 "While typing
     "#);
 }

@@ -214,18 +214,18 @@ mod tests {
         error[row-length]: this row has 3 cells\u{7}
          --> a\u{1b}.gset:2:11
           |
-         ::: 
         2 | # \u{1b}[31m数独    ab
           |                     ^^
         3 | # 1 2 3
           |   ----- and here
           |
-         ::: 
+         ::: a\u{1b}.gset:8:3
+          |
         8 | # end
           |   --- far
-         ::: b.gset:1
           |
-         ::: 
+         ::: b.gset:1:3
+          |
         1 | # elsewhere
           |   ---- in another file
           |
@@ -243,7 +243,6 @@ mod tests {
         error[row-length]: this row has 3 cells\u{7}
          --> a.gset:1:5000003
           |
-         ::: 
         1 | …ääääääääääääääääääääääääääääääxöööööööööööööööööööööööööööööö…
           |                                ^
           |
