@@ -1,11 +1,9 @@
 //! The grammar is normative: it is held against the files that show the notation, and against the parsers.
 
+#![allow(clippy::unwrap_used, reason = "in a test a panic is the report")]
+
 use abnf::types::{Kind, Node, Repeat, TerminalValues};
-use gridsetter::notation::{
-    Block, KEYWORDS, Keyword, Span, braces, read_cells, read_claim_line, read_digits, read_house,
-    read_houses, read_step_line,
-};
-use proptest::prelude::*;
+use gridsetter::notation::{Block, KEYWORDS, Keyword};
 use std::collections::{BTreeSet, HashMap};
 use std::fmt::Write as _;
 use std::fs;
@@ -139,7 +137,7 @@ fn every_rule_is_said_and_used() {
     fn used(node: &Node, names: &mut BTreeSet<String>) {
         match node {
             Node::Alternatives(nodes) | Node::Concatenation(nodes) => {
-                nodes.iter().for_each(|node| used(node, names))
+                nodes.iter().for_each(|node| used(node, names));
             }
             Node::Repetition { node, .. } | Node::Group(node) | Node::Optional(node) => used(node, names),
             Node::Rulename(name) => _ = names.insert(name.to_lowercase()),

@@ -1,4 +1,4 @@
-//! Further constraints: WORD [NUMBER] CELLS [`:` CELLS]. They are understood as far as that, and not used yet.
+//! Further constraints: `WORD [NUMBER] CELLS [: CELLS]`. They are understood as far as that, and not used yet.
 
 use super::meaning::Reader;
 use super::values::{line_of, values_of};

@@ -1,6 +1,6 @@
 //! A grid drawn with plain characters, or said in words.
 
-use crate::board::{Cell, Grid, Layout};
+use crate::board::{Cell, Digit, Grid, Layout};
 use std::iter;
 
 /// The grid with the boxes or regions of its layout drawn around its digits, a line each with its end.
@@ -51,7 +51,7 @@ pub fn said(layout: &Layout, grid: &Grid) -> String {
 }
 
 fn symbol(grid: &Grid, cell: Cell) -> char {
-    grid[cell].map_or('.', |digit| digit.symbol())
+    grid[cell].map_or('.', Digit::symbol)
 }
 
 /// Where one box or region ends and another begins, and the border of the grid.

@@ -9,7 +9,7 @@ pub fn line(text: &str) -> Cow<'_, str> {
     written_out(text, is_hidden)
 }
 
-/// `text` with its line feeds and tabs as they stand, and everything else as [`line`] has it.
+/// `text` with its line feeds and tabs as they stand, and everything else as [`line()`] has it.
 pub fn lines(text: &str) -> Cow<'_, str> {
     written_out(text, |c| is_hidden(c) && !matches!(c, '\n' | '\t'))
 }

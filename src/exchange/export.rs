@@ -171,7 +171,7 @@ pub enum Output {
 const COLUMNS: [Column; 6] =
     [Column::Id, Column::Givens, Column::Solution, Column::Title, Column::Level, Column::Number];
 
-/// The text of puzzles as a list or a table. [`import`](super::import) reads it.
+/// The text of puzzles as a list or a table. [`import`](super::import()) reads it.
 pub fn exported(rows: impl IntoIterator<Item = Row>, form: Output) -> String {
     match form {
         Output::List => list(rows),

@@ -1,6 +1,6 @@
 //! Lists, grids of several lines and tables: from elsewhere into the notation, and back.
 //!
-//! What comes from elsewhere is dirty, so [`import`] keeps one law: each row comes out as a puzzle or stands in its
+//! What comes from elsewhere is dirty, so [`import()`] keeps one law: each row comes out as a puzzle or stands in its
 //! place as a comment, and whatever is not as it was is named by a [`Trouble`]. It repairs only what cannot be meant
 //! otherwise.
 

@@ -4,7 +4,7 @@ use super::{Finding, Severity};
 use crate::book::Spot;
 use crate::notation::Span;
 
-/// What a check says; [`check`](super::check) makes a [`Report`] of it.
+/// What a check says; [`check`](super::check()) makes a [`Report`] of it.
 ///
 /// Its place is within the section that was checked.
 #[derive(Clone, PartialEq, Eq, Debug)]

@@ -1,6 +1,6 @@
 //! Text to syntax tree and back: the notation, read without ever failing and without losing a byte.
 //!
-//! [`read`] turns the text of a file into a [`Tree`]. The tree holds every byte (printing it gives the file
+//! [`read()`] turns the text of a file into a [`Tree`]. The tree holds every byte (printing it gives the file
 //! back) and, beside what could be read, a [`Fault`] for each place that could not. What a puzzle's size, layout
 //! or other files say plays no part here; meaning is made one room up, in `book/`.
 

@@ -296,11 +296,11 @@ impl<'t> Reader<'t> {
     fn check_characters(&mut self, content: Span, ending: Ending) {
         let line = content.of(self.text);
         // Controls are the bytes below the blank, DEL, and two bytes that begin with C2.
-        if line.bytes().any(|b| (b < b' ' && b != b'\t') || b == 0x7f || b == 0xc2) {
-            if let Some((at, c)) = line.char_indices().find(|&(_, c)| c.is_control() && c != '\t') {
-                let span = Span::new(at, at + c.len_utf8()).shifted(content.start as usize);
-                self.bad_text(span, BadText::Control(c));
-            }
+        if line.bytes().any(|b| (b < b' ' && b != b'\t') || b == 0x7f || b == 0xc2)
+            && let Some((at, c)) = line.char_indices().find(|&(_, c)| c.is_control() && c != '\t')
+        {
+            let span = Span::new(at, at + c.len_utf8()).shifted(content.start as usize);
+            self.bad_text(span, BadText::Control(c));
         }
         if ending == Ending::Cr {
             self.bad_text(Span::new(content.end as usize, content.end as usize + 1), BadText::LoneReturn);
@@ -560,7 +560,7 @@ impl<'t> Reader<'t> {
             Block::Kept => LineKind::Kept,
             Block::Known => self.claim(inner),
             Block::Steps => self.step(inner),
-            Block::Grid | Block::Work | Block::None => match self.indented_keyword(line) {
+            Block::Grid | Block::Work | Block::None => match first_word(line).and_then(Keyword::named) {
                 Some(keyword) => return self.indented_statement(keyword, inner),
                 None if block == Block::Grid => self.row(inner),
                 None if block == Block::Work => self.sheet_row(inner),
@@ -585,10 +585,6 @@ impl<'t> Reader<'t> {
         if let Some(open) = self.open {
             self.section.statements[open.statement].broken = true;
         }
-    }
-
-    fn indented_keyword(&self, line: &str) -> Option<Keyword> {
-        first_word(line).and_then(Keyword::named)
     }
 
     fn indented_statement(&mut self, keyword: Keyword, inner: Span) -> LineKind {
@@ -710,7 +706,7 @@ impl<'t> Reader<'t> {
     fn strayed(&mut self, inner: Span, fault: Fault) -> LineKind {
         let line = inner.of(self.text);
         if !looks_like_walk(line) {
-            if let Some(keyword) = self.indented_keyword(line) {
+            if let Some(keyword) = first_word(line).and_then(Keyword::named) {
                 return self.indented_statement(keyword, inner);
             }
             if let Some(look @ (Look::Row | Look::Sheet)) = Look::of(line).filter(|_| line.contains(is_gap)) {
