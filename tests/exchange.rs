@@ -10,6 +10,8 @@ use gridsetter::exchange::{
 use gridsetter::format::format;
 use proptest::prelude::*;
 use std::fmt::Write as _;
+use std::io::Write as _;
+use std::process::{Command, Stdio};
 
 const GIVENS: &str = "53..7....6..195....98....6.8...6...34..8.3..17...2...6.6....28....419..5....8..79";
 const SOLUTION: &str = "534678912672195348198342567859761423426853791713924856961537284287419635345286179";
@@ -500,6 +502,52 @@ fn what_a_list_cannot_tell_is_told() {
     e,1..............2,,,2,
     f,1..............2,,,5,
     "#);
+}
+
+// The commands.
+
+/// Runs the program on what stands on standard input: exit code, standard output, standard error.
+fn ran(arguments: &[&str], input: &[u8]) -> (i32, String, String) {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_gridsetter"))
+        .args(arguments)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    child.stdin.take().unwrap().write_all(input).unwrap();
+    let output = child.wait_with_output().unwrap();
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+    (output.status.code().unwrap(), text(output.stdout), text(output.stderr))
+}
+
+#[test]
+fn import_says_what_stays_a_comment() {
+    let (code, out, err) =
+        ran(&["import", "-", "--stdin-name", "cards"], format!("{GIVENS} a\n?\n").as_bytes());
+    assert_eq!(code, 1);
+    assert!(out.starts_with("notation 1\n\npuzzle a\ngivens\n  5 3 .  . 7"));
+    assert!(out.ends_with("\n# ?\n"));
+    assert!(err.starts_with("cards:2:1: error: character 1 is '?'"), "{err}");
+    assert!(err.ends_with("1 puzzle from 1 file, 1 row kept as comments\n"), "{err}");
+    let (code, out, err) = ran(&["import", "-"], b"a\nb\xff\n");
+    assert_eq!((code, out.as_str()), (2, ""));
+    assert!(err.starts_with("gridsetter: <stdin>: line 2 is not UTF-8 text; "), "{err}");
+    let (code, ..) = ran(&["import", "--columns", "id,title", "-"], b"");
+    assert_eq!(code, 2);
+}
+
+#[test]
+fn what_import_writes_export_reads() {
+    let list = format!("{GIVENS} a\n{GIVENS} b\n");
+    let (code, book, _) = ran(&["import", "-q", "-"], list.as_bytes());
+    assert_eq!(code, 0);
+    assert_eq!(ran(&["export", "-q", "-"], book.as_bytes()), (0, list, String::new()));
+    let table = format!("id\tgivens\tsolution\ttitle\tlevel\tnumber\na\t{GIVENS}\t\t\t\t\n");
+    assert_eq!(
+        ran(&["export", "-q", "--to", "tsv", "--id", "a", "-"], book.as_bytes()),
+        (0, table, String::new())
+    );
 }
 
 // Laws.
