@@ -138,8 +138,9 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal, replacer: &Replacer) 
     if arguments.diff {
         show_changes(&files, &workspace, terminal)?;
     } else {
-        if mends {
-            write_changes(&files, &workspace, replacer, terminal);
+        if mends && !write_changes(&files, &workspace, replacer, terminal) {
+            // What was found holds for texts that are not there.
+            return Ok(());
         }
         let places = Places::new(&workspace);
         for report in &reports {
@@ -192,8 +193,8 @@ impl Arguments {
     fn summary(&self, workspace: &Workspace, reports: &[Report], mended: usize) -> String {
         let mut text = match (mended, self.diff) {
             (0, _) => String::new(),
-            (_, true) => format!("{mended} would be mended, and leave "),
-            (_, false) => format!("{mended} mended; left are "),
+            (_, true) => format!("{mended} would be mended; left: "),
+            (_, false) => format!("{mended} mended; left: "),
         };
         text += &tally(reports);
         text += &format!(" in {}", extent(workspace, reports));
@@ -220,10 +221,13 @@ fn tally(reports: &[Report]) -> String {
         return "no findings".to_owned();
     }
     let of = |severity: Severity| reports.iter().filter(|report| report.severity == severity).count();
-    let kinds =
-        [(of(Severity::Error), "error"), (of(Severity::Warning), "warning"), (of(Severity::Info), "remark")];
-    let kinds: Vec<String> =
-        kinds.iter().filter(|(n, _)| *n > 0).map(|(n, kind)| counted(*n, kind)).collect();
+    let (errors, warnings, infos) = (of(Severity::Error), of(Severity::Warning), of(Severity::Info));
+    let kinds = [
+        (errors, counted(errors, "error")),
+        (warnings, counted(warnings, "warning")),
+        (infos, format!("{infos} info")),
+    ];
+    let kinds: Vec<String> = kinds.into_iter().filter(|(n, _)| *n > 0).map(|(_, words)| words).collect();
     format!("{} ({})", counted(reports.len(), "finding"), kinds.join(", "))
 }
 
@@ -270,13 +274,26 @@ fn show_changes(files: &[Read], workspace: &Workspace, terminal: &mut Terminal) 
     Ok(())
 }
 
-fn write_changes(files: &[Read], workspace: &Workspace, replacer: &Replacer, terminal: &mut Terminal) {
+/// Writes what was mended; tells whether all of it could be written.
+fn write_changes(
+    files: &[Read],
+    workspace: &Workspace,
+    replacer: &Replacer,
+    terminal: &mut Terminal,
+) -> bool {
+    let mut all_written = true;
     for (file, book) in files.iter().zip(&workspace.books) {
+        if !file.may_change() {
+            let why = if file.source.list { "is a list" } else { "is not UTF-8 text" };
+            terminal.remark(&format!("{} {why}, so nothing of it is mended", file.source.name));
+        }
         let now = book.tree.to_string();
         if let (Some(_), Some(path)) = (file.changed(&now), &file.source.path)
             && let Err(trouble) = replacer.replace(&file.source.name, path, &file.text.bytes, now.as_bytes())
         {
             terminal.trouble(&trouble);
+            all_written = false;
         }
     }
+    all_written
 }

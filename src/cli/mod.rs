@@ -40,6 +40,9 @@ Examples:
 
 Each command has its own --help.";
 
+/// The heading in each help under which the options stand that every command has.
+const EVERYWHERE: &str = "Options of every command";
+
 /// Check, solve and format number-placement puzzles written as plain text
 #[derive(Parser, Debug)]
 #[command(name = "gridsetter", version, after_help = EXAMPLES)]
@@ -47,13 +50,13 @@ struct Arguments {
     #[command(subcommand)]
     command: Command,
     /// Colour the output
-    #[arg(long, value_enum, value_name = "WHEN", default_value_t = Color::Auto, global = true)]
+    #[arg(long, value_enum, value_name = "WHEN", default_value_t = Color::Auto, global = true, help_heading = EVERYWHERE)]
     color: Color,
     /// Say nothing beside results and troubles
-    #[arg(short, long, global = true, conflicts_with = "verbose")]
+    #[arg(short, long, global = true, help_heading = EVERYWHERE, conflicts_with = "verbose")]
     quiet: bool,
     /// Say which files are read
-    #[arg(short, long, global = true)]
+    #[arg(short, long, global = true, help_heading = EVERYWHERE)]
     verbose: bool,
 }
 
