@@ -4,6 +4,7 @@ use super::board::{check_shape, has_rows, rows};
 use super::{Fault, FaultKind};
 use crate::board::{Cell, Digit, DigitSet, Layout};
 use crate::notation::{Line, Section, Span, is_open};
+use std::fmt;
 
 /// A solver's sheet.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -31,6 +32,19 @@ pub enum Token {
     Closed(DigitSet),
     /// `46?`: noted here, with no claim about the rest of the cell.
     Open(DigitSet),
+}
+
+/// As the notation writes it.
+impl fmt::Display for Token {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Token::Empty => write!(f, "."),
+            Token::Digit(digit) => write!(f, "{digit}"),
+            Token::Known(digit) => write!(f, "{digit}!"),
+            Token::Closed(digits) => write!(f, "{digits}"),
+            Token::Open(digits) => write!(f, "{digits}?"),
+        }
+    }
 }
 
 impl Sheet {

@@ -93,7 +93,7 @@ fn show_puzzle(puzzle: &Puzzle) -> String {
     for sheet in &puzzle.sheets {
         add("work");
         add(sheet.name.as_deref().unwrap_or("-"));
-        let tokens: Vec<String> = sheet.tokens.iter().map(|token| show_token(*token)).collect();
+        let tokens: Vec<String> = sheet.tokens.iter().map(Token::to_string).collect();
         add(&tokens.join(" "));
     }
     puzzle.points.iter().for_each(|point| add(&format!("point {}", point.text)));
@@ -101,16 +101,6 @@ fn show_puzzle(puzzle: &Puzzle) -> String {
         add(&format!("{} unused constraints", puzzle.unused_constraints.len()));
     }
     shown
-}
-
-fn show_token(token: Token) -> String {
-    match token {
-        Token::Empty => ".".to_owned(),
-        Token::Digit(digit) => digit.to_string(),
-        Token::Known(digit) => format!("{digit}!"),
-        Token::Closed(digits) => digits.to_string(),
-        Token::Open(digits) => format!("{digits}?"),
-    }
 }
 
 const FOUR: &str = "givens\n  1 .  . 4\n  . .  . .\n  . .  . .\n  2 .  . 3\n";
@@ -456,7 +446,7 @@ fn places_of_cells() {
     assert_eq!(shown, board.grid.to_string());
     let tokens: Vec<&str> = size.all_cells().map(|cell| section.at(sheet.place(section, cell))).collect();
     assert_eq!(tokens.join(" "), "1 23 2? 4 . . . . . . 3 . 2 . . 3");
-    assert_eq!(show_token(sheet.token(Cell::new(0, 1))), "23");
+    assert_eq!(sheet.token(Cell::new(0, 1)).to_string(), "23");
     let (id, puzzle) = workspace.find("b").unwrap();
     let section = workspace.section(id);
     let place = puzzle.givens.as_ref().unwrap().place(section, Cell::new(3, 3));

@@ -120,7 +120,7 @@ fn grid_rows(rows: &[Vec<char>], boxes: Option<BoxShape>, letters: bool) -> Rows
 }
 
 fn sheet_rows(sheet: &Sheet) -> Rows {
-    let tokens: Vec<String> = sheet.tokens.iter().copied().map(token).collect();
+    let tokens: Vec<String> = sheet.tokens.iter().map(Token::to_string).collect();
     // Four wide, or else 7, 10, 13 …: so one longer mark seldom moves all the others.
     let widest = tokens.iter().map(String::len).max().unwrap_or(1) + 1;
     let width = if widest <= 4 { 4 } else { 4 + (widest - 4).div_ceil(3) * 3 };
@@ -129,14 +129,4 @@ fn sheet_rows(sheet: &Sheet) -> Rows {
         format!("  {}", cells.trim_end())
     };
     Rows { rows: tokens.chunks(usize::from(sheet.side)).map(row).collect(), band: None }
-}
-
-fn token(token: Token) -> String {
-    match token {
-        Token::Empty => ".".to_owned(),
-        Token::Digit(digit) => digit.to_string(),
-        Token::Known(digit) => format!("{digit}!"),
-        Token::Closed(digits) => digits.to_string(),
-        Token::Open(digits) => format!("{digits}?"),
-    }
 }

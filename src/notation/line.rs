@@ -2,7 +2,7 @@
 
 use super::{Line, LineKind, Section, Span, Value};
 use nom::branch::alt;
-use nom::bytes::complete::{tag, take_till, take_while, take_while1};
+use nom::bytes::complete::{tag, take_while, take_while1};
 use nom::character::complete::{anychar, none_of, satisfy};
 use nom::combinator::{eof, peek, recognize, value};
 use nom::multi::many0_count;
@@ -130,18 +130,8 @@ pub(super) fn is_frame(line: &str) -> bool {
 
 /// `line` without a comment that a blank parts from what stands before it (or that it begins with).
 pub(super) fn without_comment(line: &str) -> &str {
-    fn body(line: &str) -> IResult<&str, &str> {
-        take_till(|c| c == '#').parse(line)
-    }
-    let mut from = 0;
-    while let Ok((_, before)) = body(&line[from..]) {
-        let end = from + before.len();
-        if end == line.len() || line[..end].chars().next_back().is_none_or(is_blank) {
-            return &line[..end];
-        }
-        from = end + 1;
-    }
-    line
+    let begins = |&(at, _): &(usize, &str)| line[..at].chars().next_back().is_none_or(is_blank);
+    line.match_indices('#').find(begins).map_or(line, |(at, _)| &line[..at])
 }
 
 /// The first character of a grid's row that stands for no cell, with its offset; `None` where all do.

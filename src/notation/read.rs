@@ -133,7 +133,7 @@ fn read_listed(text: &str) -> Section {
     reader.section.items[0].kind = ItemKind::Puzzle;
     reader.section.statements.push(Statement {
         keyword: Some(Keyword::Givens),
-        word: Span::new(inner.start as usize, inner.start as usize),
+        word: inner.first(0),
         values: if id.is_empty() { Vec::new() } else { vec![Value { span: id, quoted: false }] },
         line: 0,
         block: 0..1,
@@ -339,9 +339,7 @@ impl<'t> Reader<'t> {
         // So does `region K`, which is nearly `regions`.
         let walk = self.open.is_some_and(|open| matches!(open.block, Block::Known | Block::Steps));
         if let Some((word, keyword)) = word.filter(|_| !(walk && looks_like_walk(line))).and_then(near) {
-            let span = Span::new(inner.start as usize, inner.start as usize + word.len());
-            self.fault(span, FaultKind::UnknownStatement(Some(keyword)));
-            return self.statement(keyword, inner, true);
+            return self.near_statement(word, keyword, inner);
         }
         if self.looks_at_home(inner) {
             return self.outdented(inner);
@@ -385,7 +383,7 @@ impl<'t> Reader<'t> {
 
     fn unknown_statement(&mut self, inner: Span) -> LineKind {
         let word = inner.of(self.text).split(is_blank).next().unwrap_or_default();
-        let span = Span::new(inner.start as usize, inner.start as usize + word.len());
+        let span = inner.first(word.len());
         self.run_fault(span, FaultKind::UnknownStatement(None));
         let statement = self.push_statement(
             None,
@@ -410,11 +408,21 @@ impl<'t> Reader<'t> {
         self.section.statements.len() - 1
     }
 
+    /// Where the keyword of a line stands; nowhere, at its beginning, if it has none.
+    fn keyword_span(&self, inner: Span) -> Span {
+        inner.first(first_word(inner.of(self.text)).map_or(0, str::len))
+    }
+
+    /// Reads a line whose `word` is nearly that of a statement as that statement.
+    fn near_statement(&mut self, word: &str, keyword: Keyword, inner: Span) -> LineKind {
+        self.fault(inner.first(word.len()), FaultKind::UnknownStatement(Some(keyword)));
+        self.statement(keyword, inner, true)
+    }
+
     /// Reads a statement. `faulty`: something has been said of this line already.
     fn statement(&mut self, keyword: Keyword, inner: Span, faulty: bool) -> LineKind {
         let shape = keyword.shape();
-        let written = first_word(inner.of(self.text)).map_or(0, str::len);
-        let word = Span::new(inner.start as usize, inner.start as usize + written);
+        let word = self.keyword_span(inner);
         let read = values(self.text, Span::new(word.end as usize, inner.end as usize));
         self.place(keyword, word, &read.values);
 
@@ -562,9 +570,8 @@ impl<'t> Reader<'t> {
             Block::Steps => self.step(inner),
             Block::Grid | Block::Work | Block::None => match first_word(line).and_then(Keyword::named) {
                 Some(keyword) => return self.indented_statement(keyword, inner),
-                None if block == Block::Grid => self.row(inner),
-                None if block == Block::Work => self.sheet_row(inner),
-                None => return self.homeless(inner),
+                None if block == Block::None => return self.homeless(inner),
+                None => self.row_of(block, inner),
             },
         };
         if !matches!(kind, LineKind::Statement(_)) {
@@ -588,8 +595,7 @@ impl<'t> Reader<'t> {
     }
 
     fn indented_statement(&mut self, keyword: Keyword, inner: Span) -> LineKind {
-        let written = first_word(inner.of(self.text)).map_or(0, str::len);
-        let word = Span::new(inner.start as usize, inner.start as usize + written);
+        let word = self.keyword_span(inner);
         self.run_fault(word, FaultKind::StatementIndented(keyword));
         let run = self.run;
         let kind = self.statement(keyword, inner, true);
@@ -604,9 +610,7 @@ impl<'t> Reader<'t> {
             return self.lost_block(inner, look);
         }
         if let Some((word, keyword)) = first_word(line).and_then(near) {
-            let span = Span::new(inner.start as usize, inner.start as usize + word.len());
-            self.fault(span, FaultKind::UnknownStatement(Some(keyword)));
-            return self.statement(keyword, inner, true);
+            return self.near_statement(word, keyword, inner);
         }
         self.run_fault(inner, FaultKind::BlockWithoutStart(None));
         LineKind::Kept
@@ -616,8 +620,7 @@ impl<'t> Reader<'t> {
     fn lost_block(&mut self, inner: Span, look: Look) -> LineKind {
         let keyword = look.keyword();
         self.run_fault(inner, FaultKind::BlockWithoutStart(Some(keyword)));
-        let start = Span::new(inner.start as usize, inner.start as usize);
-        let statement = self.push_statement(Some(keyword), start, Vec::new());
+        let statement = self.push_statement(Some(keyword), inner.first(0), Vec::new());
         let here = self.here();
         self.section.statements[statement].broken = true;
         self.section.statements[statement].block = here..here;
@@ -629,7 +632,8 @@ impl<'t> Reader<'t> {
         self.inner(inner)
     }
 
-    fn row(&mut self, inner: Span) -> LineKind {
+    /// A line of a grid or a sheet.
+    fn row_of(&mut self, block: Block, inner: Span) -> LineKind {
         let line = inner.of(self.text);
         if looks_like_walk(line) {
             return self.lost_block(inner, Look::Walk);
@@ -638,6 +642,10 @@ impl<'t> Reader<'t> {
         if is_frame(row) {
             return LineKind::Frame;
         }
+        if block == Block::Work { self.sheet_row(row, inner) } else { self.grid_row(row, inner) }
+    }
+
+    fn grid_row(&mut self, row: &str, inner: Span) -> LineKind {
         if let Some((at, c)) = bad_symbol(row) {
             let span = Span::new(at, at + c.len_utf8()).shifted(inner.start as usize);
             self.run_fault(span, FaultKind::RowUnreadable(c));
@@ -649,15 +657,7 @@ impl<'t> Reader<'t> {
         LineKind::Row
     }
 
-    fn sheet_row(&mut self, inner: Span) -> LineKind {
-        let line = inner.of(self.text);
-        if looks_like_walk(line) {
-            return self.lost_block(inner, Look::Walk);
-        }
-        let row = without_comment(line);
-        if is_frame(row) {
-            return LineKind::Frame;
-        }
+    fn sheet_row(&mut self, row: &str, inner: Span) -> LineKind {
         if let Some((at, piece)) = pieces(row).find(|(_, piece)| !is_token(piece)) {
             let span = Span::new(at, at + piece.len()).shifted(inner.start as usize);
             self.run_fault(span, FaultKind::MarkUnreadable);

@@ -45,6 +45,11 @@ impl Span {
         Span::new(self.start as usize + by, self.end as usize + by)
     }
 
+    /// Its first `len` bytes.
+    pub fn first(self, len: usize) -> Span {
+        Span::new(self.start as usize, self.start as usize + len)
+    }
+
     /// The text that stands there.
     pub fn of(self, text: &str) -> &str {
         &text[self.range()]
