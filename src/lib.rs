@@ -9,4 +9,7 @@ pub mod format;
 pub mod ladder;
 pub mod lint;
 pub mod notation;
+pub mod proof;
+pub mod reason;
 pub mod solve;
+pub mod step;

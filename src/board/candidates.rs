@@ -25,6 +25,25 @@ impl Candidates {
         Candidates { size, sets }
     }
 
+    /// Every digit for each empty cell.
+    pub fn all(grid: &Grid) -> Candidates {
+        let size = grid.size();
+        let set = |cell| if grid.get(cell).is_none() { size.digits() } else { DigitSet::EMPTY };
+        Candidates { size, sets: size.all_cells().map(set).collect() }
+    }
+
+    /// Strikes digits from a cell; tells which of them were there.
+    ///
+    /// # Panics
+    /// If the grid has no such cell.
+    pub fn strike(&mut self, cell: Cell, digits: DigitSet) -> DigitSet {
+        assert!(self.size.contains(cell), "the grid has no {cell}");
+        let set = &mut self.sets[self.size.index(cell)];
+        let there = *set & digits;
+        *set -= there;
+        there
+    }
+
     /// The candidates of a cell; none if it holds a digit.
     ///
     /// # Panics

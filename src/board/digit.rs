@@ -21,6 +21,11 @@ impl Digit {
         self.0.get()
     }
 
+    /// Its place among the digits, from 0.
+    pub fn place(self) -> usize {
+        usize::from(self.value() - 1)
+    }
+
     /// The sign that shows the digit: `1`..`9`, then `A` for 10 to `P` for 25.
     pub fn symbol(self) -> char {
         char::from(match self.value() {
@@ -136,8 +141,13 @@ impl DigitSet {
     }
 
     /// The digits, rising.
-    pub fn iter(self) -> impl Iterator<Item = Digit> {
-        (1..=MAX_SIDE).filter_map(Digit::new).filter(move |&digit| self.contains(digit))
+    pub fn iter(self) -> impl Iterator<Item = Digit> + use<> {
+        let mut bits = self.0;
+        std::iter::from_fn(move || {
+            let digit = NonZeroU8::new(bits.trailing_zeros().to_le_bytes()[0] + 1).filter(|_| bits != 0)?;
+            bits &= bits - 1;
+            Some(Digit(digit))
+        })
     }
 }
 

@@ -34,6 +34,38 @@ impl fmt::Display for HouseName {
     }
 }
 
+impl HouseName {
+    /// Whether it is a row or a column.
+    pub fn is_line(&self) -> bool {
+        matches!(self, HouseName::Row(_) | HouseName::Column(_))
+    }
+
+    /// Whether it is a box or a region.
+    pub fn is_block(&self) -> bool {
+        matches!(self, HouseName::Box(_) | HouseName::Region(_))
+    }
+}
+
+/// Which house of a layout: its place in [`Layout::houses`](super::Layout::houses).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct HouseId(pub(super) u16);
+
+impl HouseId {
+    /// Its place among the houses of its layout, from 0.
+    pub fn place(self) -> usize {
+        usize::from(self.0)
+    }
+}
+
+/// A cell's place in one of its houses.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Slot {
+    /// The house.
+    pub house: HouseId,
+    /// The cell's place in [`House::cells`], from 0.
+    pub at: u8,
+}
+
 /// A house: as many cells as a side has, which together hold each digit once.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct House {

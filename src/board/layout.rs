@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt;
 use std::sync::Arc;
 
-use super::{BoxShape, Cell, CellSet, House, HouseName, Size};
+use super::{BoxShape, Cell, CellSet, House, HouseId, HouseName, Size, Slot};
 
 /// The size of a grid and its houses: rows, columns, boxes or regions, and what a variant adds. Never changes once
 /// built; a copy shares it.
@@ -17,8 +17,8 @@ struct Inner {
     blocks: Blocks,
     diagonals: bool,
     houses: Vec<House>,
-    /// For each cell in reading order, the places in `houses` of those that it is in.
-    houses_of: Vec<Vec<usize>>,
+    /// For each cell in reading order, its places in the houses that it is in.
+    slots: Vec<Vec<Slot>>,
     /// For each cell in reading order, the others that share a house with it.
     peers: Vec<CellSet>,
 }
@@ -272,18 +272,18 @@ impl Layout {
     }
 
     fn from_houses(size: Size, blocks: Blocks, diagonals: bool, houses: Vec<House>) -> Layout {
-        let mut houses_of = vec![Vec::new(); size.cells()];
+        let mut slots = vec![Vec::new(); size.cells()];
         let mut peers = vec![CellSet::EMPTY; size.cells()];
-        for (place, house) in houses.iter().enumerate() {
-            for &cell in &house.cells {
-                houses_of[size.index(cell)].push(place);
+        for (house, id) in houses.iter().zip((0..).map(HouseId)) {
+            for (&cell, at) in house.cells.iter().zip(0..) {
+                slots[size.index(cell)].push(Slot { house: id, at });
                 peers[size.index(cell)] |= *house.set();
             }
         }
         for cell in size.all_cells() {
             peers[size.index(cell)].remove(cell);
         }
-        Layout(Arc::new(Inner { size, blocks, diagonals, houses, houses_of, peers }))
+        Layout(Arc::new(Inner { size, blocks, diagonals, houses, slots, peers }))
     }
 
     /// The size.
@@ -317,6 +317,32 @@ impl Layout {
         &self.0.houses
     }
 
+    /// The houses' ids, in the order of [`Layout::houses`].
+    pub fn house_ids(&self) -> impl Iterator<Item = HouseId> + use<> {
+        (0..).map(HouseId).take(self.houses().len())
+    }
+
+    /// The house with this id, which must be one of this layout.
+    ///
+    /// # Panics
+    /// If the layout has no such house.
+    pub fn at(&self, id: HouseId) -> &House {
+        &self.houses()[id.place()]
+    }
+
+    /// The id of the house of this name.
+    pub fn house_id(&self, name: &HouseName) -> Option<HouseId> {
+        self.house_ids().find(|&id| self.at(id).name == *name)
+    }
+
+    /// The places of a cell in its houses, in the order of [`Layout::houses`].
+    ///
+    /// # Panics
+    /// If the grid has no such cell.
+    pub fn slots(&self, cell: Cell) -> &[Slot] {
+        &self.0.slots[self.checked_index(cell)]
+    }
+
     /// The house of this name.
     pub fn house(&self, name: &HouseName) -> Option<&House> {
         self.houses().iter().find(|house| house.name == *name)
@@ -327,7 +353,7 @@ impl Layout {
     /// # Panics
     /// If the grid has no such cell.
     pub fn houses_of(&self, cell: Cell) -> impl Iterator<Item = &House> {
-        self.0.houses_of[self.checked_index(cell)].iter().map(|&place| &self.houses()[place])
+        self.slots(cell).iter().map(|slot| self.at(slot.house))
     }
 
     /// The cells that share a house with this one, without itself.
@@ -344,6 +370,12 @@ impl Layout {
     /// If the grid has no such cell.
     pub fn sees(&self, a: Cell, b: Cell) -> bool {
         self.peers(a).contains(b)
+    }
+
+    /// The cells that see every one of these cells; none of these is among them. All cells, of no cells.
+    pub fn common_peers(&self, cells: CellSet) -> CellSet {
+        let all: CellSet = if cells.is_empty() { self.size().all_cells().collect() } else { CellSet::EMPTY };
+        cells.iter().map(|cell| *self.peers(cell)).reduce(CellSet::intersection).unwrap_or(all)
     }
 
     fn checked_index(&self, cell: Cell) -> usize {

@@ -12,6 +12,6 @@ pub use candidates::Candidates;
 pub use cell::{Cell, CellSet};
 pub use digit::{Digit, DigitSet};
 pub use grid::{Clash, Grid, GridLineError};
-pub use house::{House, HouseName};
+pub use house::{House, HouseId, HouseName, Slot};
 pub use layout::{Layout, LayoutError, RegionFault};
 pub use size::{BoxShape, BoxShapeError, MAX_SIDE, MIN_SIDE, Size};

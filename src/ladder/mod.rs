@@ -1,5 +1,9 @@
-//! Which patterns there are, and what they are called.
+//! Which patterns there are, what they are called, in which order they are tried, and what level each has.
 
 mod names;
+mod order;
+mod pattern;
 
 pub use names::*;
+pub use order::{Ladder, Rung};
+pub use pattern::Pattern;

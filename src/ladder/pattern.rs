@@ -1,0 +1,46 @@
+//! The patterns that are built.
+
+/// A pattern of the ladder; sets and fish with their size.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub enum Pattern {
+    /// A house has one open cell.
+    LastOpenCell,
+    /// A digit has one place in a box or region.
+    BoxHiddenSingle,
+    /// A cell has one candidate.
+    NakedSingle,
+    /// A digit has one place in a row, a column, a diagonal or an extra house.
+    LineHiddenSingle,
+    /// All places of a digit in a house lie in sight of cells outside it.
+    LockedCandidates,
+    /// So many digits have as many places in a house: 2 or more.
+    HiddenSet(u8),
+    /// So many cells of a house have as many candidates: 2 or more.
+    NakedSet(u8),
+    /// In so many rows the places of a digit lie in as many columns, or the other way round: 2 to 4.
+    Fish(u8),
+}
+
+impl Pattern {
+    /// Its name in [`NAMES`](super::NAMES).
+    pub fn name(self) -> &'static str {
+        match self {
+            Pattern::LastOpenCell => "last open cell",
+            Pattern::BoxHiddenSingle => "box hidden single",
+            Pattern::NakedSingle => "naked single",
+            Pattern::LineHiddenSingle => "line hidden single",
+            Pattern::LockedCandidates => "locked candidates",
+            Pattern::HiddenSet(2) => "hidden pair",
+            Pattern::HiddenSet(3) => "hidden triple",
+            Pattern::HiddenSet(4) => "hidden quad",
+            Pattern::HiddenSet(_) => "hidden set",
+            Pattern::NakedSet(2) => "naked pair",
+            Pattern::NakedSet(3) => "naked triple",
+            Pattern::NakedSet(4) => "naked quad",
+            Pattern::NakedSet(_) => "naked set",
+            Pattern::Fish(2) => "x-wing",
+            Pattern::Fish(3) => "swordfish",
+            Pattern::Fish(_) => "jellyfish",
+        }
+    }
+}

@@ -1,0 +1,183 @@
+//! The two looks of the proof.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::board::{Cell, Digit, HouseId, Layout};
+
+/// A digit in a cell.
+pub(super) type Candidate = (Cell, Digit);
+
+/// Whether two candidates cannot both be true, by the rule that no cell and no house holds two.
+fn conflict(layout: &Layout, a: Candidate, b: Candidate) -> bool {
+    match (a.0 == b.0, a.1 == b.1) {
+        (true, same_digit) => !same_digit,
+        (false, same_digit) => same_digit && layout.sees(a.0, b.0),
+    }
+}
+
+/// Whether one candidate of each base being true leaves no room for `supposed`.
+pub(super) fn refuted(layout: &Layout, mut bases: Vec<Vec<Candidate>>, supposed: Candidate) -> bool {
+    let groupings = groupings(layout, &bases);
+    for base in &mut bases {
+        base.retain(|at| !conflict(layout, *at, supposed));
+    }
+    loop {
+        if bases.iter().any(Vec::is_empty) {
+            return true;
+        }
+        let before = left(&bases);
+        for at in 0..bases.len() {
+            let all = bases[at].clone();
+            close(layout, &mut bases, &all);
+        }
+        if left(&bases) == before {
+            for grouping in &groupings {
+                if fill(layout, &mut bases, *grouping) {
+                    return true;
+                }
+            }
+        }
+        if left(&bases) == before {
+            return false;
+        }
+    }
+}
+
+fn left(bases: &[Vec<Candidate>]) -> usize {
+    bases.iter().map(Vec::len).sum()
+}
+
+/// Takes out what conflicts with all of `all`, one of which is true.
+fn close(layout: &Layout, bases: &mut [Vec<Candidate>], all: &[Candidate]) {
+    for base in bases.iter_mut() {
+        base.retain(|&at| !all.iter().all(|&one| conflict(layout, at, one)));
+    }
+}
+
+/// A way to part candidates into groups of which each holds but one that is true.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Grouping {
+    /// The cells of a house.
+    Cells(HouseId),
+    /// The digits of a house.
+    Digits(HouseId),
+    /// For one digit, the rows.
+    Rows(Digit),
+    /// For one digit, the columns.
+    Columns(Digit),
+    /// For one digit, the boxes or regions.
+    Blocks(Digit),
+}
+
+impl Grouping {
+    /// The group of a candidate; `None` if it lies in none.
+    fn group(self, layout: &Layout, (cell, digit): Candidate) -> Option<usize> {
+        let line = |own: Digit, at: u8| (own == digit).then_some(usize::from(at));
+        match self {
+            Grouping::Cells(house) => {
+                layout.slots(cell).iter().find(|slot| slot.house == house).map(|slot| usize::from(slot.at))
+            }
+            Grouping::Digits(house) => layout.at(house).set().contains(cell).then(|| digit.place()),
+            Grouping::Rows(own) => line(own, cell.row()),
+            Grouping::Columns(own) => line(own, cell.col()),
+            Grouping::Blocks(own) => {
+                let block = layout.slots(cell).iter().find(|slot| layout.at(slot.house).name.is_block());
+                block.filter(|_| own == digit).map(|slot| slot.house.place())
+            }
+        }
+    }
+}
+
+/// The groupings in which two bases or more could lie.
+fn groupings(layout: &Layout, bases: &[Vec<Candidate>]) -> Vec<Grouping> {
+    let mut found = Vec::new();
+    for &(cell, digit) in bases.iter().flatten() {
+        for slot in layout.slots(cell) {
+            found.extend([Grouping::Cells(slot.house), Grouping::Digits(slot.house)]);
+        }
+        found.extend([Grouping::Rows(digit), Grouping::Columns(digit), Grouping::Blocks(digit)]);
+    }
+    found.sort_unstable();
+    found.dedup();
+    found
+}
+
+/// Looks for bases with no candidate in common that fill as many groups, and takes out what conflicts with all of a
+/// filled group. Tells whether some bases have fewer groups than they are.
+fn fill(layout: &Layout, bases: &mut [Vec<Candidate>], grouping: Grouping) -> bool {
+    let groups_of = |base: &Vec<Candidate>| -> Option<Vec<usize>> {
+        let mut groups = base.iter().map(|&at| grouping.group(layout, at)).collect::<Option<Vec<usize>>>()?;
+        groups.sort_unstable();
+        groups.dedup();
+        Some(groups)
+    };
+    // A base that shares a candidate with one before it is passed over.
+    let mut inside: Vec<(usize, Vec<usize>)> = Vec::new();
+    for at in 0..bases.len() {
+        let apart =
+            |&(other, _): &(usize, Vec<usize>)| !bases[other].iter().any(|one| bases[at].contains(one));
+        if let Some(groups) = groups_of(&bases[at])
+            && inside.iter().all(apart)
+        {
+            inside.push((at, groups));
+        }
+    }
+    let Some(owners) = match_all(&inside) else { return true };
+    for start in 0..inside.len() {
+        let Some(tight) = tight_around(start, &inside, &owners) else { continue };
+        let members: Vec<Candidate> = tight.iter().flat_map(|&at| bases[inside[at].0].clone()).collect();
+        for (&group, _) in owners.iter().filter(|(_, base)| tight.contains(base)) {
+            let here = |one: &Candidate| grouping.group(layout, *one) == Some(group);
+            let all: Vec<Candidate> = members.iter().copied().filter(here).collect();
+            close(layout, bases, &all);
+        }
+    }
+    false
+}
+
+/// For each group that is taken, the base that takes it.
+type Owners = BTreeMap<usize, usize>;
+
+/// Gives each base a group of its own; `None` if there are too few groups.
+fn match_all(inside: &[(usize, Vec<usize>)]) -> Option<Owners> {
+    let mut owners = Owners::new();
+    let all = (0..inside.len()).all(|base| find_group(base, inside, &mut owners, &mut BTreeSet::new()));
+    all.then_some(owners)
+}
+
+/// Finds a group for a base, if need be by moving others.
+fn find_group(
+    base: usize,
+    inside: &[(usize, Vec<usize>)],
+    owners: &mut Owners,
+    tried: &mut BTreeSet<usize>,
+) -> bool {
+    for &group in &inside[base].1 {
+        let can_take = tried.insert(group)
+            && match owners.get(&group).copied() {
+                Some(other) => find_group(other, inside, owners, tried),
+                None => true,
+            };
+        if can_take {
+            owners.insert(group, base);
+            return true;
+        }
+    }
+    false
+}
+
+/// The fewest bases around this one that fill as many groups as they are, if there are such.
+fn tight_around(start: usize, inside: &[(usize, Vec<usize>)], owners: &Owners) -> Option<Vec<usize>> {
+    let mut members = vec![start];
+    let mut looked_at = 0;
+    while let Some(&member) = members.get(looked_at) {
+        looked_at += 1;
+        for group in &inside[member].1 {
+            let owner = *owners.get(group)?;
+            if !members.contains(&owner) {
+                members.push(owner);
+            }
+        }
+    }
+    Some(members)
+}

@@ -1,0 +1,1 @@
+//! Human reasoning: the patterns by which a step is found, one file a family.

@@ -1,0 +1,116 @@
+//! A step with everything that a reader needs to follow it, and a checker to judge it.
+
+use super::Claim;
+use crate::board::{Cell, Digit, DigitSet, HouseId};
+use crate::ladder::Pattern;
+
+/// How a reader looks at a grid.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Hash)]
+pub enum Method {
+    /// Every candidate is on the table.
+    Marks,
+    /// Nothing is written but digits; a few facts are remembered.
+    Scanning,
+}
+
+/// How a reader comes upon a step under scanning.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub enum Seen {
+    /// Lines, boxes and remembered facts close all other cells to the digit.
+    Crossing,
+    /// By what a house still misses.
+    Counting,
+    /// Two boxes of a band keep digits in two lines, so that the third box has them in the third.
+    ThirdLine,
+    /// A remembered set resolves.
+    Settling,
+}
+
+impl Seen {
+    /// All of them, in the order of [`ladder::NAMES`](crate::ladder::NAMES).
+    pub const ALL: [Seen; 4] = [Seen::Crossing, Seen::Counting, Seen::ThirdLine, Seen::Settling];
+
+    /// The name that is written.
+    pub fn name(self) -> &'static str {
+        match self {
+            Seen::Crossing => "crossing",
+            Seen::Counting => "counting",
+            Seen::ThirdLine => "third line",
+            Seen::Settling => "settling",
+        }
+    }
+}
+
+/// What a step reads: one of several candidates is true.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub enum Base {
+    /// The cell holds one of its candidates.
+    Cell(Cell),
+    /// The digit has a place in the house.
+    Place(HouseId, Digit),
+}
+
+/// Why a cell cannot hold a digit: all of `by` together.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Witness {
+    /// An open cell.
+    pub cell: Cell,
+    /// What it cannot hold.
+    pub digit: Digit,
+    /// Mostly one.
+    pub by: Vec<By>,
+}
+
+/// What a [`Witness`] points at.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub enum By {
+    /// A cell that holds the digit.
+    Cell(Cell),
+    /// An earlier step of the walk, counted from 1, whose claims are remembered.
+    Step(usize),
+}
+
+/// A step of reasoning with its proof.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Deduction {
+    /// What it is.
+    pub pattern: Pattern,
+    /// How it is seen, under scanning.
+    pub seen: Option<Seen>,
+    /// The houses to look at, that of the pattern first.
+    pub houses: Vec<HouseId>,
+    /// What it says.
+    pub claims: Vec<Claim>,
+    /// What it reads: from these, and from no house and no cell holding two, follow the claims and what they clear.
+    pub bases: Vec<Base>,
+    /// Under scanning, why cells and digits that the bases pass over are closed; none with marks.
+    pub witnesses: Vec<Witness>,
+}
+
+impl Deduction {
+    /// The digits that its claims speak of.
+    pub fn digits(&self) -> DigitSet {
+        self.claims.iter().fold(DigitSet::EMPTY, |digits, claim| digits | claim.digits())
+    }
+
+    /// Whether it writes a digit into a cell.
+    pub fn places(&self) -> bool {
+        self.claims.iter().any(Claim::places)
+    }
+
+    /// The earlier steps that it leans on, rising.
+    pub fn facts_used(&self) -> Vec<usize> {
+        let mut used: Vec<usize> = self
+            .witnesses
+            .iter()
+            .flat_map(|witness| &witness.by)
+            .filter_map(|by| match by {
+                By::Step(n) => Some(*n),
+                By::Cell(_) => None,
+            })
+            .collect();
+        used.sort_unstable();
+        used.dedup();
+        used
+    }
+}

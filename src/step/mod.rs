@@ -1,0 +1,10 @@
+//! One step of reasoning: what it claims, what it reads, and what a reader knows after it. Knows no pattern's way of
+//! being found.
+
+mod claim;
+mod deduction;
+mod position;
+
+pub use claim::Claim;
+pub use deduction::{Base, By, Deduction, Method, Seen, Witness};
+pub use position::Position;

@@ -1,0 +1,249 @@
+//! What a reader knows: the digits that stand, and for each open cell the digits that are still possible.
+
+use super::Claim;
+use crate::board::{Candidates, Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout};
+
+/// The digits on the board and the candidates of the open cells, in three views that are kept in step: the candidates
+/// of a cell, the places of a digit in a house, and what a house misses.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Position {
+    layout: Layout,
+    grid: Grid,
+    candidates: Candidates,
+    /// For each house and each digit, a bit for each cell of the house that can hold it.
+    places: Vec<u32>,
+    /// For each house, the digits that it does not have.
+    missing: Vec<DigitSet>,
+    /// How many cells are open.
+    open: usize,
+}
+
+impl Position {
+    /// The position of a grid in which each digit has been struck from the cells that see it.
+    ///
+    /// # Panics
+    /// If the grid is not of the layout's size.
+    pub fn new(layout: &Layout, grid: &Grid) -> Position {
+        Position::with(layout, grid, Candidates::of(layout, grid))
+    }
+
+    /// The position of a grid in which nothing has been looked at: every open cell may hold every digit.
+    ///
+    /// # Panics
+    /// If the grid is not of the layout's size.
+    pub fn unmarked(layout: &Layout, grid: &Grid) -> Position {
+        Position::with(layout, grid, Candidates::all(grid))
+    }
+
+    fn with(layout: &Layout, grid: &Grid, candidates: Candidates) -> Position {
+        assert!(layout.size() == grid.size(), "the grid has the layout's size");
+        let side = layout.size().usize();
+        let mut position = Position {
+            layout: layout.clone(),
+            grid: grid.clone(),
+            candidates,
+            places: vec![0; layout.houses().len() * side],
+            missing: Vec::with_capacity(layout.houses().len()),
+            open: grid.empty_cells().count(),
+        };
+        for (house, places) in layout.houses().iter().zip(position.places.chunks_exact_mut(side)) {
+            let mut missing = layout.size().digits();
+            for (&cell, at) in house.cells.iter().zip(0..) {
+                for digit in position.candidates.at(cell).iter() {
+                    places[digit.place()] |= 1 << at;
+                }
+                if let Some(digit) = grid.get(cell) {
+                    missing.remove(digit);
+                }
+            }
+            position.missing.push(missing);
+        }
+        position
+    }
+
+    /// The layout.
+    pub fn layout(&self) -> &Layout {
+        &self.layout
+    }
+
+    /// The digits that stand.
+    pub fn grid(&self) -> &Grid {
+        &self.grid
+    }
+
+    /// The candidates of every cell.
+    pub fn all_candidates(&self) -> &Candidates {
+        &self.candidates
+    }
+
+    /// The candidates of a cell; none if it holds a digit.
+    pub fn candidates(&self, cell: Cell) -> DigitSet {
+        self.candidates.at(cell)
+    }
+
+    /// Where a house can still have a digit that it misses: a bit for each cell, in the order of the house's cells.
+    pub fn places(&self, house: HouseId, digit: Digit) -> u32 {
+        self.places[house.place() * self.layout.size().usize() + digit.place()]
+    }
+
+    /// Where a house can still have each digit, by the digit's place, see [`Position::places`].
+    pub fn places_of(&self, house: HouseId) -> &[u32] {
+        let side = self.layout.size().usize();
+        &self.places[house.place() * side..][..side]
+    }
+
+    /// The digits that do not stand in a house.
+    pub fn missing(&self, house: HouseId) -> DigitSet {
+        self.missing[house.place()]
+    }
+
+    /// The cells of a house where it can still have a digit.
+    pub fn cells(&self, house: HouseId, digit: Digit) -> CellSet {
+        self.cells_at(house, self.places(house, digit))
+    }
+
+    /// The cells of a house in the places of these bits, see [`Position::places`].
+    pub fn cells_at(&self, house: HouseId, places: u32) -> CellSet {
+        let cells = &self.layout.at(house).cells;
+        bits(places).map(|at| cells[at]).collect()
+    }
+
+    /// How many cells are open.
+    pub fn open(&self) -> usize {
+        self.open
+    }
+
+    /// Whether every cell holds a digit.
+    pub fn is_finished(&self) -> bool {
+        self.open == 0
+    }
+
+    /// Strikes candidates from a cell.
+    pub fn strike(&mut self, cell: Cell, digits: DigitSet) {
+        let there = self.candidates.strike(cell, digits);
+        let side = self.layout.size().usize();
+        for digit in there.iter() {
+            for slot in self.layout.slots(cell) {
+                self.places[slot.house.place() * side + digit.place()] &= !(1 << slot.at);
+            }
+        }
+    }
+
+    /// Writes a digit into an open cell, and strikes it from the cells that see it.
+    ///
+    /// # Panics
+    /// If the cell holds a digit.
+    pub fn place(&mut self, cell: Cell, digit: Digit) {
+        assert!(self.grid.get(cell).is_none(), "{cell} is open");
+        self.grid.set(cell, Some(digit));
+        self.open -= 1;
+        self.strike(cell, self.candidates.at(cell));
+        let layout = self.layout.clone();
+        for slot in layout.slots(cell) {
+            self.missing[slot.house.place()].remove(digit);
+            for at in bits(self.places(slot.house, digit)) {
+                self.strike(layout.at(slot.house).cells[at], DigitSet::single(digit));
+            }
+        }
+    }
+
+    /// Whether each two of these cells share a house.
+    fn see_each_other(&self, cells: CellSet) -> bool {
+        cells.iter().all(|cell| (cells - CellSet::single(cell)).is_subset(self.layout.peers(cell)))
+    }
+
+    /// Calls `strike` with each candidate that a reader strikes after these claims: what the claims say, and what
+    /// follows from them by the rule that no house holds a digit twice. The same may come more than once.
+    pub fn each_strike(&self, claims: &[Claim], mut strike: impl FnMut(Cell, DigitSet)) {
+        let mut out = |cell: Cell, digits: DigitSet| {
+            let there = self.candidates(cell) & digits;
+            if !there.is_empty() {
+                strike(cell, there);
+            }
+        };
+        for claim in claims {
+            match *claim {
+                Claim::Is { cells, digits } => self.strikes_of_set(cells, digits, &mut out),
+                Claim::IsNot { cells, digits } => cells.iter().for_each(|cell| out(cell, digits)),
+                Claim::Within { house, digits, cells } => {
+                    for digit in digits.iter() {
+                        let all = self.cells(house, digit);
+                        let single = DigitSet::single(digit);
+                        (all - cells).iter().for_each(|cell| out(cell, single));
+                        if !(all & cells).is_empty() {
+                            self.layout.common_peers(all & cells).iter().for_each(|cell| out(cell, single));
+                        }
+                    }
+                    if cells.len() == digits.len() {
+                        self.strikes_of_set(cells, digits, &mut out);
+                    }
+                }
+            }
+        }
+    }
+
+    fn strikes_of_set(&self, cells: CellSet, digits: DigitSet, out: &mut impl FnMut(Cell, DigitSet)) {
+        for cell in cells.iter() {
+            out(cell, self.candidates(cell) - digits);
+            if digits.len() == 1 {
+                self.layout.peers(cell).iter().for_each(|peer| out(peer, digits));
+            }
+        }
+        if digits.len() > 1 && cells.len() == digits.len() && self.see_each_other(cells) {
+            self.layout.common_peers(cells).iter().for_each(|cell| out(cell, digits));
+        }
+    }
+
+    /// The candidates that a reader strikes after these claims, see [`Position::each_strike`]; each cell once, in
+    /// reading order.
+    pub fn strikes(&self, claims: &[Claim]) -> Vec<(Cell, DigitSet)> {
+        let mut found: Vec<(Cell, DigitSet)> = Vec::new();
+        self.each_strike(claims, |cell, digits| found.push((cell, digits)));
+        found.sort_unstable_by_key(|(cell, _)| *cell);
+        found.dedup_by(|(cell, more), (last, digits)| {
+            let same = cell == last;
+            if same {
+                *digits |= *more;
+            }
+            same
+        });
+        found
+    }
+
+    /// Whether a reader strikes anything after these claims.
+    pub fn strikes_any(&self, claims: &[Claim]) -> bool {
+        let mut any = false;
+        self.each_strike(claims, |_, _| any = true);
+        any
+    }
+
+    /// Takes note of claims: strikes what they rule out, and writes the digits that they place.
+    pub fn apply(&mut self, claims: &[Claim]) {
+        for claim in claims {
+            match claim.digits().only().filter(|_| claim.places()) {
+                Some(digit) => {
+                    let open = |cell: &Cell| self.grid.get(*cell).is_none();
+                    for cell in claim.cells().iter().filter(open).collect::<Vec<_>>() {
+                        self.place(cell, digit);
+                    }
+                }
+                None => {
+                    for (cell, digits) in self.strikes(std::slice::from_ref(claim)) {
+                        self.strike(cell, digits);
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The places of the bits that are set, rising.
+fn bits(mut word: u32) -> impl Iterator<Item = usize> {
+    std::iter::from_fn(move || {
+        let at = word.trailing_zeros() as usize;
+        (word != 0).then(|| {
+            word &= word - 1;
+            at
+        })
+    })
+}
