@@ -1,1 +1,98 @@
-//! Human reasoning: the patterns by which a step is found, one file a family.
+//! Human reasoning: how a person would find the next step. One file a family of patterns; each finder offers every
+//! step that its pattern gives, and the one nearest to the step before is taken, so that a walk reads as one thread.
+
+mod choose;
+mod fish;
+mod locked;
+mod nearest;
+pub mod scanning;
+mod sets;
+mod singles;
+mod tables;
+mod walk;
+
+use crate::board::Layout;
+use crate::ladder::{Ladder, Pattern};
+use crate::proof;
+use crate::step::{Deduction, Position};
+
+pub use nearest::Focus;
+use nearest::Nearest;
+use tables::Tables;
+pub use walk::{Step, Walk};
+
+/// What finds steps, on one layout and with one ladder.
+#[derive(Debug)]
+pub struct Reasoner {
+    layout: Layout,
+    tables: Tables,
+    patterns: Vec<Pattern>,
+}
+
+impl Reasoner {
+    /// A reasoner with the patterns of a ladder, in its order.
+    pub fn new(layout: &Layout, ladder: &Ladder) -> Reasoner {
+        let patterns = ladder.rungs().iter().flat_map(|rung| patterns(rung.name.name, layout)).collect();
+        Reasoner { layout: layout.clone(), tables: Tables::new(layout), patterns }
+    }
+
+    /// A reasoner with just these patterns, in this order.
+    pub fn with(layout: &Layout, patterns: Vec<Pattern>) -> Reasoner {
+        Reasoner { layout: layout.clone(), tables: Tables::new(layout), patterns }
+    }
+
+    /// The layout.
+    pub fn layout(&self) -> &Layout {
+        &self.layout
+    }
+
+    /// The patterns, cheapest first.
+    pub fn patterns(&self) -> &[Pattern] {
+        &self.patterns
+    }
+
+    /// The next step, with every candidate on the table: by the cheapest pattern that gives one, and of its steps the
+    /// one nearest to the focus. `None` if no pattern gives one. Not yet proved, for where nobody sees it.
+    pub fn unproved(&self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
+        self.patterns.iter().find_map(|&pattern| self.by(pattern, position, focus))
+    }
+
+    /// The next step, see [`Reasoner::unproved`], if the checker accepts it.
+    pub fn next(&self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
+        self.unproved(position, focus).filter(|step| proof::with_marks(position, step).is_ok())
+    }
+
+    /// The step nearest to the focus that this pattern gives; not yet proved.
+    pub fn by(&self, pattern: Pattern, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
+        let mut nearest = Nearest::new(position, focus);
+        let tables = &self.tables;
+        match pattern {
+            Pattern::LastOpenCell => singles::last_open_cell(position, &mut nearest),
+            Pattern::BoxHiddenSingle => singles::hidden(pattern, &tables.blocks, position, &mut nearest),
+            Pattern::NakedSingle => singles::naked(position, &mut nearest),
+            Pattern::LineHiddenSingle => singles::hidden(pattern, &tables.not_blocks, position, &mut nearest),
+            Pattern::LockedCandidates => locked::find(tables, position, &mut nearest),
+            Pattern::HiddenSet(size) => sets::hidden(size, position, &mut nearest),
+            Pattern::NakedSet(size) => sets::naked(size, position, &mut nearest),
+            Pattern::Fish(size) => fish::find(size, tables, position, &mut nearest),
+        }
+        nearest.into_best()
+    }
+}
+
+/// The patterns that a name of the ladder stands for on this layout; none where it is not built.
+fn patterns(name: &str, layout: &Layout) -> Vec<Pattern> {
+    let singles_and_fish = [
+        Pattern::LastOpenCell,
+        Pattern::BoxHiddenSingle,
+        Pattern::NakedSingle,
+        Pattern::LineHiddenSingle,
+        Pattern::LockedCandidates,
+        Pattern::Fish(2),
+        Pattern::Fish(3),
+        Pattern::Fish(4),
+    ];
+    // Of more than half of a house the rest is the smaller set.
+    let sets = (2..=layout.size().side() / 2).flat_map(|k| [Pattern::HiddenSet(k), Pattern::NakedSet(k)]);
+    singles_and_fish.into_iter().chain(sets).filter(|pattern| pattern.name() == name).collect()
+}

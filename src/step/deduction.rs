@@ -41,6 +41,16 @@ impl Seen {
     }
 }
 
+impl Method {
+    /// The name that is written.
+    pub fn name(self) -> &'static str {
+        match self {
+            Method::Marks => "marks",
+            Method::Scanning => "scanning",
+        }
+    }
+}
+
 /// What a step reads: one of several candidates is true.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
 pub enum Base {
@@ -75,6 +85,8 @@ pub enum By {
 pub struct Deduction {
     /// What it is.
     pub pattern: Pattern,
+    /// How the reader looks at the grid.
+    pub method: Method,
     /// How it is seen, under scanning.
     pub seen: Option<Seen>,
     /// The houses to look at, that of the pattern first.

@@ -109,3 +109,24 @@ pub fn describe(layout: &Layout) -> String {
     let diagonals = if layout.diagonals() { ", diagonals" } else { "" };
     format!("size {}, {blocks}{diagonals}{}", layout.size(), extra.unwrap_or_default())
 }
+
+/// A puzzle of the layout in which every given is needed, with its solution: from a full grid, givens go in random
+/// order as long as there is one solution.
+pub fn minimal(random: &mut Random, layout: &Layout) -> (Grid, Grid) {
+    let solution = loop {
+        if let Some(grid) = full_grid(random, layout) {
+            break grid;
+        }
+    };
+    let mut cells: Vec<Cell> = layout.size().all_cells().collect();
+    random.shuffle(&mut cells);
+    let mut puzzle = solution.clone();
+    for cell in cells {
+        let given = puzzle.get(cell);
+        puzzle.set(cell, None);
+        if solve::count(layout, &puzzle, 2, Budget::default()).count != 1 {
+            puzzle.set(cell, given);
+        }
+    }
+    (puzzle, solution)
+}

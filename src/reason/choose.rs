@@ -1,0 +1,78 @@
+//! Choosing some of many masks so that together they have no more bits than they are.
+
+use crate::board::MAX_SIDE;
+
+/// Masks of a house or a digit, each with its label, without a place of their own in memory.
+#[derive(Default)]
+pub(super) struct Masks {
+    all: [(u8, u32); MAX_SIDE as usize],
+    count: usize,
+}
+
+impl Masks {
+    fn as_slice(&self) -> &[(u8, u32)] {
+        &self.all[..self.count]
+    }
+}
+
+impl FromIterator<(u8, u32)> for Masks {
+    fn from_iter<I: IntoIterator<Item = (u8, u32)>>(masks: I) -> Masks {
+        let mut collected = Masks::default();
+        for mask in masks {
+            collected.all[collected.count] = mask;
+            collected.count += 1;
+        }
+        collected
+    }
+}
+
+/// Calls `found` with each choice of `size` masks, by their labels, whose union has just `size` bits, in the order of
+/// the masks. Masks of more bits must have been left out.
+pub(super) fn choose(masks: &Masks, size: u8, mut found: impl FnMut(&[u8], u32)) {
+    let mut labels = [0; MAX_SIDE as usize];
+    go_on(masks.as_slice(), usize::from(size), 0, 0, &mut labels, &mut found);
+}
+
+fn go_on(
+    masks: &[(u8, u32)],
+    size: usize,
+    taken: usize,
+    union: u32,
+    labels: &mut [u8; MAX_SIDE as usize],
+    found: &mut impl FnMut(&[u8], u32),
+) {
+    if taken == size {
+        if union.count_ones() as usize == size {
+            found(&labels[..size], union);
+        }
+        return;
+    }
+    for (at, &(label, mask)) in masks.iter().enumerate() {
+        if masks.len() - at < size - taken {
+            return;
+        }
+        let with = union | mask;
+        if with.count_ones() as usize <= size {
+            labels[taken] = label;
+            go_on(&masks[at + 1..], size, taken + 1, with, labels, found);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Masks, choose};
+
+    #[test]
+    fn every_choice_is_found_once_and_in_order() {
+        let masks: Masks =
+            [(0, 0b011), (1, 0b101), (2, 0b110), (3, 0b011), (4, 0b1000)].into_iter().collect();
+        let mut pairs = Vec::new();
+        choose(&masks, 2, |labels, union| pairs.push((labels.to_vec(), union)));
+        assert_eq!(pairs, [(vec![0, 3], 0b011)]);
+        let mut triples = Vec::new();
+        choose(&masks, 3, |labels, _| triples.push(labels.to_vec()));
+        // With the one mask apart, two more would have to share two bits.
+        assert_eq!(triples, [vec![0, 1, 2], vec![0, 1, 3], vec![0, 2, 3], vec![0, 3, 4], vec![1, 2, 3]]);
+    }
+}

@@ -1,0 +1,55 @@
+//! Of all steps that a pattern gives, the one nearest to the step before.
+
+use crate::board::{Cell, DigitSet};
+use crate::step::{Deduction, Position};
+
+/// Where the reader's eyes are: what the last step was about.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Focus {
+    /// A cell of the last step.
+    pub cell: Cell,
+    /// Its digits.
+    pub digits: DigitSet,
+}
+
+impl Focus {
+    /// The focus that a step leaves.
+    pub fn of(step: &Deduction) -> Option<Focus> {
+        let cell = step.claims.iter().find_map(|claim| claim.cells().iter().next())?;
+        Some(Focus { cell, digits: step.digits() })
+    }
+}
+
+/// Keeps the nearest of the steps that are offered; of equally near ones the first.
+pub(super) struct Nearest<'a> {
+    position: &'a Position,
+    focus: Option<&'a Focus>,
+    best: Option<(u32, Deduction)>,
+}
+
+impl<'a> Nearest<'a> {
+    pub(super) fn new(position: &'a Position, focus: Option<&'a Focus>) -> Nearest<'a> {
+        Nearest { position, focus, best: None }
+    }
+
+    /// Offers a step about this cell and these digits; it is only made if it is nearer than the others.
+    pub(super) fn offer(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> Deduction) {
+        let distance = self.distance(cell, digits);
+        if self.best.as_ref().is_none_or(|(least, _)| distance < *least) {
+            self.best = Some((distance, make()));
+        }
+    }
+
+    pub(super) fn into_best(self) -> Option<Deduction> {
+        self.best.map(|(_, step)| step)
+    }
+
+    /// The same digit before another, the same house before another, then by rows and columns between.
+    fn distance(&self, cell: Cell, digits: DigitSet) -> u32 {
+        let Some(focus) = self.focus else { return 0 };
+        let apart = focus.cell.row().abs_diff(cell.row()) + focus.cell.col().abs_diff(cell.col());
+        let other_digit = (focus.digits & digits).is_empty();
+        let out_of_sight = focus.cell != cell && !self.position.layout().sees(focus.cell, cell);
+        u32::from(other_digit) << 9 | u32::from(out_of_sight) << 8 | u32::from(apart)
+    }
+}

@@ -1,0 +1,213 @@
+//! Scanning: nothing is written but digits. A reader crosses lines against a box, counts what a house still misses, and
+//! remembers a few facts. Every candidate that a step passes over has a witness: a digit that stands, or a fact.
+//!
+//! A **plan** is a digit to write with the facts that must first be remembered for it. The plan of the lowest level is
+//! taken, then the one with the fewest facts, then the one nearest to the step before; so no fact is stated that
+//! nothing needs.
+
+mod idea;
+mod placements;
+mod remember;
+mod third_line;
+mod view;
+
+use std::collections::BTreeSet;
+
+use super::nearest::Focus;
+use crate::board::{Cell, CellSet, Grid, HouseId, HouseName, Layout};
+use crate::step::{By, Deduction, Position};
+
+use view::View;
+
+/// The highest level of a step under scanning; what needs more needs marks.
+pub const HIGHEST_LEVEL: u8 = 5;
+/// From so many facts held at once a step is of the highest level.
+pub const MANY_FACTS: usize = 4;
+/// The most facts in a row that are tried before a digit is written.
+const ROUNDS: usize = 12;
+
+/// A step under scanning, and what it asks of a reader.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Scanned {
+    /// The step.
+    pub step: Deduction,
+    /// What must be looked at and kept in mind for it, 1 to [`HIGHEST_LEVEL`].
+    pub level: u8,
+    /// How many houses and facts a reader consults for it.
+    pub looks: usize,
+    /// How many facts are in play: those remembered before it and not yet spent, and its own.
+    pub held: usize,
+}
+
+/// A reader who scans: the digits that stand, and the facts that are remembered.
+#[derive(Clone, Debug)]
+pub struct Scanner {
+    bands: Vec<Band>,
+    view: View,
+    /// How many steps there were, so that facts have their numbers.
+    steps: usize,
+    plan: Vec<Scanned>,
+}
+
+/// Three boxes side by side, and the three lines through them.
+#[derive(Clone, Debug)]
+struct Band {
+    boxes: [HouseId; 3],
+    lines: [HouseId; 3],
+}
+
+impl Scanner {
+    /// A reader who sees this grid and remembers nothing.
+    ///
+    /// # Panics
+    /// If the grid is not of the layout's size.
+    pub fn new(layout: &Layout, grid: &Grid) -> Scanner {
+        Scanner { bands: bands(layout), view: View::new(layout, grid), steps: 0, plan: Vec::new() }
+    }
+
+    /// What the reader knows: candidates as far as digits and remembered facts close them.
+    pub fn known(&self) -> &Position {
+        &self.view.known
+    }
+
+    /// The next step, nearest to the focus where there are several of its kind. `None` where scanning is stuck.
+    pub fn next(&mut self, focus: Option<&Focus>) -> Option<Scanned> {
+        if self.plan.is_empty() {
+            self.plan = (1..=HIGHEST_LEVEL).find_map(|level| self.plan_at(level, focus))?;
+        }
+        let mut scanned = self.plan.remove(0);
+        scanned.held = self.view.facts.len() + usize::from(!scanned.step.places());
+        self.steps += 1;
+        self.view.take(self.steps, &scanned.step);
+        Some(scanned)
+    }
+
+    /// The best plan with no step above a level; the step to be taken first comes first.
+    fn plan_at(&self, level: u8, focus: Option<&Focus>) -> Option<Vec<Scanned>> {
+        let mut view = self.view.clone();
+        let mut facts: Vec<Scanned> = Vec::new();
+        for _ in 0..ROUNDS {
+            let placements =
+                placements::all(&view, &self.bands).into_iter().filter_map(|idea| idea.complete(&view));
+            let open = placements.filter(|scanned| scanned.level <= level);
+            let plans = open.map(|placement| self.needed(&facts, placement));
+            // Where few facts may be held, those of the plan count too.
+            let few = |plan: &Vec<Scanned>| {
+                let all = self.view.facts.len() + plan.len() - 1;
+                plan.len() == 1 || all < MANY_FACTS || level == HIGHEST_LEVEL
+            };
+            if let Some(plan) = plans.filter(few).min_by_key(|plan| rank(plan, &view, focus)) {
+                return Some(self.in_order(plan));
+            }
+            let more: Vec<Scanned> = remember::all(&view, &self.bands)
+                .into_iter()
+                .filter_map(|idea| idea.complete(&view))
+                .filter(|scanned| scanned.level <= level)
+                .collect();
+            let before = view.known.clone();
+            for fact in more {
+                if view.known.strikes_any(&fact.step.claims) {
+                    view.take(self.steps + facts.len() + 1, &fact.step);
+                    facts.push(fact);
+                }
+            }
+            if view.known == before {
+                return None;
+            }
+        }
+        None
+    }
+
+    /// A placement with those of the supposed facts that it leans on, in the order in which they were found.
+    fn needed(&self, facts: &[Scanned], placement: Scanned) -> Vec<Scanned> {
+        let mut needed: BTreeSet<usize> = BTreeSet::new();
+        let mut open = vec![&placement.step];
+        while let Some(step) = open.pop() {
+            for number in step.facts_used().into_iter().filter(|number| *number > self.steps) {
+                if needed.insert(number) {
+                    open.push(&facts[number - self.steps - 1].step);
+                }
+            }
+        }
+        let mut plan: Vec<Scanned> =
+            needed.iter().map(|number| facts[number - self.steps - 1].clone()).collect();
+        let numbers: Vec<usize> = needed.into_iter().collect();
+        plan.push(placement);
+        // Facts that nothing needs are left out, so the others move up.
+        for scanned in &mut plan {
+            for by in scanned.step.witnesses.iter_mut().flat_map(|witness| &mut witness.by) {
+                if let By::Step(number) = by
+                    && let Some(place) = numbers.iter().position(|supposed| supposed == number)
+                {
+                    *number = self.steps + 1 + place;
+                }
+            }
+        }
+        plan
+    }
+
+    /// A plan whose steps have the level that comes from how much is held when they are taken.
+    fn in_order(&self, mut plan: Vec<Scanned>) -> Vec<Scanned> {
+        for (scanned, more) in plan.iter_mut().zip(1..) {
+            if !scanned.step.places() && self.view.facts.len() + more >= MANY_FACTS {
+                scanned.level = HIGHEST_LEVEL;
+            }
+        }
+        plan
+    }
+}
+
+/// What comes first among plans: low levels, few facts, then the thread of the walk.
+fn rank(plan: &[Scanned], view: &View, focus: Option<&Focus>) -> impl Ord + use<> {
+    let level = plan.iter().map(|scanned| scanned.level).max();
+    let first = &plan[0].step;
+    let last = &plan[plan.len() - 1];
+    let cell: Option<Cell> = last.step.claims.iter().find_map(|claim| claim.cells().iter().next());
+    let layout = view.known.layout();
+    let thread = focus.zip(cell).map(|(focus, cell)| {
+        let out_of_sight = focus.cell != cell && !layout.sees(focus.cell, cell);
+        let apart = focus.cell.row().abs_diff(cell.row()) + focus.cell.col().abs_diff(cell.col());
+        ((focus.digits & first.digits()).is_empty(), out_of_sight, apart)
+    });
+    let (other_digit, out_of_sight, apart) = thread.unwrap_or_default();
+    let in_line = last.step.houses.first().is_none_or(|&house| !layout.at(house).name.is_block());
+    (
+        level,
+        plan.len(),
+        last.step.facts_used().len(),
+        other_digit,
+        out_of_sight,
+        last.looks,
+        in_line,
+        apart,
+        cell,
+    )
+}
+
+/// The bands and stacks in which three boxes share three lines.
+fn bands(layout: &Layout) -> Vec<Band> {
+    let mut found = Vec::new();
+    let lines = |row: bool| {
+        layout.house_ids().filter(move |&id| {
+            let name = &layout.at(id).name;
+            name.is_line() && matches!(name, HouseName::Row(_)) == row
+        })
+    };
+    if layout.boxes().is_none() {
+        return found;
+    }
+    for row in [true, false] {
+        let lines: Vec<HouseId> = lines(row).collect();
+        for trio in lines.chunks_exact(3) {
+            let all = trio.iter().fold(CellSet::EMPTY, |all, &line| all | *layout.at(line).set());
+            let boxes: Vec<HouseId> = layout
+                .house_ids()
+                .filter(|&id| layout.at(id).name.is_block() && layout.at(id).set().is_subset(&all))
+                .collect();
+            if let (Ok(boxes), Ok(lines)) = (boxes.try_into(), trio.to_vec().try_into()) {
+                found.push(Band { boxes, lines });
+            }
+        }
+    }
+    found
+}

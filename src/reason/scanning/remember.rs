@@ -1,0 +1,105 @@
+//! The facts that can be stated now, of those that close something.
+
+use super::Band;
+use super::idea::Idea;
+use super::placements::counting_level;
+use super::third_line;
+use super::view::View;
+use crate::board::{CellSet, Digit, DigitSet, HouseId};
+use crate::ladder::Pattern;
+use crate::reason::choose::{Masks, choose};
+use crate::step::{Base, Claim, Position, Seen};
+
+/// The largest set that is kept in mind.
+const LARGEST_SET: u8 = 4;
+
+/// Every fact that closes a candidate which is not closed yet.
+pub(super) fn all(view: &View, bands: &[Band]) -> Vec<Idea> {
+    let known = &view.known;
+    let mut ideas = Vec::new();
+    for house in known.layout().house_ids() {
+        locked(house, known, &mut ideas);
+        for size in 2..=LARGEST_SET {
+            by_crossing(size, house, known, &mut ideas);
+            by_counting(size, house, known, &mut ideas);
+        }
+    }
+    for band in bands {
+        third_line::find(band, known, &mut ideas);
+    }
+    let closes = |idea: &Idea| !idea.claims.iter().any(Claim::places) && known.strikes_any(&idea.claims);
+    ideas.retain(closes);
+    ideas
+}
+
+/// How hard it is to see where a house can have its digits.
+fn crossing_level(known: &Position, house: HouseId) -> u8 {
+    let layout = known.layout();
+    if layout.at(house).name.is_block() { 2 } else { counting_level(known.missing(house).len()) }
+}
+
+/// A digit whose open cells in a house all lie in a second one.
+fn locked(house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
+    let layout = known.layout();
+    for digit in known.missing(house).iter() {
+        let cells = known.cells(house, digit);
+        if cells.len() < 2 {
+            continue;
+        }
+        let Some(first) = cells.iter().next() else { continue };
+        let seconds = layout.slots(first).iter().map(|slot| slot.house).filter(|&id| id != house);
+        for second in seconds.filter(|&id| cells.is_subset(layout.at(id).set())) {
+            ideas.push(Idea {
+                pattern: Pattern::LockedCandidates,
+                seen: Seen::Crossing,
+                level: crossing_level(known, house),
+                houses: vec![house, second],
+                claims: vec![Claim::Within { house, digits: DigitSet::single(digit), cells }],
+                bases: vec![Base::Place(house, digit)],
+                settles: None,
+            });
+        }
+    }
+}
+
+/// Some digits that have as many open cells in a house.
+fn by_crossing(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
+    let few = |places: &u32| (2..=u32::from(size)).contains(&places.count_ones());
+    let places = known.places_of(house).iter().copied().zip(0..);
+    let masks: Masks = places.filter(|(places, _)| few(places)).map(|(places, at)| (at, places)).collect();
+    choose(&masks, size, |labels, places| {
+        let digits: DigitSet = labels.iter().filter_map(|&at| Digit::new(at + 1)).collect();
+        let level = if size > 3 { 4 } else { crossing_level(known, house).max(size) };
+        ideas.push(Idea {
+            pattern: Pattern::HiddenSet(size),
+            seen: Seen::Crossing,
+            level,
+            houses: vec![house],
+            claims: vec![Claim::Is { cells: known.cells_at(house, places), digits }],
+            bases: digits.iter().map(|digit| Base::Place(house, digit)).collect(),
+            settles: None,
+        });
+    });
+}
+
+/// Some cells of a house that can hold as many digits; or all that it misses.
+fn by_counting(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
+    let missing = known.missing(house).len();
+    let cells = &known.layout().at(house).cells;
+    let few = |set: &DigitSet| (2..=usize::from(size)).contains(&set.len());
+    let sets = cells.iter().map(|&cell| known.candidates(cell)).zip(0..);
+    let masks: Masks = sets.filter(|(set, _)| few(set)).map(|(set, at)| (at, set.bits())).collect();
+    choose(&masks, size, |labels, union| {
+        let cells: CellSet = labels.iter().map(|&at| cells[usize::from(at)]).collect();
+        let whole = missing == usize::from(size);
+        ideas.push(Idea {
+            pattern: Pattern::NakedSet(size),
+            seen: Seen::Counting,
+            level: if size > 2 && !whole { 4 } else { counting_level(missing) },
+            houses: vec![house],
+            claims: vec![Claim::Is { cells, digits: DigitSet::from_bits(union) }],
+            bases: cells.iter().map(Base::Cell).collect(),
+            settles: None,
+        });
+    });
+}

@@ -1,0 +1,69 @@
+//! What the finders need of a layout, made once.
+
+use crate::board::{CellSet, HouseId, HouseName, Layout};
+
+/// Where one house crosses another in two cells or more.
+#[derive(Debug)]
+pub(super) struct Crossing {
+    pub(super) first: HouseId,
+    pub(super) second: HouseId,
+    /// The places of the cells that both have, in the first house.
+    pub(super) in_first: u32,
+    /// The same in the second house.
+    pub(super) in_second: u32,
+}
+
+#[derive(Debug)]
+pub(super) struct Tables {
+    pub(super) blocks: Vec<HouseId>,
+    pub(super) not_blocks: Vec<HouseId>,
+    pub(super) rows: Vec<HouseId>,
+    pub(super) columns: Vec<HouseId>,
+    pub(super) crossings: Vec<Crossing>,
+    /// Whether cells that do not all lie in two common houses may still all be seen from one cell outside.
+    pub(super) uneven: bool,
+}
+
+impl Tables {
+    pub(super) fn new(layout: &Layout) -> Tables {
+        let named = |wanted: &dyn Fn(&HouseName) -> bool| -> Vec<HouseId> {
+            layout.house_ids().filter(|&id| wanted(&layout.at(id).name)).collect()
+        };
+        let mut crossings = Vec::new();
+        for first in layout.house_ids() {
+            for second in layout.house_ids().filter(|&second| second != first) {
+                let shared = *layout.at(first).set() & *layout.at(second).set();
+                if shared.len() > 1 {
+                    let places = |house| places(layout, house, shared);
+                    crossings.push(Crossing {
+                        first,
+                        second,
+                        in_first: places(first),
+                        in_second: places(second),
+                    });
+                }
+            }
+        }
+        let plain =
+            |house: &HouseName| matches!(house, HouseName::Row(_) | HouseName::Column(_) | HouseName::Box(_));
+        Tables {
+            blocks: named(&HouseName::is_block),
+            not_blocks: named(&|house| !house.is_block()),
+            rows: named(&|house| matches!(house, HouseName::Row(_))),
+            columns: named(&|house| matches!(house, HouseName::Column(_))),
+            crossings,
+            uneven: !layout.houses().iter().all(|house| plain(&house.name)),
+        }
+    }
+}
+
+/// The places of these cells in a house, a bit for each.
+pub(super) fn places(layout: &Layout, house: HouseId, cells: CellSet) -> u32 {
+    layout
+        .at(house)
+        .cells
+        .iter()
+        .zip(0..)
+        .filter(|(cell, _)| cells.contains(**cell))
+        .fold(0, |bits, (_, at)| bits | 1 << at)
+}
