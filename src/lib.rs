@@ -13,3 +13,4 @@ pub mod proof;
 pub mod reason;
 pub mod solve;
 pub mod step;
+pub mod study;

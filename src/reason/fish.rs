@@ -1,17 +1,17 @@
 //! Basic fish: in some rows a digit has its places in as many columns, or the other way round.
 
 use super::choose::{Masks, choose};
-use super::nearest::Nearest;
+use super::nearest::Offers;
 use super::tables::Tables;
 use crate::board::{Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Method, Position};
 
 /// In `size` lines of one direction a digit has its places in `size` lines of the other: these have it nowhere else.
-pub(super) fn find(size: u8, tables: &Tables, position: &Position, nearest: &mut Nearest) {
+pub(super) fn find(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers) {
     for (lines, covers) in [(&tables.rows, &tables.columns), (&tables.columns, &tables.rows)] {
         for digit in position.layout().size().digits().iter() {
-            in_lines(size, digit, lines, covers, position, nearest);
+            in_lines(size, digit, lines, covers, position, offers);
         }
     }
 }
@@ -22,7 +22,7 @@ fn in_lines(
     lines: &[HouseId],
     covers: &[HouseId],
     position: &Position,
-    nearest: &mut Nearest,
+    offers: &mut impl Offers,
 ) {
     let few = |places: &u32| (2..=u32::from(size)).contains(&places.count_ones());
     let places = lines.iter().map(|&line| position.places(line, digit)).zip(0..);
@@ -44,7 +44,7 @@ fn in_lines(
             return;
         };
         if strikes {
-            nearest.offer(first, DigitSet::single(digit), || {
+            offers.offer(first, DigitSet::single(digit), || {
                 let lines: Vec<HouseId> = labels.iter().map(|&label| lines[usize::from(label)]).collect();
                 let within = |&house: &HouseId| Claim::Within {
                     house,

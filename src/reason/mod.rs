@@ -17,7 +17,7 @@ use crate::proof;
 use crate::step::{Deduction, Position};
 
 pub use nearest::Focus;
-use nearest::Nearest;
+use nearest::{Nearest, Offers};
 use tables::Tables;
 pub use walk::{Step, Walk};
 
@@ -65,18 +65,29 @@ impl Reasoner {
     /// The step nearest to the focus that this pattern gives; not yet proved.
     pub fn by(&self, pattern: Pattern, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
         let mut nearest = Nearest::new(position, focus);
+        self.find(pattern, position, &mut nearest);
+        nearest.into_best()
+    }
+
+    /// Every step that this pattern gives, always in the same order; not yet proved.
+    pub fn all(&self, pattern: Pattern, position: &Position) -> Vec<Deduction> {
+        let mut all = Vec::new();
+        self.find(pattern, position, &mut all);
+        all
+    }
+
+    fn find(&self, pattern: Pattern, position: &Position, offers: &mut impl Offers) {
         let tables = &self.tables;
         match pattern {
-            Pattern::LastOpenCell => singles::last_open_cell(position, &mut nearest),
-            Pattern::BoxHiddenSingle => singles::hidden(pattern, &tables.blocks, position, &mut nearest),
-            Pattern::NakedSingle => singles::naked(position, &mut nearest),
-            Pattern::LineHiddenSingle => singles::hidden(pattern, &tables.not_blocks, position, &mut nearest),
-            Pattern::LockedCandidates => locked::find(tables, position, &mut nearest),
-            Pattern::HiddenSet(size) => sets::hidden(size, position, &mut nearest),
-            Pattern::NakedSet(size) => sets::naked(size, position, &mut nearest),
-            Pattern::Fish(size) => fish::find(size, tables, position, &mut nearest),
+            Pattern::LastOpenCell => singles::last_open_cell(position, offers),
+            Pattern::BoxHiddenSingle => singles::hidden(pattern, &tables.blocks, position, offers),
+            Pattern::NakedSingle => singles::naked(position, offers),
+            Pattern::LineHiddenSingle => singles::hidden(pattern, &tables.not_blocks, position, offers),
+            Pattern::LockedCandidates => locked::find(tables, position, offers),
+            Pattern::HiddenSet(size) => sets::hidden(size, position, offers),
+            Pattern::NakedSet(size) => sets::naked(size, position, offers),
+            Pattern::Fish(size) => fish::find(size, tables, position, offers),
         }
-        nearest.into_best()
     }
 }
 

@@ -1,4 +1,4 @@
-//! Of all steps that a pattern gives, the one nearest to the step before.
+//! What becomes of the steps that a pattern gives: all are kept, or the one nearest to the step before.
 
 use crate::board::{Cell, DigitSet};
 use crate::step::{Deduction, Position};
@@ -20,6 +20,19 @@ impl Focus {
     }
 }
 
+/// Takes the steps that a finder comes upon.
+pub(super) trait Offers {
+    /// Offers a step about this cell and these digits; it need not be made if it is not wanted.
+    fn offer(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> Deduction);
+}
+
+/// Keeps every step.
+impl Offers for Vec<Deduction> {
+    fn offer(&mut self, _: Cell, _: DigitSet, make: impl FnOnce() -> Deduction) {
+        self.push(make());
+    }
+}
+
 /// Keeps the nearest of the steps that are offered; of equally near ones the first.
 pub(super) struct Nearest<'a> {
     position: &'a Position,
@@ -30,14 +43,6 @@ pub(super) struct Nearest<'a> {
 impl<'a> Nearest<'a> {
     pub(super) fn new(position: &'a Position, focus: Option<&'a Focus>) -> Nearest<'a> {
         Nearest { position, focus, best: None }
-    }
-
-    /// Offers a step about this cell and these digits; it is only made if it is nearer than the others.
-    pub(super) fn offer(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> Deduction) {
-        let distance = self.distance(cell, digits);
-        if self.best.as_ref().is_none_or(|(least, _)| distance < *least) {
-            self.best = Some((distance, make()));
-        }
     }
 
     pub(super) fn into_best(self) -> Option<Deduction> {
@@ -51,5 +56,14 @@ impl<'a> Nearest<'a> {
         let other_digit = (focus.digits & digits).is_empty();
         let out_of_sight = focus.cell != cell && !self.position.layout().sees(focus.cell, cell);
         u32::from(other_digit) << 9 | u32::from(out_of_sight) << 8 | u32::from(apart)
+    }
+}
+
+impl Offers for Nearest<'_> {
+    fn offer(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> Deduction) {
+        let distance = self.distance(cell, digits);
+        if self.best.as_ref().is_none_or(|(least, _)| distance < *least) {
+            self.best = Some((distance, make()));
+        }
     }
 }

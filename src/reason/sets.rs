@@ -1,13 +1,13 @@
 //! Some digits that have as many places in a house, and some cells of a house that have as many candidates.
 
 use super::choose::{Masks, choose};
-use super::nearest::Nearest;
+use super::nearest::Offers;
 use crate::board::{Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Method, Position};
 
 /// `size` digits that have `size` places in a house: their cells hold no others.
-pub(super) fn hidden(size: u8, position: &Position, nearest: &mut Nearest) {
+pub(super) fn hidden(size: u8, position: &Position, offers: &mut impl Offers) {
     for house in position.layout().house_ids() {
         let few = |places: &u32| (2..=u32::from(size)).contains(&places.count_ones());
         let masks: Masks = position
@@ -22,13 +22,13 @@ pub(super) fn hidden(size: u8, position: &Position, nearest: &mut Nearest) {
             let digits: DigitSet = labels.iter().filter_map(|&at| Digit::new(at + 1)).collect();
             let cells = position.cells_at(house, places);
             let bases = || digits.iter().map(|digit| Base::Place(house, digit)).collect();
-            offer(Pattern::HiddenSet(size), house, Claim::Is { cells, digits }, bases, position, nearest);
+            offer(Pattern::HiddenSet(size), house, Claim::Is { cells, digits }, bases, position, offers);
         });
     }
 }
 
 /// `size` cells of a house that have `size` candidates: no other cell that sees them all has one of these.
-pub(super) fn naked(size: u8, position: &Position, nearest: &mut Nearest) {
+pub(super) fn naked(size: u8, position: &Position, offers: &mut impl Offers) {
     for house in position.layout().house_ids() {
         let cells = &position.layout().at(house).cells;
         let few = |set: &DigitSet| (2..=usize::from(size)).contains(&set.len());
@@ -43,7 +43,7 @@ pub(super) fn naked(size: u8, position: &Position, nearest: &mut Nearest) {
                     .collect()
             };
             let claim = Claim::Is { cells, digits: DigitSet::from_bits(union) };
-            offer(Pattern::NakedSet(size), house, claim, bases, position, nearest);
+            offer(Pattern::NakedSet(size), house, claim, bases, position, offers);
         });
     }
 }
@@ -54,11 +54,11 @@ fn offer(
     claim: Claim,
     bases: impl FnOnce() -> Vec<Base>,
     position: &Position,
-    nearest: &mut Nearest,
+    offers: &mut impl Offers,
 ) {
     let Some(first) = claim.cells().iter().next() else { return };
     if position.strikes_any(std::slice::from_ref(&claim)) {
-        nearest.offer(first, claim.digits(), || Deduction {
+        offers.offer(first, claim.digits(), || Deduction {
             pattern,
             method: Method::Marks,
             seen: None,

@@ -1,0 +1,226 @@
+//! How hard a puzzle is, counted.
+
+use std::collections::BTreeSet;
+
+use crate::board::{Cell, DigitSet, Grid, Layout};
+use crate::ladder::{Ladder, NAMES, NameKind, Pattern};
+use crate::reason::{Reasoner, Walk};
+use crate::step::{Deduction, Position, Seen};
+
+/// What grades puzzles of one layout.
+#[derive(Debug)]
+pub struct Grader {
+    ladder: Ladder,
+    reasoner: Reasoner,
+}
+
+/// The grade of a puzzle. Patterns by their names, in the ladder's order.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Grade {
+    /// Whether the patterns of the ladder finish it.
+    pub finished: bool,
+    /// The level of its hardest pattern; `None` if the ladder does not finish it.
+    pub level: Option<u8>,
+    /// How often each pattern is used on the walk with marks.
+    pub patterns: Vec<(&'static str, usize)>,
+    /// The last pattern of the shortest beginning of the ladder that finishes it.
+    pub hardest: Option<&'static str>,
+    /// How many steps the walk with marks has.
+    pub steps: usize,
+    /// The patterns of that beginning without any one of which it does not finish; none if the ladder does not.
+    pub needs: Vec<&'static str>,
+    /// What the walk with marks asks of a reader.
+    pub effort: Effort,
+    /// What scanning comes to.
+    pub scanning: ScanningGrade,
+}
+
+/// What a walk asks of a reader.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Effort {
+    /// The houses and facts that a reader consults, summed over the walk.
+    pub looks: usize,
+    /// The most remembered facts in play at once: none, where every candidate is on the table.
+    pub held: usize,
+    /// In how many different ways one could go on.
+    pub openings: Openings,
+}
+
+/// In how many different ways one could go on at each step by patterns no dearer than the level of the step taken:
+/// cells that could be filled and things that could be struck.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Openings {
+    /// The mean over the walk; 0 for a walk without steps.
+    pub mean: f64,
+    /// The least over the walk; 0 for a walk without steps.
+    pub least: usize,
+}
+
+/// What scanning comes to.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct ScanningGrade {
+    /// Whether it fills the grid.
+    pub finished: bool,
+    /// The highest level of a step; `None` if it gets stuck.
+    pub level: Option<u8>,
+    /// The most remembered facts in play at once.
+    pub held: usize,
+    /// The houses and facts that a reader consults, summed over the walk.
+    pub looks: usize,
+    /// How often each way of seeing is used, in the order of [`Seen::ALL`].
+    pub ways: Vec<(&'static str, usize)>,
+}
+
+impl Grader {
+    /// A grader for this layout and ladder.
+    pub fn new(layout: &Layout, ladder: &Ladder) -> Grader {
+        Grader { ladder: ladder.clone(), reasoner: Reasoner::new(layout, ladder) }
+    }
+
+    /// The layout.
+    pub fn layout(&self) -> &Layout {
+        self.reasoner.layout()
+    }
+
+    /// The ladder.
+    pub fn ladder(&self) -> &Ladder {
+        &self.ladder
+    }
+
+    /// What finds the steps.
+    pub fn reasoner(&self) -> &Reasoner {
+        &self.reasoner
+    }
+
+    /// The grade of a puzzle, which has one solution.
+    pub fn grade(&self, givens: &Grid) -> Grade {
+        let walk = Walk::with_marks(&self.reasoner, Position::new(self.layout(), givens));
+        let used: BTreeSet<Pattern> = walk.steps.iter().map(|step| step.deduction.pattern).collect();
+        let in_order: Vec<Pattern> =
+            self.reasoner.patterns().iter().copied().filter(|pattern| used.contains(pattern)).collect();
+        let finished = walk.is_finished();
+        let mut patterns: Vec<(&'static str, usize)> = Vec::new();
+        for &pattern in &in_order {
+            let count = walk.steps.iter().filter(|step| step.deduction.pattern == pattern).count();
+            match patterns.iter_mut().find(|(name, _)| *name == pattern.name()) {
+                Some((_, sum)) => *sum += count,
+                None => patterns.push((pattern.name(), count)),
+            }
+        }
+        // The walk takes a pattern only where all cheaper ones are exhausted, so the dearest it takes is the hardest.
+        let hardest = in_order.last().filter(|_| finished).map(|pattern| pattern.name());
+        let needs = hardest.map_or_else(Vec::new, |hardest| self.needed(givens, hardest, &patterns));
+        Grade {
+            finished,
+            level: hardest.and_then(|name| self.ladder.level(name)),
+            patterns,
+            hardest,
+            steps: walk.steps.len(),
+            needs,
+            effort: Effort {
+                looks: walk.steps.iter().map(|step| step.looks).sum(),
+                held: 0,
+                openings: self.openings(&walk),
+            },
+            scanning: self.scanning(givens),
+        }
+    }
+
+    /// What scanning comes to.
+    pub fn scanning(&self, givens: &Grid) -> ScanningGrade {
+        let walk = Walk::by_scanning(&self.reasoner, givens);
+        let count = |seen: Seen| walk.steps.iter().filter(|step| step.deduction.seen == Some(seen)).count();
+        let finished = walk.is_finished();
+        ScanningGrade {
+            finished,
+            level: walk.steps.iter().filter_map(|step| step.level).max().filter(|_| finished),
+            held: walk.steps.iter().map(|step| step.held).max().unwrap_or(0),
+            looks: walk.steps.iter().map(|step| step.looks).sum(),
+            ways: Seen::ALL
+                .into_iter()
+                .map(|seen| (seen.name(), count(seen)))
+                .filter(|(_, n)| *n > 0)
+                .collect(),
+        }
+    }
+
+    /// The dearest pattern that the puzzle takes; `None` if the ladder does not finish it.
+    pub fn hardest(&self, givens: &Grid) -> Option<&'static str> {
+        let dearest = self.dearest(givens, self.reasoner.patterns())?;
+        Some(dearest.name())
+    }
+
+    /// Whether the beginning of the ladder up to `last` finishes the puzzle without any pattern of this name; `hidden
+    /// single` is both kinds.
+    pub fn finishes_without(&self, givens: &Grid, last: &str, name: &str) -> bool {
+        let names = members(name);
+        let up_to = self.up_to(last).filter(|pattern| !names.contains(&pattern.name()));
+        self.dearest(givens, &up_to.collect::<Vec<_>>()).is_some()
+    }
+
+    /// The patterns of the ladder up to the last one of this name.
+    fn up_to(&self, last: &str) -> impl Iterator<Item = Pattern> {
+        let patterns = self.reasoner.patterns();
+        let end = patterns.iter().rposition(|pattern| pattern.name() == last).map_or(0, |at| at + 1);
+        patterns[..end].iter().copied()
+    }
+
+    /// The dearest of some patterns that these take to finish the puzzle; `None` if they do not.
+    fn dearest(&self, givens: &Grid, patterns: &[Pattern]) -> Option<Pattern> {
+        let mut position = Position::new(self.layout(), givens);
+        let mut dearest = 0;
+        while !position.is_finished() {
+            let by =
+                |(at, &pattern): (usize, &Pattern)| Some((at, self.reasoner.by(pattern, &position, None)?));
+            let (at, step) = patterns.iter().enumerate().find_map(by)?;
+            dearest = dearest.max(at);
+            position.apply(&step.claims);
+        }
+        patterns.get(dearest).copied()
+    }
+
+    /// Of the patterns used, those without which the beginning of the ladder does not finish: only these can be needed,
+    /// since without the others the walk is the same.
+    fn needed(&self, givens: &Grid, hardest: &str, used: &[(&'static str, usize)]) -> Vec<&'static str> {
+        let needed = |name: &&str| !self.finishes_without(givens, hardest, name);
+        used.iter().map(|(name, _)| *name).filter(needed).collect()
+    }
+
+    fn openings(&self, walk: &Walk) -> Openings {
+        let counts: Vec<usize> =
+            walk.positions().map(|(before, step)| self.ways_on(&before, &step.deduction)).collect();
+        let sum: usize = counts.iter().sum();
+        // Walks have far fewer steps than a float keeps apart.
+        #[allow(clippy::cast_precision_loss, reason = "both are small")]
+        let mean = if counts.is_empty() { 0.0 } else { sum as f64 / counts.len() as f64 };
+        Openings { mean, least: counts.into_iter().min().unwrap_or(0) }
+    }
+
+    /// The different conclusions that patterns no dearer than the level of a step give.
+    fn ways_on(&self, before: &Position, step: &Deduction) -> usize {
+        let level = |pattern: Pattern| self.ladder.level(pattern.name());
+        let mut conclusions: BTreeSet<Vec<(Cell, u32)>> = BTreeSet::new();
+        for &pattern in self.reasoner.patterns().iter().filter(|other| level(**other) <= level(step.pattern))
+        {
+            for step in self.reasoner.all(pattern, before) {
+                let placed = step.claims.iter().filter(|claim| claim.places());
+                let mut conclusion: Vec<(Cell, u32)> = placed
+                    .flat_map(|claim| claim.cells().iter().map(|cell| (cell, 0)).collect::<Vec<_>>())
+                    .collect();
+                if conclusion.is_empty() {
+                    let strikes = before.strikes(&step.claims).into_iter();
+                    conclusion.extend(strikes.map(|(cell, digits): (Cell, DigitSet)| (cell, digits.bits())));
+                }
+                conclusions.insert(conclusion);
+            }
+        }
+        conclusions.len()
+    }
+}
+
+/// The patterns that a name stands for: itself, or those of a group.
+fn members(name: &str) -> Vec<&str> {
+    let is_group = NAMES.iter().any(|row| row.name == name && row.kind == NameKind::Group);
+    let in_group = |row: &&str| row.ends_with(name) && *row != name;
+    if is_group { NAMES.iter().map(|row| row.name).filter(in_group).collect() } else { vec![name] }
+}
