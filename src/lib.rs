@@ -11,6 +11,7 @@ pub mod lint;
 pub mod notation;
 pub mod proof;
 pub mod reason;
+pub mod settings;
 pub mod solve;
 pub mod step;
 pub mod study;

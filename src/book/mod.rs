@@ -27,7 +27,7 @@ pub use fault::*;
 pub use geometry::Layouts;
 pub use meaning::{Defaults, Meaning};
 pub use puzzle::{Answer, Entry, Name, Puzzle};
-pub use reference::{Reference, ReferenceBy};
+pub use reference::{Reference, ReferenceBy, Taken};
 pub use sheet::*;
 pub use verdict::*;
 pub use workspace::*;

@@ -1,7 +1,7 @@
 //! References to puzzles by id, wherever they stand.
 
 use super::claims::is_id;
-use super::{SectionId, Spot, Workspace};
+use super::{Book, SectionId, Spot, Workspace};
 use crate::ladder::named;
 use crate::notation::{
     BraceReads, Keyword, Line, LineKind, Section, Span, Statement, StepLine, Value, braces,
@@ -31,6 +31,58 @@ pub enum ReferenceBy {
     Answer,
     /// `take ID` or `take ID..ID`: each of the two.
     Take,
+}
+
+/// What a `take` names: a puzzle or a lesson, or all whose numbers lie between those of two.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Taken<'a> {
+    /// The first id.
+    pub first: &'a str,
+    /// The last id, which may be the first.
+    pub last: &'a str,
+}
+
+impl Taken<'_> {
+    /// Whether it is more than one.
+    pub fn is_range(&self) -> bool {
+        self.first != self.last
+    }
+
+    /// Whether `id` is meant.
+    pub fn names(&self, id: &str) -> bool {
+        let between = || {
+            let (series, number) = numbered(id)?;
+            let ((first_series, first), (last_series, last)) = (numbered(self.first)?, numbered(self.last)?);
+            Some(series == first_series && series == last_series && (first..=last).contains(&number))
+        };
+        id == self.first || id == self.last || (self.is_range() && between().unwrap_or(false))
+    }
+}
+
+/// An id less the figures at its end, and these.
+fn numbered(id: &str) -> Option<(&str, u64)> {
+    let series = id.trim_end_matches(|c: char| c.is_ascii_digit());
+    Some((series, id[series.len()..].parse().ok()?))
+}
+
+impl Book {
+    /// What its `take` lines name, in order.
+    pub fn takes(&self) -> impl Iterator<Item = Taken<'_>> {
+        let statements = self
+            .tree
+            .sections
+            .iter()
+            .flat_map(|section| section.statements.iter().map(move |it| (section, it)));
+        statements.filter(|(_, it)| it.keyword == Some(Keyword::Take) && !it.broken).flat_map(
+            |(section, statement)| {
+                statement.values.iter().map(|value| {
+                    let said = section.at(value.span).trim_end_matches(',');
+                    let (first, last) = said.split_once("..").unwrap_or((said, said));
+                    Taken { first, last }
+                })
+            },
+        )
+    }
 }
 
 impl Workspace {
@@ -123,5 +175,32 @@ fn prose_of(line: &Line) -> Option<Span> {
             _ => None,
         },
         _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_range_takes_what_is_numbered_between() {
+        let book = Book::read("best.gset", "take  lk-02..lk-11, one-look\ntake \"\n");
+        let takes: Vec<Taken> = book.takes().collect();
+        assert_eq!(
+            takes.iter().map(|it| (it.first, it.last)).collect::<Vec<_>>(),
+            [("lk-02", "lk-11"), ("one-look", "one-look"),]
+        );
+        for (id, taken) in [
+            ("lk-02", true),
+            ("lk-7", true),
+            ("lk-11", true),
+            ("lk-12", false),
+            ("lm-07", false),
+            ("lk-", false),
+            ("one-look", true),
+            ("one-look-1", false),
+        ] {
+            assert_eq!(takes.iter().any(|it| it.names(id)), taken, "{id}");
+        }
     }
 }

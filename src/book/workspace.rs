@@ -65,6 +65,14 @@ impl Book {
         Book::of(name, tree.with_bad_bytes(bytes))
     }
 
+    /// The ids of its puzzles and lessons, in order.
+    pub fn ids(&self) -> impl Iterator<Item = &str> {
+        self.meanings.iter().flat_map(|meaning| &meaning.entries).filter_map(|entry| match entry {
+            Entry::Puzzle(puzzle) => puzzle.id.as_ref().map(|id| id.text.as_str()),
+            _ => None,
+        })
+    }
+
     fn of(name: &str, tree: Tree) -> Book {
         let mut defaults = Defaults::default();
         let mut layouts = Layouts::default();

@@ -4,14 +4,18 @@ use super::ids::Ids;
 use super::input::{Inputs, Source, Text};
 use super::mend::Mending;
 use super::place::Places;
+use super::project::{Project, Projects};
 use super::replace::Replacer;
+use super::taken::{Given, Needed, needed};
 use super::terminal::{Closed, Terminal, Trouble};
 use super::words::{counted, finding_named};
 use super::{diff, human, json};
 use crate::book::{Book, SectionId, Workspace};
 use crate::lint::{self, Report, Severity};
+use crate::settings;
 use clap::{Args, ValueEnum};
 use std::collections::BTreeSet;
+use std::rc::Rc;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -46,9 +50,9 @@ pub struct Arguments {
     /// Do not report this finding (may be repeated, or several with commas)
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     skip: Vec<String>,
-    /// From which severity on a finding makes the exit code 1
-    #[arg(long, value_enum, value_name = "SEVERITY", default_value_t = FailOn::Warning)]
-    fail_on: FailOn,
+    /// From which severity on a finding makes the exit code 1; `warning`, where nothing else is set
+    #[arg(long, value_enum, value_name = "SEVERITY")]
+    fail_on: Option<FailOn>,
     /// Look only at the puzzle of this id (may be repeated)
     #[arg(long, value_name = "ID")]
     id: Vec<String>,
@@ -88,39 +92,46 @@ impl From<FailOn> for Severity {
 struct Read {
     source: Source,
     text: Text,
+    /// The project that it belongs to.
+    project: Option<Rc<Project>>,
+    /// Whether it was given. Else it was only needed: its ids count, and nothing is said of it.
+    given: bool,
+    /// What is reported of it.
+    rules: settings::Check,
 }
 
 /// Runs the command.
 ///
 /// # Errors
 /// [`Closed`] if standard output takes nothing more.
-pub fn run(arguments: &Arguments, terminal: &mut Terminal, replacer: &Replacer) -> Result<(), Closed> {
-    if !arguments.is_sensible(terminal) {
-        return Ok(());
-    }
-    let mut files = Vec::new();
-    let mut books = Vec::new();
-    for source in arguments.inputs.sources(terminal) {
-        match source.read() {
-            Err(trouble) => terminal.trouble(&trouble),
-            Ok(text) => {
-                terminal.detail(&format!("read {}", source.name));
-                books.push(source.book(&text));
-                files.push(Read { source, text });
-            }
+pub fn run(
+    arguments: &Arguments,
+    projects: &mut Projects,
+    terminal: &mut Terminal,
+    replacer: &Replacer,
+) -> Result<(), Closed> {
+    let Some(said) = arguments.rules(terminal) else { return Ok(()) };
+    let (mut files, mut books) = match arguments.read(&said, projects, terminal) {
+        Ok(read) => read,
+        Err(trouble) => {
+            terminal.trouble(&trouble);
+            return Ok(());
         }
-    }
+    };
+    join_needed(&mut files, &mut books, terminal);
     let mut workspace = Workspace::new(books);
     let mut ids = Ids::new(&arguments.id);
-    for (_, _, puzzle) in workspace.puzzles() {
-        ids.take(puzzle);
+    for (section, _, puzzle) in workspace.puzzles() {
+        if files[section.book].given {
+            ids.take(puzzle);
+        }
     }
     ids.say_missing(terminal);
 
     let mends = arguments.fix || arguments.fix_unsafe || arguments.diff;
     let (mended, mut reports) = if mends {
         let mending = Mending {
-            chosen: &|report| arguments.wants(report),
+            chosen: &|report| arguments.wants(report, &files),
             may_change: &|book| files[book].may_change(),
             read: &|book, text| files[book].read_again(text),
             unsafe_too: arguments.fix_unsafe,
@@ -129,9 +140,10 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal, replacer: &Replacer) 
     } else {
         (0, lint::check(&workspace))
     };
-    reports.retain(|report| arguments.wants(report));
-    let grave = reports.iter().any(|report| report.severity >= arguments.fail_on.into());
-    if grave || (arguments.diff && mended > 0) {
+    reports.retain(|report| arguments.wants(report, &files));
+    if reports.iter().any(|report| files[report.spot.section.book].fails_on(report))
+        || (arguments.diff && mended > 0)
+    {
         terminal.found();
     }
 
@@ -150,17 +162,25 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal, replacer: &Replacer) 
             })?;
         }
     }
-    terminal.remark(&arguments.summary(&workspace, &reports, mended));
+    terminal.remark(&arguments.summary(&files, &workspace, &reports, mended));
     Ok(())
 }
 
 impl Arguments {
-    /// Whether the options fit together and name what exists; says what does not.
-    fn is_sensible(&self, terminal: &mut Terminal) -> bool {
+    /// What the options say of what is reported, if they fit together and name what exists; says what does not.
+    fn rules(&self, terminal: &mut Terminal) -> Option<settings::Check> {
         let mut troubles = Vec::new();
-        for name in self.only.iter().chain(&self.skip) {
-            troubles.extend(finding_named(name).err());
-        }
+        let mut known = |names: &[String]| {
+            let known = names.iter().filter_map(|name| {
+                finding_named(name).map_err(|trouble| troubles.push(trouble)).ok().map(|finding| finding.name)
+            });
+            known.collect()
+        };
+        let rules = settings::Check {
+            only: known(&self.only),
+            skip: known(&self.skip),
+            fail_on: self.fail_on.map(Severity::from),
+        };
         if self.diff && self.format != Format::Human {
             let what = "a diff is not among the findings that a program reads";
             troubles.push(Trouble::new(
@@ -174,7 +194,36 @@ impl Arguments {
             troubles.push(Trouble::new("--fix", what, "add --diff to see what would change"));
         }
         troubles.iter().for_each(|trouble| terminal.trouble(trouble));
-        troubles.is_empty()
+        troubles.is_empty().then_some(rules)
+    }
+
+    /// Reads the files that were given, each with its settings behind what the options `said`. A file that cannot be read
+    /// is said and left out.
+    ///
+    /// # Errors
+    /// If the settings of a file cannot be used: what was asked for is not known then.
+    fn read(
+        &self,
+        said: &settings::Check,
+        projects: &mut Projects,
+        terminal: &mut Terminal,
+    ) -> Result<(Vec<Read>, Vec<Book>), Trouble> {
+        let mut files = Vec::new();
+        let mut books = Vec::new();
+        for source in self.inputs.sources(terminal) {
+            let project = projects.of(&source)?;
+            match source.read() {
+                Err(trouble) => terminal.trouble(&trouble),
+                Ok(text) => {
+                    terminal.detail(&format!("read {}", source.name));
+                    books.push(source.book(&text));
+                    let rules =
+                        project.as_ref().map_or_else(|| said.clone(), |it| said.or(&it.settings.check));
+                    files.push(Read { source, text, project, given: true, rules });
+                }
+            }
+        }
+        Ok((files, books))
     }
 
     fn mends_in_place(&self) -> bool {
@@ -182,22 +231,22 @@ impl Arguments {
     }
 
     /// Whether this finding is asked for.
-    fn wants(&self, report: &Report) -> bool {
-        let named = |names: &[String]| names.iter().any(|name| name == report.finding.name);
+    fn wants(&self, report: &Report, files: &[Read]) -> bool {
+        let file = &files[report.spot.section.book];
         let id_fits =
             self.id.is_empty() || report.puzzle.as_ref().is_some_and(|puzzle| self.id.contains(puzzle));
-        id_fits && (self.only.is_empty() || named(&self.only)) && !named(&self.skip)
+        file.given && id_fits && file.rules.reports(report.finding)
     }
 
     /// What was found, in one line.
-    fn summary(&self, workspace: &Workspace, reports: &[Report], mended: usize) -> String {
+    fn summary(&self, files: &[Read], workspace: &Workspace, reports: &[Report], mended: usize) -> String {
         let mut text = match (mended, self.diff) {
             (0, _) => String::new(),
             (_, true) => format!("{mended} would be mended; left: "),
             (_, false) => format!("{mended} mended; left: "),
         };
         text += &tally(reports);
-        text += &format!(" in {}", extent(workspace, reports));
+        text += &format!(" in {}", extent(files, workspace, reports));
         let can = |safe: bool| {
             reports
                 .iter()
@@ -232,10 +281,11 @@ fn tally(reports: &[Report]) -> String {
 }
 
 /// `2 of 14 puzzles, 1 file`: in how many puzzles something was found, and in what all was looked for.
-fn extent(workspace: &Workspace, reports: &[Report]) -> String {
-    let puzzles = workspace.puzzles().count();
-    let files = counted(workspace.books.len(), "file");
-    let with_puzzle: BTreeSet<SectionId> = workspace.puzzles().map(|(section, ..)| section).collect();
+fn extent(files: &[Read], workspace: &Workspace, reports: &[Report]) -> String {
+    let given = || workspace.puzzles().map(|(section, ..)| section).filter(|id| files[id.book].given);
+    let puzzles = given().count();
+    let with_puzzle: BTreeSet<SectionId> = given().collect();
+    let files = counted(files.iter().filter(|file| file.given).count(), "file");
     let hit: BTreeSet<SectionId> =
         reports.iter().map(|report| report.spot.section).filter(|id| with_puzzle.contains(id)).collect();
     match (puzzles, hit.len()) {
@@ -245,11 +295,31 @@ fn extent(workspace: &Workspace, reports: &[Report]) -> String {
     }
 }
 
+/// Puts the files that a `take` needs before those that were given: what two files say alike is then said of a given one.
+fn join_needed(files: &mut Vec<Read>, books: &mut Vec<Book>, terminal: &mut Terminal) {
+    let given = files.iter().zip(&*books).map(|(file, book)| Given {
+        path: file.source.path.as_deref(),
+        book,
+        project: file.project.as_deref(),
+    });
+    for (at, Needed { source, text, book }) in needed(&given.collect::<Vec<_>>()).into_iter().enumerate() {
+        terminal.detail(&format!("read {}, for a `take`", source.name));
+        let rules = settings::Check::default();
+        files.insert(at, Read { source, text, project: None, given: false, rules });
+        books.insert(at, book);
+    }
+}
+
 impl Read {
-    /// Whether what it says may be mended: a list has no place for what is missing, and what is not UTF-8 was not read
-    /// to the byte.
+    /// Whether what it says may be mended: a list has no place for what is missing, what is not UTF-8 was not read to the
+    /// byte, and what was not given is not touched.
     fn may_change(&self) -> bool {
-        !self.source.list && self.text.utf8
+        self.given && !self.source.list && self.text.utf8
+    }
+
+    /// Whether a finding in it is something to act on.
+    fn fails_on(&self, report: &Report) -> bool {
+        report.severity >= self.rules.fail_on.unwrap_or(Severity::Warning)
     }
 
     /// The book that it is, with `text` by now.
@@ -283,7 +353,7 @@ fn write_changes(
 ) -> bool {
     let mut all_written = true;
     for (file, book) in files.iter().zip(&workspace.books) {
-        if !file.may_change() {
+        if file.given && !file.may_change() {
             let why = if file.source.list { "is a list" } else { "is not UTF-8 text" };
             terminal.remark(&format!("{} {why}, so nothing of it is mended", file.source.name));
         }

@@ -3,7 +3,7 @@
 use super::terminal::{Terminal, Trouble, words};
 use crate::book::Book;
 use clap::Args;
-use ignore::WalkBuilder;
+use ignore::{Walk, WalkBuilder};
 use std::collections::HashSet;
 use std::fs::{self, File, FileType};
 use std::io::{self, Read};
@@ -113,6 +113,34 @@ impl Source {
     }
 }
 
+/// The .gset files of `folder` and its folders, by name. What cannot be walked is passed over.
+pub fn below(folder: &Path) -> impl Iterator<Item = Source> {
+    let files = walk(folder).flatten().filter(|entry| entry.file_type().is_some_and(|kind| kind.is_file()));
+    files.filter(|entry| is_gset(entry.path())).map(|entry| {
+        let path = entry.path().strip_prefix(".").unwrap_or(entry.path());
+        Source { name: name(path), path: Some(path.to_owned()), list: false }
+    })
+}
+
+/// Everything in `folder` and its folders that no `.gitignore` leaves out, by name. The folder of no name is the current
+/// one.
+fn walk(folder: &Path) -> Walk {
+    let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
+    WalkBuilder::new(folder)
+        .follow_links(true)
+        .require_git(false)
+        .ignore(false)
+        .git_global(false)
+        .sort_by_file_name(Ord::cmp)
+        .build()
+}
+
+/// The one name of a place, however it is reached; that of the current folder for the empty path.
+pub fn canonical(path: &Path) -> PathBuf {
+    let path = if path.as_os_str().is_empty() { Path::new(".") } else { path };
+    fs::canonicalize(path).unwrap_or_else(|_| path.to_owned())
+}
+
 /// What was found so far.
 struct Found<'a> {
     terminal: &'a mut Terminal,
@@ -131,15 +159,8 @@ impl Found<'_> {
     }
 
     fn add_folder(&mut self, folder: &Path) {
-        let walk = WalkBuilder::new(folder)
-            .follow_links(true)
-            .require_git(false)
-            .ignore(false)
-            .git_global(false)
-            .sort_by_file_name(Ord::cmp)
-            .build();
         let before = self.sources.len();
-        for entry in walk {
+        for entry in walk(folder) {
             match entry {
                 Err(error) => self.cannot_walk(folder, &error),
                 Ok(entry) if is_gset(entry.path()) => {
@@ -161,8 +182,7 @@ impl Found<'_> {
             self.terminal.trouble(&Trouble::new(name(path), format!("is {}", kind_words(kind)), advice));
             return;
         }
-        let real = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
-        if self.seen.insert(real) {
+        if self.seen.insert(canonical(path)) {
             self.sources.push(Source { name: name(path), path: Some(path.to_owned()), list });
         }
     }

@@ -17,8 +17,10 @@ mod input;
 mod json;
 mod mend;
 mod place;
+mod project;
 mod replace;
 mod solve;
+mod taken;
 mod terminal;
 mod visible;
 mod words;
@@ -26,6 +28,7 @@ mod words;
 use anstream::ColorChoice;
 use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand, ValueEnum};
+use project::Projects;
 use replace::Replacer;
 use std::io::{self, Write};
 use std::panic::{self, AssertUnwindSafe};
@@ -37,6 +40,12 @@ Examples:
   gridsetter check books/           what is wrong, where, why, and what to do
   gridsetter solve volume.gset      how many solutions each puzzle has, and the first
   gridsetter explain row-length     more about a finding
+
+A gridsetter.toml holds for the files of its folder and of the folders in it:
+  [check]
+  only = []             the findings to report; all, if none are named
+  skip = [\"undecided\"]  the findings not to report
+  fail-on = \"error\"     as the option
 
 Each command has its own --help.";
 
@@ -58,6 +67,8 @@ struct Arguments {
     /// Say which files are read
     #[arg(short, long, global = true, help_heading = EVERYWHERE)]
     verbose: bool,
+    #[command(flatten)]
+    settings: project::Options,
 }
 
 #[derive(Subcommand, Debug)]
@@ -118,9 +129,16 @@ fn parse_and_run() -> ExitCode {
     let mut terminal = Terminal::new(arguments.color.into(), talk);
     let replacer = Replacer::default();
     give_up_when_stopped(replacer.clone());
+    let mut projects = match Projects::new(&arguments.settings) {
+        Ok(projects) => projects,
+        Err(trouble) => {
+            terminal.trouble(&trouble);
+            return terminal.exit_code();
+        }
+    };
     // Where nobody reads on, the exit code is that of what was found so far.
     let _: Result<(), Closed> = match &arguments.command {
-        Command::Check(arguments) => check::run(arguments, &mut terminal, &replacer),
+        Command::Check(arguments) => check::run(arguments, &mut projects, &mut terminal, &replacer),
         Command::Fmt(arguments) => fmt::run(arguments, &mut terminal, &replacer),
         Command::Solve(arguments) => solve::run(arguments, &mut terminal),
         Command::Import(arguments) => import::run(arguments, &mut terminal),

@@ -36,7 +36,7 @@ pub enum Group {
 }
 
 /// How grave a finding is.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, serde::Serialize)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Severity {
     /// True and idle, or style.
@@ -80,6 +80,23 @@ impl Finding {
     /// The finding called `name`.
     pub fn named(name: &str) -> Option<&'static Finding> {
         FINDINGS.iter().copied().find(|finding| finding.name == name)
+    }
+
+    /// The names that `name` may have been meant for, at most three, the nearest first.
+    pub fn near(name: &str) -> Vec<&'static str> {
+        let wanted = name.to_lowercase();
+        let distance = |known: &str| {
+            let distance = strsim::osa_distance(&wanted, known);
+            let part = wanted.len() > 2 && (known.contains(&wanted) || wanted.contains(known));
+            if part { distance.min(2) } else { distance }
+        };
+        let mut near: Vec<(usize, &str)> = FINDINGS
+            .iter()
+            .map(|finding| (distance(finding.name), finding.name))
+            .filter(|(distance, known)| *distance <= (known.len() / 3).max(2))
+            .collect();
+        near.sort_unstable();
+        near.into_iter().take(3).map(|(_, known)| known).collect()
     }
 
     /// Its page, in Markdown: what it is, why it matters, an example, and the same text mended.
@@ -186,4 +203,17 @@ pub(super) fn item_at(section: &Section, at: u32) -> usize {
 pub(super) fn line_at(section: &Section, at: u32) -> u32 {
     let begun = section.lines.partition_point(|line| line.span.start <= at);
     u32::try_from(begun.saturating_sub(1)).unwrap_or(u32::MAX)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn near_names_are_offered() {
+        assert_eq!(Finding::near("rowlength"), ["row-length"]);
+        assert_eq!(Finding::near("rows"), ["rows-extra", "rows-missing"]);
+        assert_eq!(Finding::near("Undecidde"), ["undecided"]);
+        assert!(Finding::near("zebra").is_empty());
+    }
 }
