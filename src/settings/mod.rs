@@ -4,8 +4,10 @@
 //! slip of the pen in a setting would else be a setting that silently does nothing.
 
 mod check;
+mod ladder;
 mod problem;
 
+use crate::ladder::Ladder;
 pub use check::Check;
 pub use problem::Problem;
 use serde::Deserialize;
@@ -20,6 +22,9 @@ pub const FILE_NAME: &str = "gridsetter.toml";
 pub struct Settings {
     /// `[check]`
     pub check: Check,
+    /// `[ladder]`
+    #[serde(deserialize_with = "ladder::read")]
+    pub ladder: Ladder,
 }
 
 impl Settings {
@@ -57,7 +62,7 @@ mod tests {
     #[test]
     fn what_cannot_be_set_is_said_at_its_place() {
         let cases = [
-            ("[chek]\n", "1:2: unknown field `chek`, expected `check`"),
+            ("[chek]\n", "1:2: unknown field `chek`, expected `check` or `ladder`"),
             ("[check]\nskp = []\n", "2:1: unknown field `skp`, expected one of `only`, `skip`, `fail-on`"),
             (
                 "[check]\nfail-on = 'never'\n",
