@@ -18,6 +18,7 @@ mod json;
 mod mend;
 mod place;
 mod project;
+mod puzzles;
 mod replace;
 mod solve;
 mod taken;
@@ -140,7 +141,7 @@ fn parse_and_run() -> ExitCode {
     let _: Result<(), Closed> = match &arguments.command {
         Command::Check(arguments) => check::run(arguments, &mut projects, &mut terminal, &replacer),
         Command::Fmt(arguments) => fmt::run(arguments, &mut terminal, &replacer),
-        Command::Solve(arguments) => solve::run(arguments, &mut terminal),
+        Command::Solve(arguments) => solve::run(arguments, &mut projects, &mut terminal),
         Command::Import(arguments) => import::run(arguments, &mut terminal),
         Command::Export(arguments) => export::run(arguments, &mut terminal),
         Command::Explain(arguments) => explain::run(arguments, &mut terminal),

@@ -1,13 +1,12 @@
 //! `gridsetter solve`: how many solutions, and the first of them.
 
-use super::ids::Ids;
-use super::input::Inputs;
-use super::place::Places;
+use super::project::Projects;
+use super::puzzles::{Met, Puzzles};
 use super::terminal::{Closed, Terminal};
 use super::words::counted;
-use super::{drawing, json, visible};
+use super::{drawing, json};
 use crate::board::Layout;
-use crate::book::{Puzzle, SectionId, Spot, Workspace};
+use crate::book::Puzzle;
 use crate::solve::{Budget, Outcome, Stop, count};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
@@ -26,7 +25,7 @@ Exit code: 0 each puzzle has exactly one solution, 1 not so, 2 something could n
 #[command(after_help = EXAMPLES)]
 pub struct Arguments {
     #[command(flatten)]
-    inputs: Inputs,
+    puzzles: Puzzles,
     /// How the answers are written
     #[arg(long, value_enum, default_value_t = Format::Human)]
     format: Format,
@@ -39,9 +38,6 @@ pub struct Arguments {
     /// Give the solution in words, a row a line
     #[arg(long)]
     words: bool,
-    /// Solve only the puzzle of this id (may be repeated)
-    #[arg(long, value_name = "ID")]
-    id: Vec<String>,
 }
 
 /// How the answers are written.
@@ -83,39 +79,22 @@ struct Answer {
 ///
 /// # Errors
 /// [`Closed`] if standard output takes nothing more.
-pub fn run(arguments: &Arguments, terminal: &mut Terminal) -> Result<(), Closed> {
-    let mut ids = Ids::new(&arguments.id);
+pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
     let mut tally = Tally::default();
-    for source in arguments.inputs.sources(terminal) {
-        let book = match source.read() {
-            Ok(text) => source.book(&text),
-            Err(trouble) => {
-                terminal.trouble(&trouble);
-                continue;
-            }
-        };
-        terminal.detail(&format!("read {}", source.name));
-        let workspace = Workspace::new(vec![book]);
-        let places = Places::new(&workspace);
-        for (section, _, puzzle) in workspace.puzzles() {
-            if puzzle.lesson || !ids.take(puzzle) {
-                continue;
-            }
-            let answer = arguments.solve(puzzle);
-            if !tally.add(answer.as_ref()) {
-                terminal.found();
-            }
-            terminal.print(&match arguments.format {
-                Format::Json => as_json(puzzle, answer.as_ref()),
-                Format::Human => {
-                    let heading = heading(puzzle, section, &places);
-                    let said = arguments.as_text(puzzle, answer.as_ref());
-                    format!("{heading}: {said}")
-                }
-            })?;
+    arguments.puzzles.each(projects, terminal, |met, terminal| {
+        let Met { puzzle, heading, .. } = met;
+        if puzzle.lesson {
+            return Ok(());
         }
-    }
-    ids.say_missing(terminal);
+        let answer = arguments.solve(puzzle);
+        if !tally.add(answer.as_ref()) {
+            terminal.found();
+        }
+        terminal.print(&match arguments.format {
+            Format::Json => as_json(puzzle, answer.as_ref()),
+            Format::Human => format!("{heading}: {}", arguments.as_text(puzzle, answer.as_ref())),
+        })
+    })?;
     terminal.remark(&tally.summary());
     Ok(())
 }
@@ -153,19 +132,6 @@ impl Arguments {
         let grid = outcome.first.as_ref().map_or_else(String::new, |grid| draw(layout, grid));
         format!("{sentence}\n{grid}\n")
     }
-}
-
-/// Where the puzzle stands and what it is called.
-fn heading(puzzle: &Puzzle, section: SectionId, places: &Places) -> String {
-    let place = places.range(Spot { section, span: puzzle.head }).start;
-    let mut text = format!("{}:{}", places.file(section.book), place.line);
-    if let Some(id) = &puzzle.id {
-        text += &format!(": {}", id.text);
-    }
-    if !puzzle.title.is_empty() {
-        text += &format!(" \"{}\"", puzzle.title.join(" "));
-    }
-    visible::line(&text).into_owned()
 }
 
 /// Why a puzzle cannot be solved as it stands, as half a sentence.

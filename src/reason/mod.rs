@@ -18,6 +18,7 @@ use crate::step::{Deduction, Position};
 
 pub use nearest::Focus;
 use nearest::{Nearest, Offers};
+pub use scanning::{Scanned, Scanner};
 use tables::Tables;
 pub use walk::{Step, Walk};
 

@@ -3,8 +3,7 @@
 use super::scanning::{Scanned, Scanner};
 use super::{Focus, Reasoner};
 use crate::board::Grid;
-use crate::proof;
-use crate::step::{Claim, Deduction, Position};
+use crate::step::{Deduction, Position};
 
 /// A step of a walk, and what it asks of a reader.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -54,9 +53,6 @@ impl Walk {
         let mut scanner = Scanner::new(layout, grid);
         while let Some(scanned) = scanner.next(walk.focus().as_ref()) {
             let Scanned { step: deduction, level, looks, held } = scanned;
-            if proof::by_scanning(layout, walk.end.grid(), |n| walk.claims(n), &deduction).is_err() {
-                break;
-            }
             walk.end.apply(&deduction.claims);
             walk.steps.push(Step { deduction, level: Some(level), looks, held });
         }
@@ -88,10 +84,5 @@ impl Walk {
             known.apply(&step.deduction.claims);
             Some((before, step))
         })
-    }
-
-    /// The claims of step `n`, counted from 1.
-    pub fn claims(&self, n: usize) -> Option<&[Claim]> {
-        Some(self.steps.get(n.checked_sub(1)?)?.deduction.claims.as_slice())
     }
 }

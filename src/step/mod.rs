@@ -4,6 +4,7 @@
 mod claim;
 mod deduction;
 mod position;
+mod written;
 
 pub use claim::Claim;
 pub use deduction::{Base, By, Deduction, Method, Seen, Witness};

@@ -5,6 +5,7 @@
 
 mod cases;
 mod counts;
+#[allow(dead_code, reason = "the checks of reasoning use the rest")]
 mod random;
 mod sat;
 mod search;

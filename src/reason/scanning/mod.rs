@@ -15,7 +15,8 @@ use std::collections::BTreeSet;
 
 use super::nearest::Focus;
 use crate::board::{Cell, CellSet, Grid, HouseId, HouseName, Layout};
-use crate::step::{By, Deduction, Position};
+use crate::proof;
+use crate::step::{By, Claim, Deduction, Position};
 
 use view::View;
 
@@ -44,8 +45,8 @@ pub struct Scanned {
 pub struct Scanner {
     bands: Vec<Band>,
     view: View,
-    /// How many steps there were, so that facts have their numbers.
-    steps: usize,
+    /// What the steps so far have claimed: facts have the numbers of their steps.
+    told: Vec<Vec<Claim>>,
     plan: Vec<Scanned>,
 }
 
@@ -62,7 +63,7 @@ impl Scanner {
     /// # Panics
     /// If the grid is not of the layout's size.
     pub fn new(layout: &Layout, grid: &Grid) -> Scanner {
-        Scanner { bands: bands(layout), view: View::new(layout, grid), steps: 0, plan: Vec::new() }
+        Scanner { bands: bands(layout), view: View::new(layout, grid), told: Vec::new(), plan: Vec::new() }
     }
 
     /// What the reader knows: candidates as far as digits and remembered facts close them.
@@ -70,15 +71,19 @@ impl Scanner {
         &self.view.known
     }
 
-    /// The next step, nearest to the focus where there are several of its kind. `None` where scanning is stuck.
+    /// The next step, if the checker accepts it; nearest to the focus where there are several of its kind. `None` where
+    /// scanning is stuck.
     pub fn next(&mut self, focus: Option<&Focus>) -> Option<Scanned> {
         if self.plan.is_empty() {
             self.plan = (1..=HIGHEST_LEVEL).find_map(|level| self.plan_at(level, focus))?;
         }
         let mut scanned = self.plan.remove(0);
+        let known = &self.view.known;
+        let fact = |n: usize| self.told.get(n.checked_sub(1)?).map(Vec::as_slice);
+        proof::by_scanning(known.layout(), known.grid(), fact, &scanned.step).ok()?;
         scanned.held = self.view.facts.len() + usize::from(!scanned.step.places());
-        self.steps += 1;
-        self.view.take(self.steps, &scanned.step);
+        self.told.push(scanned.step.claims.clone());
+        self.view.take(self.told.len(), &scanned.step);
         Some(scanned)
     }
 
@@ -107,7 +112,7 @@ impl Scanner {
             let before = view.known.clone();
             for fact in more {
                 if view.known.strikes_any(&fact.step.claims) {
-                    view.take(self.steps + facts.len() + 1, &fact.step);
+                    view.take(self.told.len() + facts.len() + 1, &fact.step);
                     facts.push(fact);
                 }
             }
@@ -123,14 +128,14 @@ impl Scanner {
         let mut needed: BTreeSet<usize> = BTreeSet::new();
         let mut open = vec![&placement.step];
         while let Some(step) = open.pop() {
-            for number in step.facts_used().into_iter().filter(|number| *number > self.steps) {
+            for number in step.facts_used().into_iter().filter(|number| *number > self.told.len()) {
                 if needed.insert(number) {
-                    open.push(&facts[number - self.steps - 1].step);
+                    open.push(&facts[number - self.told.len() - 1].step);
                 }
             }
         }
         let mut plan: Vec<Scanned> =
-            needed.iter().map(|number| facts[number - self.steps - 1].clone()).collect();
+            needed.iter().map(|number| facts[number - self.told.len() - 1].clone()).collect();
         let numbers: Vec<usize> = needed.into_iter().collect();
         plan.push(placement);
         // Facts that nothing needs are left out, so the others move up.
@@ -139,7 +144,7 @@ impl Scanner {
                 if let By::Step(number) = by
                     && let Some(place) = numbers.iter().position(|supposed| supposed == number)
                 {
-                    *number = self.steps + 1 + place;
+                    *number = self.told.len() + 1 + place;
                 }
             }
         }

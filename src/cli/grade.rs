@@ -1,0 +1,181 @@
+//! `gridsetter grade`: how hard a puzzle is, counted.
+
+use super::json;
+use super::project::Projects;
+use super::puzzles::{Met, Puzzles};
+use super::terminal::{Closed, Terminal};
+use super::words::counted;
+use crate::ladder::Ladder;
+use crate::study::{Grade, Grader, Start, Unready};
+use clap::{Args, ValueEnum};
+use serde::Serialize;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+const EXAMPLES: &str = "\
+Examples:
+  gridsetter grade volume.gset                  level, patterns and effort of each puzzle
+  gridsetter grade --format json books/         for programs
+
+The [ladder] of a gridsetter.toml reorders the patterns, leaves some out and sets the levels.
+
+Exit code: 0 each puzzle has a level, 1 not so, 2 something could not be read.";
+
+/// Grade puzzles: level, patterns, effort
+#[derive(Args, Debug)]
+#[command(after_help = EXAMPLES)]
+pub struct Arguments {
+    #[command(flatten)]
+    puzzles: Puzzles,
+    /// How the grade is written
+    #[arg(long, value_enum, default_value_t = Format::Human)]
+    format: Format,
+}
+
+/// How the grade is written.
+#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+enum Format {
+    /// For people
+    Human,
+    /// For programs: one JSON object a line
+    Json,
+}
+
+#[derive(Serialize)]
+struct GradeLine<'a> {
+    id: Option<&'a str>,
+    size: Option<u8>,
+    level: Option<u8>,
+    finished: bool,
+    patterns: Option<BTreeMap<&'static str, usize>>,
+    hardest: Option<&'static str>,
+    steps: Option<usize>,
+    needs: Option<Vec<&'static str>>,
+    effort: Option<EffortObject>,
+    scanning: Option<ScanningObject>,
+    solutions: Option<u64>,
+}
+
+#[derive(Serialize)]
+struct EffortObject {
+    looks: usize,
+    held: usize,
+    openings: OpeningsObject,
+}
+
+#[derive(Serialize)]
+struct OpeningsObject {
+    mean: f64,
+    least: usize,
+}
+
+#[derive(Serialize)]
+struct ScanningObject {
+    finished: bool,
+    level: Option<u8>,
+    held: usize,
+    looks: usize,
+    ways: BTreeMap<&'static str, usize>,
+}
+
+/// Runs the command.
+///
+/// # Errors
+/// [`Closed`] if standard output takes nothing more.
+pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
+    let mut tally = (0, 0);
+    let mut last: Option<Arc<Grader>> = None;
+    arguments.puzzles.each(projects, terminal, |met, terminal| {
+        if met.puzzle.lesson {
+            return Ok(());
+        }
+        tally.0 += 1;
+        let grade = Start::of(met.puzzle).map(|start| {
+            let grader = last.take().filter(|grader| *grader.layout() == *start.layout && grader.ladder() == met.ladder);
+            let grader = grader.unwrap_or_else(|| Arc::new(Grader::new(&start.layout, met.ladder)));
+            let grade = grader.grade(&start.givens);
+            last = Some(grader);
+            grade
+        });
+        match &grade {
+            Ok(grade) if grade.finished => tally.1 += 1,
+            Ok(_) => terminal.found(),
+            Err(why) => {
+                terminal.found();
+                terminal.remark(&format!("{}: no grade: {why}", met.heading));
+            }
+        }
+        match (arguments.format, &grade) {
+            (Format::Json, _) => terminal.print(&as_json(&met, &grade)),
+            (Format::Human, Ok(grade)) => terminal.print(&format!("{}: {}\n", met.heading, as_text(grade, met.ladder))),
+            (Format::Human, Err(_)) => Ok(()),
+        }
+    })?;
+    terminal.remark(&format!("{}: {} graded", counted(tally.0, "puzzle"), tally.1));
+    Ok(())
+}
+
+fn as_text(grade: &Grade, ladder: &Ladder) -> String {
+    let mut text = match (grade.level, grade.hardest) {
+        (Some(level), Some(hardest)) => {
+            let name = ladder.level_name(level).map_or_else(String::new, |name| format!(" ({name})"));
+            format!("level {level}{name}, hardest {hardest}")
+        }
+        _ => "no level: the ladder's patterns that are built do not finish it".to_owned(),
+    };
+    let patterns: Vec<String> = grade.patterns.iter().map(|(name, count)| format!("{name} {count}")).collect();
+    text += &format!("\n  patterns  {}", patterns.join(", "));
+    if !grade.needs.is_empty() {
+        text += &format!("\n  needs     {}", grade.needs.join(", "));
+    }
+    let effort = &grade.effort;
+    text += &format!(
+        "\n  effort    {}, {} looks; ways to go on: {:.1} on average, at least {}",
+        counted(grade.steps, "step"),
+        effort.looks,
+        effort.openings.mean,
+        effort.openings.least
+    );
+    let scanning = &grade.scanning;
+    let ways: Vec<String> = scanning.ways.iter().map(|(name, count)| format!("{name} {count}")).collect();
+    let how_far = match scanning.level {
+        Some(level) => format!("level {level}, {} looks, at most {} held", scanning.looks, counted(scanning.held, "fact")),
+        None => "gets stuck".to_owned(),
+    };
+    text += &format!("\n  scanning  {how_far}; {}", ways.join(", "));
+    text
+}
+
+fn as_json(met: &Met, grade: &Result<Grade, Unready>) -> String {
+    let grade = grade.as_ref();
+    let solutions = match grade {
+        Ok(_) => Some(1),
+        Err(Unready::NoSolution | Unready::Clash) => Some(0),
+        Err(Unready::Several(count)) => Some(*count),
+        Err(_) => None,
+    };
+    let grade = grade.ok();
+    json::line(&GradeLine {
+        id: met.puzzle.id.as_ref().map(|id| id.text.as_str()),
+        size: met.puzzle.layout.as_ref().map(|layout| layout.size().side()),
+        level: grade.and_then(|grade| grade.level),
+        finished: grade.is_some_and(|grade| grade.finished),
+        patterns: grade.map(|grade| grade.patterns.iter().copied().collect()),
+        hardest: grade.and_then(|grade| grade.hardest),
+        steps: grade.map(|grade| grade.steps),
+        needs: grade.map(|grade| grade.needs.clone()),
+        effort: grade.map(|grade| EffortObject {
+            looks: grade.effort.looks,
+            held: grade.effort.held,
+            openings: OpeningsObject { mean: grade.effort.openings.mean, least: grade.effort.openings.least },
+        }),
+        scanning: grade.map(|grade| ScanningObject {
+            finished: grade.scanning.finished,
+            level: grade.scanning.level,
+            held: grade.scanning.held,
+            looks: grade.scanning.looks,
+            ways: grade.scanning.ways.iter().copied().collect(),
+        }),
+        solutions,
+    })
+}

@@ -1,0 +1,221 @@
+//! `gridsetter hint`: the next step.
+
+use super::project::Projects;
+use super::puzzles::{Met, Puzzles};
+use super::terminal::{Closed, Terminal, Trouble};
+use super::voice::VoiceOptions;
+use super::walk::Way;
+use super::walk_json::{Course, WalkLine};
+use super::words::counted;
+use crate::board::Cell;
+use crate::reason::{Reasoner, Scanner};
+use crate::step::{Deduction, Method, Position};
+use crate::study::{Start, Work};
+use crate::words::{self, Depth, Voice};
+use clap::{Args, ValueEnum};
+
+const EXAMPLES: &str = "\
+Examples:
+  gridsetter hint --id lk-007 volume.gset                   the next step from its work, with its reason
+  gridsetter hint --id lk-007 --depth where volume.gset     only where to look
+  gridsetter hint --id lk-007 --cell r4c1 volume.gset       why each other digit is out of a cell
+
+Where the sheet has marks, the step is found with all marks on the table, else by scanning;
+--method says otherwise. Without a sheet called `work` the givens are where it starts.
+
+Exit code: 0 there is a step for each puzzle, 1 not so, 2 something could not be read.";
+
+/// Give the next step of a puzzle, from its work or its givens
+#[derive(Args, Debug)]
+#[command(after_help = EXAMPLES)]
+pub struct Arguments {
+    #[command(flatten)]
+    puzzles: Puzzles,
+    /// How the step is written
+    #[arg(long, value_enum, default_value_t = Format::Human)]
+    format: Format,
+    /// How much is told
+    #[arg(long, value_enum, value_name = "DEPTH", default_value_t = Much::Why)]
+    depth: Much,
+    /// How the reader looks at the grid
+    #[arg(long, value_enum, value_name = "METHOD")]
+    method: Option<Way>,
+    /// Tell why each digit that is out of this cell is out, in place of a step
+    #[arg(long, value_name = "CELL", value_parser = cell)]
+    cell: Option<Cell>,
+    /// Where something in the work does not hold, tell where
+    #[arg(long)]
+    mistakes: bool,
+    #[command(flatten)]
+    voice: VoiceOptions,
+}
+
+/// How the step is written.
+#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+enum Format {
+    /// For people: sentences
+    Human,
+    /// For programs: one JSON object a line
+    Json,
+}
+
+/// How much is told.
+#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+enum Much {
+    /// Only where to look
+    Where,
+    /// What is there, and what follows
+    What,
+    /// The whole reason
+    Why,
+}
+
+impl Much {
+    fn depth(self) -> Depth {
+        match self {
+            Much::Where => Depth::Where,
+            Much::What => Depth::What,
+            Much::Why => Depth::Why,
+        }
+    }
+}
+
+/// Reads `r4c1`.
+fn cell(text: &str) -> Result<Cell, String> {
+    let number = |text: &str| text.parse::<u8>().ok().filter(|number| (1..=25).contains(number));
+    let place = text.strip_prefix(['r', 'R']).and_then(|rest| rest.split_once(['c', 'C']));
+    place
+        .and_then(|(row, col)| Some(Cell::new(number(row)? - 1, number(col)? - 1)))
+        .ok_or_else(|| "a cell is written by its row and column, such as `r4c1`".to_owned())
+}
+
+/// What there is to say of a puzzle.
+#[derive(Default)]
+struct Hint {
+    position: Option<Position>,
+    step: Option<(Deduction, String)>,
+    /// Why there is no step, in words.
+    stuck: Option<String>,
+    method: Option<Method>,
+    start: Option<Start>,
+}
+
+/// Runs the command.
+///
+/// # Errors
+/// [`Closed`] if standard output takes nothing more.
+pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
+    let mut tally = (0, 0);
+    arguments.puzzles.each(projects, terminal, |met, terminal| {
+        tally.0 += 1;
+        let hint = Hint::of(arguments, &met);
+        if let Some(cell) = arguments.cell {
+            return arguments.tell_cell(&met, &hint, cell, terminal);
+        }
+        match (&hint.step, &hint.stuck) {
+            (Some(_), _) => tally.1 += 1,
+            (None, stuck) => {
+                terminal.found();
+                let why = stuck.as_deref().unwrap_or_default();
+                terminal.remark(&format!("{}: no step: {why}", met.heading));
+            }
+        }
+        match arguments.format {
+            Format::Json => terminal.print(&hint.as_json(&met)),
+            Format::Human => match &hint.step {
+                Some((_, text)) => terminal.print(&format!("{}: {text}\n", met.heading)),
+                None => Ok(()),
+            },
+        }
+    })?;
+    if arguments.cell.is_none() {
+        terminal.remark(&format!("{}: a next step for {}", counted(tally.0, "puzzle"), tally.1));
+    }
+    Ok(())
+}
+
+impl Arguments {
+    fn tell_cell(&self, met: &Met, hint: &Hint, cell: Cell, terminal: &mut Terminal) -> Result<(), Closed> {
+        let Some(position) = &hint.position else {
+            terminal.found();
+            let why = hint.stuck.as_deref().unwrap_or_default();
+            terminal.remark(&format!("{}: nothing to tell: {why}", met.heading));
+            return Ok(());
+        };
+        if !position.layout().size().contains(cell) {
+            let what = format!("is not in a grid of size {}", position.layout().size());
+            terminal.trouble(&Trouble::new(format!("--cell {cell}"), what, "name another cell"));
+            return Ok(());
+        }
+        if let Some(digit) = position.grid().get(cell) {
+            return terminal.print(&format!("{}: {cell} holds {digit}.\n", met.heading));
+        }
+        let left = position.candidates(cell);
+        let mut text = format!("{}: {cell} can hold {left}.\n", met.heading);
+        for sentence in words::candidates_out(&self.voice.voice(), position, cell) {
+            text += &format!("  {sentence}\n");
+        }
+        terminal.print(&text)
+    }
+}
+
+impl Hint {
+    fn of(arguments: &Arguments, met: &Met) -> Hint {
+        let start = match Start::of(met.puzzle) {
+            Ok(start) => start,
+            Err(why) => return Hint { stuck: Some(why.to_string()), ..Hint::default() },
+        };
+        let sheet = met.puzzle.sheets.iter().find(|sheet| sheet.name.is_none()).or(met.puzzle.sheets.first());
+        let (marked, has_marks) = match sheet.map(|sheet| start.work(sheet)) {
+            None => (start.position(), false),
+            Some(Work::Sound { marked }) => {
+                let has_marks = marked != Position::new(&start.layout, marked.grid());
+                (marked, has_marks)
+            }
+            Some(Work::Mistaken(cells)) => {
+                let mut stuck = "something in the work does not hold".to_owned();
+                if arguments.mistakes {
+                    let cells: Vec<String> = cells.iter().map(Cell::to_string).collect();
+                    stuck += &format!(": {}", cells.join(" "));
+                }
+                return Hint { stuck: Some(stuck), start: Some(start), ..Hint::default() };
+            }
+        };
+        let usual = if has_marks { Method::Marks } else { Method::Scanning };
+        let method = arguments.method.map_or(usual, Way::method);
+        let voice = arguments.voice.voice();
+        let (position, step) = match method {
+            Method::Marks => {
+                let step = Reasoner::new(&start.layout, met.ladder).next(&marked, None);
+                (marked, step)
+            }
+            Method::Scanning => {
+                let position = Position::new(&start.layout, marked.grid());
+                let step = Scanner::new(&start.layout, marked.grid()).next(None).map(|scanned| scanned.step);
+                (position, step)
+            }
+        };
+        let stuck = match step {
+            Some(_) => None,
+            None if position.is_finished() => Some("every cell is filled".to_owned()),
+            None => Some(words::stuck(&voice, method)),
+        };
+        let step = step.map(|step| {
+            let text = words::tell(&voice, arguments.depth.depth(), &position, &step, &[]);
+            (step, text)
+        });
+        Hint { position: Some(position), step, stuck, method: Some(method), start: Some(start) }
+    }
+
+    fn as_json(self, met: &Met) -> String {
+        let finished = self.position.as_ref().is_some_and(Position::is_finished);
+        let course = Course {
+            method: self.method.unwrap_or(Method::Scanning).name(),
+            finished,
+            solution: self.start.and_then(|start| start.solution),
+            stuck: self.stuck,
+        };
+        let steps: Vec<(Deduction, String)> = self.step.into_iter().collect();
+        WalkLine::new(met.puzzle, course, &steps).at(self.position.as_ref()).line()
+    }
+}

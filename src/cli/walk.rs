@@ -1,0 +1,186 @@
+//! `gridsetter walk`: every step to the end.
+
+use super::drawing;
+use super::project::Projects;
+use super::puzzles::{Met, Puzzles};
+use super::terminal::{Closed, Terminal};
+use super::voice::VoiceOptions;
+use super::walk_json::{Course, WalkLine};
+use super::words::counted;
+use crate::reason::{Reasoner, Walk};
+use crate::step::{Deduction, Method};
+use crate::study::{Start, Unready};
+use crate::words::{Depth, Voice, stuck, tell};
+use clap::{Args, ValueEnum};
+
+const EXAMPLES: &str = "\
+Examples:
+  gridsetter walk --id lk-007 volume.gset               a solve by scanning, in sentences
+  gridsetter walk --then marks --plain volume.gset      go on with marks where scanning is stuck
+  gridsetter walk --method marks --format json books/   for programs
+
+Exit code: 0 each walk fills the grid, 1 not so, 2 something could not be read.";
+
+/// Tell every step of a solve to its end, each proved
+#[derive(Args, Debug)]
+#[command(after_help = EXAMPLES)]
+pub struct Arguments {
+    #[command(flatten)]
+    puzzles: Puzzles,
+    /// How the walk is written
+    #[arg(long, value_enum, default_value_t = Format::Words)]
+    format: Format,
+    /// How the reader looks at the grid
+    #[arg(long, value_enum, value_name = "METHOD", default_value_t = Way::Scanning)]
+    method: Way,
+    /// Where scanning is stuck, go on so
+    #[arg(long, value_enum, value_name = "METHOD", conflicts_with = "method")]
+    then: Option<Then>,
+    #[command(flatten)]
+    voice: VoiceOptions,
+}
+
+/// How the walk is written.
+#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+enum Format {
+    /// Sentences, a step a paragraph
+    Words,
+    /// Markdown: the grid, then a numbered list
+    Markdown,
+    /// For programs: one JSON object a line
+    Json,
+}
+
+/// How a reader looks at the grid.
+#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Way {
+    /// Nothing is written but digits, and a few facts are remembered
+    Scanning,
+    /// Every candidate is on the table
+    Marks,
+}
+
+/// How to go on.
+#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+enum Then {
+    /// With every candidate on the table
+    Marks,
+}
+
+impl Way {
+    /// The method that is meant.
+    pub fn method(self) -> Method {
+        match self {
+            Way::Scanning => Method::Scanning,
+            Way::Marks => Method::Marks,
+        }
+    }
+}
+
+/// Runs the command.
+///
+/// # Errors
+/// [`Closed`] if standard output takes nothing more.
+pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
+    let mut tally = (0, 0);
+    arguments.puzzles.each(projects, terminal, |met, terminal| {
+        tally.0 += 1;
+        let told = Told::of(arguments, &met);
+        if told.course.finished {
+            tally.1 += 1;
+        } else {
+            terminal.found();
+        }
+        if let Some(why) = told.unready {
+            terminal.remark(&format!("{}: no walk: {why}", met.heading));
+        }
+        match arguments.format {
+            Format::Json => terminal.print(&WalkLine::new(met.puzzle, told.course, &told.steps).line()),
+            Format::Words => terminal.print(&told.as_words(&met)),
+            Format::Markdown => terminal.print(&told.as_markdown(&met)),
+        }
+    })?;
+    terminal.remark(&format!("{}: {} filled to the end", counted(tally.0, "puzzle"), tally.1));
+    Ok(())
+}
+
+/// A walk and its words.
+struct Told {
+    steps: Vec<(Deduction, String)>,
+    course: Course,
+    start: Option<Start>,
+    unready: Option<Unready>,
+}
+
+impl Told {
+    fn of(arguments: &Arguments, met: &Met) -> Told {
+        let method = arguments.method.method();
+        let start = match Start::of(met.puzzle) {
+            Ok(start) => start,
+            Err(why) => {
+                let course = Course { method: method.name(), stuck: Some(why.to_string()), ..Course::default() };
+                return Told { steps: Vec::new(), course, start: None, unready: Some(why) };
+            }
+        };
+        let reasoner = Reasoner::new(&start.layout, met.ladder);
+        let mut walk = match method {
+            Method::Scanning => Walk::by_scanning(&reasoner, &start.givens),
+            Method::Marks => Walk::with_marks(&reasoner, start.position()),
+        };
+        let mut last = method;
+        if arguments.then == Some(Then::Marks) && !walk.is_finished() {
+            walk.go_on_with_marks(&reasoner);
+            last = Method::Marks;
+        }
+        let voice = arguments.voice.voice();
+        let finished = walk.is_finished();
+        let course = Course {
+            method: method.name(),
+            finished,
+            stuck: (!finished).then(|| stuck(&voice, last)),
+            solution: start.solution.clone(),
+        };
+        Told { steps: told(&voice, &walk), course, start: Some(start), unready: None }
+    }
+
+    fn as_words(&self, met: &Met) -> String {
+        let mut text = format!("{}: {}\n", met.heading, counted(self.steps.len(), "step"));
+        for ((_, said), n) in self.steps.iter().zip(1..) {
+            text += &format!("{n}. {said}\n");
+        }
+        match &self.course.stuck {
+            Some(stuck) if self.unready.is_none() => text += &format!("{stuck}\n"),
+            _ => {}
+        }
+        text + "\n"
+    }
+
+    fn as_markdown(&self, met: &Met) -> String {
+        let title = if met.puzzle.title.is_empty() {
+            met.puzzle.id.as_ref().map_or("Puzzle", |id| id.text.as_str()).to_owned()
+        } else {
+            met.puzzle.title.join(" ")
+        };
+        let mut text = format!("# {}\n\n", super::visible::line(&title));
+        if let Some(start) = &self.start {
+            text += &format!("```\n{}```\n\n", drawing::drawn(&start.layout, &start.givens));
+        }
+        for ((_, said), n) in self.steps.iter().zip(1..) {
+            text += &format!("{n}. {said}\n");
+        }
+        if let Some(stuck) = &self.course.stuck {
+            text += &format!("\n{stuck}\n");
+        }
+        text + "\n"
+    }
+}
+
+/// The steps of a walk, each with its whole reason in words.
+fn told(voice: &Voice, walk: &Walk) -> Vec<(Deduction, String)> {
+    let steps: Vec<Deduction> = walk.steps.iter().map(|step| step.deduction.clone()).collect();
+    let texts = walk.positions().enumerate().map(|(at, (before, step))| {
+        tell(voice, Depth::Why, &before, &step.deduction, &steps[..at])
+    });
+    let texts: Vec<String> = texts.collect();
+    steps.into_iter().zip(texts).collect()
+}

@@ -1,0 +1,48 @@
+//! A step's claims, as the notation writes them.
+
+use super::{Claim, Deduction};
+use crate::board::{CellSet, HouseId, Layout};
+use crate::ladder::Pattern;
+
+impl Deduction {
+    /// Its claims as a line of `steps` has them, such as `7 of box 1 in col 3` or `r1c6 r2c5 = 49`.
+    pub fn written(&self, layout: &Layout) -> String {
+        if let Pattern::Fish(_) = self.pattern {
+            return self.fish(layout);
+        }
+        let claims: Vec<String> = self.claims.iter().map(|claim| self.claim(claim, layout)).collect();
+        claims.join(", ")
+    }
+
+    fn claim(&self, claim: &Claim, layout: &Layout) -> String {
+        let digits = claim.digits();
+        match *claim {
+            Claim::Is { cells, .. } => format!("{} = {digits}", listed(cells)),
+            Claim::IsNot { cells, .. } => format!("{} not {digits}", listed(cells)),
+            Claim::Within { cells, .. } if cells.len() == digits.len() => {
+                format!("{} = {digits}", listed(cells))
+            }
+            Claim::Within { house, cells, .. } => {
+                let holds_all = |id: &&HouseId| **id != house && cells.is_subset(layout.at(**id).set());
+                let place = match self.houses.iter().find(holds_all) {
+                    Some(&second) => layout.at(second).name.to_string(),
+                    None => listed(cells),
+                };
+                format!("{digits} of {} in {place}", layout.at(house).name)
+            }
+        }
+    }
+
+    /// A fish: the lines that are cleared have the digit in the lines that are read.
+    fn fish(&self, layout: &Layout) -> String {
+        let (lines, covers) = self.houses.split_at(self.bases.len());
+        let names = |houses: &[HouseId]| -> Vec<String> {
+            houses.iter().map(|&house| layout.at(house).name.to_string()).collect()
+        };
+        format!("{} of {} in {}", self.digits(), names(covers).join(" "), names(lines).join(" "))
+    }
+}
+
+fn listed(cells: CellSet) -> String {
+    cells.iter().map(|cell| cell.to_string()).collect::<Vec<_>>().join(" ")
+}
