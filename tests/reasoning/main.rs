@@ -10,4 +10,5 @@
 #[path = "../outside/random.rs"]
 mod random;
 
+mod grades;
 mod sound;
