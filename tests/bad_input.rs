@@ -147,6 +147,7 @@ fn ten_megabytes_in_one_line() {
     for text in [
         "x".repeat(many),
         format!("puzzle lp-01 \"{}", "x".repeat(many)),
+        format!("puzzle lp-01\nnote\n  {}\n", "{a}".repeat(many / 3)),
         format!("size 4\npuzzle lp-01\ngivens\n  {}\n", "1 ".repeat(many / 2)),
         format!("size 4\npuzzle lp-01\nwork\n  {}\n", "12? ".repeat(many / 4)),
     ] {

@@ -4,7 +4,7 @@
 
 use abnf::types::{Kind, Node, Repeat, TerminalValues};
 use gridsetter::notation::{
-    Block, KEYWORDS, Keyword, Span, StepLine, braces, is_blank, read, read_cells, read_claim_line,
+    Block, KEYWORDS, Keyword, Span, StepLine, is_blank, open_brace, read, read_cells, read_claim_line,
     read_digits, read_house, read_houses, read_step_line,
 };
 use proptest::prelude::*;
@@ -279,12 +279,12 @@ const READERS: &[(&str, Reads)] = &[
     ("known-line", |text, line| text.starts_with('#') || read_claim_line(text, line).is_ok()),
     ("walk-line", |text, line| {
         let spoken = |step: &StepLine| match step {
-            StepLine::Say(prose) => braces(text, *prose).1.is_none(),
+            StepLine::Say(prose) => open_brace(text, *prose).is_none(),
             _ => true,
         };
         text.starts_with('#') || read_step_line(text, line).is_ok_and(|step| spoken(&step))
     }),
-    ("prose-line", |text, line| braces(text, line).1.is_none()),
+    ("prose-line", |text, line| open_brace(text, line).is_none()),
     ("cells", |text, line| read_cells(text, line).is_some()),
     ("houses", |text, line| read_houses(text, line).is_some()),
     ("house", |text, line| read_house(text, line).is_some()),

@@ -131,11 +131,7 @@ impl Ground<'_> {
     }
 
     fn prose(self, span: Span) -> Result<(), Fault> {
-        if !self.section.at(span).contains('{') {
-            return Ok(());
-        }
-        let (braces, _) = braces(&self.section.text, span);
-        braces.iter().try_for_each(|brace| match &brace.reads {
+        braces(&self.section.text, span).try_for_each(|brace| match &brace.reads {
             BraceReads::Claim(claim) => self.claim(claim),
             BraceReads::Cells(cells) => self.ranges(cells),
             BraceReads::Houses(houses) => self.houses(houses),

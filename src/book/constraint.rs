@@ -46,7 +46,7 @@ fn form(keyword: Keyword) -> Form {
 impl Reader<'_> {
     /// Whether a constraint can be understood, on a board of this size.
     pub(super) fn constraint(&self, statement: &Statement, size: Size) -> Result<(), Fault> {
-        let Some(keyword) = statement.keyword.filter(|_| !statement.broken) else { return Ok(()) };
+        let Some(keyword) = statement.keyword else { return Ok(()) };
         let form = form(keyword);
         let whole = values_of(statement);
         let unreadable = |span: Span, why: String| {

@@ -42,8 +42,20 @@ pub struct Facts {
     pub ids: Option<Fact<Arc<str>>>,
     /// `size` or geometry is said and could not be read: no layout can be trusted.
     pub geometry_broken: bool,
-    /// A further constraint is said by default, which is not used in solving yet.
-    pub constrained: bool,
+    /// Whether further constraints are said.
+    pub constraints: Constraints,
+}
+
+/// Whether further constraints are said, none of which is used in solving yet.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Debug)]
+pub enum Constraints {
+    /// None is.
+    #[default]
+    None,
+    /// Some are, and none of them can be understood.
+    Unreadable,
+    /// Some are that can be understood.
+    Unused,
 }
 
 /// An extra house as written.

@@ -5,7 +5,7 @@ use super::meaning::Reader;
 use super::values::{line_of, values_of};
 use super::{ExtraHouse, Fact, Facts, Fault, FaultKind};
 use crate::board::{BoxShape, Layout, LayoutError, MAX_SIDE, RegionFault, Size};
-use crate::notation::{Keyword, Span, Statement, is_open, read_cells};
+use crate::notation::{Keyword, Span, Statement, is_house_name, is_open, read_cells};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -184,7 +184,7 @@ impl Reader<'_> {
         if !is_house_name(&text) {
             return unreadable(
                 name.span,
-                "its name must be two small letters or more, and figures behind them at most",
+                "its name must be two small letters or more and figures behind them at most, and no word of claims",
             );
         }
         let (Some(first), Some(last)) = (rest.first(), rest.last()) else {
@@ -292,10 +292,4 @@ fn signs_of_range(range: &str) -> Option<Vec<String>> {
 fn is_grid(statement: &Statement) -> bool {
     use Keyword::{Givens, Position, Regions, Solution};
     matches!(statement.keyword, Some(Givens | Position | Solution | Regions))
-}
-
-/// Two small letters or more, then figures or none.
-fn is_house_name(name: &str) -> bool {
-    let letters = name.trim_end_matches(|c: char| c.is_ascii_digit());
-    letters.len() >= 2 && letters.bytes().all(|byte| byte.is_ascii_lowercase())
 }

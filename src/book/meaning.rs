@@ -1,7 +1,7 @@
 //! The meaning of one section.
 
 use super::values::{line_of, take};
-use super::{Answer, Entry, Facts, Fault, FaultKind, Layouts, Name};
+use super::{Answer, Constraints, Entry, Facts, Fault, FaultKind, Layouts, Name};
 use crate::notation::{Item, ItemKind, Keyword, Section, Span, Statement};
 
 /// What a section means.
@@ -89,8 +89,9 @@ impl Reader<'_> {
         };
         if statements.iter().any(needs_size) {
             let layout = self.layout(statements, &mut facts);
-            self.check_constraints(statements, layout.as_deref());
-            facts.constrained |= statements.iter().any(is_constraint);
+            self.check_printed_symbols(statements, layout.as_deref());
+            let unused = self.unused_constraints(statements, layout.as_deref());
+            facts.constraints = facts.constraints.max(said(statements, &unused));
         }
         self.check_lines(statements, None);
         facts.into_defaults()
@@ -107,6 +108,15 @@ impl Reader<'_> {
     pub(super) fn id(&self, head: &Statement) -> Option<Name> {
         let value = head.values.first().filter(|value| !value.quoted)?;
         Some(Name { text: self.section.value(*value), span: value.span })
+    }
+}
+
+/// What there is to say of the constraints of an item, those of which that can be understood are `unused`.
+pub(super) fn said(statements: &[Statement], unused: &[Span]) -> Constraints {
+    match (unused, statements.iter().any(is_constraint)) {
+        ([_, ..], _) => Constraints::Unused,
+        ([], true) => Constraints::Unreadable,
+        ([], false) => Constraints::None,
     }
 }
 

@@ -1,9 +1,9 @@
 //! A puzzle or a lesson, as far as it could be understood.
 
 use super::board::{listed, row_span};
-use super::meaning::{Reader, is_constraint};
+use super::meaning::{Reader, is_constraint, said};
 use super::values::{line_of, title};
-use super::{Board, Facts, Fault, FaultKind, Sheet};
+use super::{Board, Constraints, Facts, Fault, FaultKind, Sheet};
 use crate::board::Layout;
 use crate::notation::{Item, ItemKind, Keyword, LineKind, Section, Span, Statement, StepLine};
 use std::sync::Arc;
@@ -43,8 +43,8 @@ pub struct Puzzle {
     pub lesson: bool,
     /// Something of it is lost (its `puzzle` line, or a block's first line): it is kept and not judged.
     pub unsure: bool,
-    /// It has a constraint that is not used in solving yet: it is not judged. Where each stands; its head,
-    /// where all of them hold by default.
+    /// The constraints that can be understood, and are not used in solving yet. Where each stands; its head, where all of
+    /// them hold by default.
     pub unused_constraints: Vec<Span>,
     /// What is said of it: its own facts, then the defaults that hold here.
     pub facts: Facts,
@@ -78,7 +78,7 @@ impl Puzzle {
     /// lesson need not be a puzzle.
     pub fn judged(&self) -> bool {
         let sound = !self.unsure && self.layout.is_some() && self.givens.is_some();
-        sound && !self.lesson && self.unused_constraints.is_empty()
+        sound && !self.lesson && self.facts.constraints == Constraints::None
     }
 }
 
@@ -102,11 +102,9 @@ impl Reader<'_> {
         let statements = self.section.statements_of(item);
         let facts = self.facts(statements, defaults);
         let mut puzzle = self.headed(item, facts);
-        let lines: Vec<Span> = statements.iter().filter(|it| is_constraint(it)).map(line_of).collect();
-        let by_default = lines.is_empty() && defaults.constrained;
-        puzzle.unused_constraints = if by_default { vec![puzzle.head] } else { lines };
         puzzle.points = statements.iter().flat_map(|it| self.points(it)).collect();
         if puzzle.unsure {
+            self.constraints(&mut puzzle, statements, None);
             self.check_lines(statements, None);
             return puzzle;
         }
@@ -128,7 +126,8 @@ impl Reader<'_> {
             puzzle.sheets = self.sheets(item, &layout);
             trusted = Some(layout).filter(|_| size_is_sure);
         }
-        self.check_constraints(statements, trusted.as_deref());
+        self.check_printed_symbols(statements, trusted.as_deref());
+        self.constraints(&mut puzzle, statements, trusted.as_deref());
         self.check_lines(statements, trusted.as_deref());
         puzzle
     }
@@ -240,15 +239,36 @@ impl Reader<'_> {
         }
     }
 
-    /// Whether each further constraint, and `symbols`, can be understood on this layout.
-    pub(super) fn check_constraints(&mut self, statements: &[Statement], layout: Option<&Layout>) {
-        let Some(layout) = layout else { return };
-        for statement in statements {
-            if statement.keyword == Some(Keyword::Symbols) {
-                self.check_symbols(statement, layout.size());
-            } else if is_constraint(statement) {
-                self.faults.extend(self.constraint(statement, layout.size()).err());
+    /// Takes up the further constraints of a puzzle: its own, or else those that hold by default.
+    fn constraints(&mut self, puzzle: &mut Puzzle, statements: &[Statement], layout: Option<&Layout>) {
+        let own = self.unused_constraints(statements, layout);
+        let by_default =
+            !statements.iter().any(is_constraint) && puzzle.facts.constraints == Constraints::Unused;
+        puzzle.facts.constraints = puzzle.facts.constraints.max(said(statements, &own));
+        puzzle.unused_constraints = if by_default { vec![puzzle.head] } else { own };
+    }
+
+    /// The further constraints that can be understood on this layout, or by themselves if none is known.
+    pub(super) fn unused_constraints(
+        &mut self,
+        statements: &[Statement],
+        layout: Option<&Layout>,
+    ) -> Vec<Span> {
+        let mut unused = Vec::new();
+        for statement in statements.iter().filter(|it| is_constraint(it) && !it.broken) {
+            match layout.map_or(Ok(()), |layout| self.constraint(statement, layout.size())) {
+                Ok(()) => unused.push(line_of(statement)),
+                Err(fault) => self.faults.push(fault),
             }
+        }
+        unused
+    }
+
+    /// Whether what is printed for the digits can be understood on this layout.
+    pub(super) fn check_printed_symbols(&mut self, statements: &[Statement], layout: Option<&Layout>) {
+        let Some(layout) = layout else { return };
+        for statement in statements.iter().filter(|it| it.keyword == Some(Keyword::Symbols)) {
+            self.check_symbols(statement, layout.size());
         }
     }
 }

@@ -140,10 +140,7 @@ impl<'a> References<'a> {
     fn in_prose(self, statement: &Statement) -> Vec<Reference<'a>> {
         let mut references = Vec::new();
         for prose in self.section.block(statement).iter().filter_map(prose_of) {
-            if !self.section.at(prose).contains('{') {
-                continue;
-            }
-            for brace in braces(&self.section.text, prose).0 {
+            for brace in braces(&self.section.text, prose) {
                 match brace.reads {
                     BraceReads::IdAt(name, point) => {
                         references.push(self.reference(ReferenceBy::Brace, name, Some(point)));

@@ -97,8 +97,10 @@ fn show_puzzle(puzzle: &Puzzle) -> String {
         add(&tokens.join(" "));
     }
     puzzle.points.iter().for_each(|point| add(&format!("point {}", point.text)));
-    if !puzzle.unused_constraints.is_empty() {
-        add(&format!("{} unused constraints", puzzle.unused_constraints.len()));
+    match puzzle.facts.constraints {
+        Constraints::None => {}
+        Constraints::Unreadable => add("unreadable constraints"),
+        Constraints::Unused => add(&format!("{} unused constraints", puzzle.unused_constraints.len())),
     }
     shown
 }
@@ -237,8 +239,13 @@ fn boxes_regions_and_extra_houses() {
         ("house middle r2c2..r3c5\n", "line 3 `r3c5` CellOutside(4)"),
         (
             "house Middle r2c2..r3c3\n",
-            "line 3 `Middle` ConstraintUnreadable(House, \"its name must be two small letters or more, and figures behind them at most\")",
+            "line 3 `Middle` ConstraintUnreadable(House, \"its name must be two small letters or more and figures behind them at most, and no word of claims\")",
         ),
+        (
+            "house box r2c2..r3c3\n",
+            "line 3 `box` ConstraintUnreadable(House, \"its name must be two small letters or more and figures behind them at most, and no word of claims\")",
+        ),
+        ("size 1 0\n", "line 3 `1 0` ValueUnreadable(Size, \"a whole number from 4 to 25\")"),
         (
             &regions.replace("D D\n", "D .\n"),
             "line 6 `.` RegionsShape(\"this cell belongs to no region: each needs a letter\")",
@@ -376,10 +383,15 @@ fn constraints_are_understood_and_not_used() {
         ("even here", "line 3 `here` ConstraintUnreadable(Even, \"it needs cells\")"),
         ("odd r1c5", "line 3 `r1c5` CellOutside(4)"),
     ] {
-        assert_eq!(puzzle(&format!("{bad}\n")), format!("1 unused constraints\n  {fault}\n"));
+        assert_eq!(puzzle(&format!("{bad}\n")), format!("unreadable constraints\n  {fault}\n"));
     }
-    let text = format!("less r1c1 r1c2\npuzzle a\n{FOUR}");
-    assert!(meaning_of(&text).contains("1 unused constraints"), "what holds by default holds here too");
+    for (preface, shown) in [
+        ("less r1c1 r1c2", "1 unused constraints"),
+        ("size 4\nless r1c1 r1c2 r1c3", "unreadable constraints"),
+    ] {
+        let text = format!("{preface}\npuzzle a\n{FOUR}");
+        assert!(meaning_of(&text).contains(shown), "what holds by default holds here too");
+    }
 }
 
 #[test]

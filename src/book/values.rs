@@ -41,9 +41,7 @@ pub(super) fn take(section: &Section, statement: &Statement, facts: &mut Facts) 
         K::Size => said.fact(&mut facts.size, "a whole number from 4 to 25", |text| {
             number(text).filter(|side| (MIN_SIDE..=MAX_SIDE).contains(side)).and_then(Size::new)
         }),
-        K::Boxes => said.fact(&mut facts.boxes, "rows x columns of one box, such as `2x3`", |text| {
-            BoxShape::from_str(text).ok()
-        }),
+        K::Boxes => said.fact(&mut facts.boxes, "rows x columns of one box, such as `2x3`", extent),
         K::Rules => said.fact(&mut facts.diagonals, "`diagonals` or `none`", |text| match text {
             "diagonals" => Some(true),
             "none" => Some(false),
@@ -110,7 +108,7 @@ impl<'a> Said<'a> {
         let word = match self.statement.values[..] {
             [] => Cow::from(""),
             [value] => self.word(value),
-            _ => self.words().concat().into(),
+            _ => self.words().join(" ").into(),
         };
         let Some(value) = read(&word) else { return self.unreadable(can_be) };
         if fact.as_ref().is_none_or(|fact| !fact.own) {
@@ -142,7 +140,7 @@ impl<'a> Said<'a> {
         use Keyword as K;
         let words = self.words();
         let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
-        let joined = || words.concat();
+        let joined = || words.join(" ");
         let (sense, can_be) = match keyword {
             K::Notation => (words == ["1"], "`1`, the only edition of the notation so far"),
             K::Volume | K::Edition => (is_number(&joined()), "a whole number, such as `2`"),
@@ -159,7 +157,7 @@ impl<'a> Said<'a> {
                 (matches!(words[..], [tag] if is_language(tag)), "a language tag, such as `en` or `de-CH`")
             }
             K::Naming => (matches!(words[..], ["r4c1" | "D1" | "words"]), "`r4c1`, `D1` or `words`"),
-            K::Page => (BoxShape::from_str(&joined()).is_ok(), "rows x columns of puzzles, such as `2x3`"),
+            K::Page => (extent(&joined()).is_some(), "rows x columns of puzzles, such as `2x3`"),
             K::Answers => (
                 matches!(words[..], ["end" | "facing" | "after" | "none"]),
                 "`end`, `facing`, `after` or `none`",
@@ -215,10 +213,16 @@ fn is_number(text: &str) -> bool {
     number::<u32>(text).is_some()
 }
 
+/// `2x3` or `2 x 3`: rows and columns.
+fn extent(text: &str) -> Option<BoxShape> {
+    let (rows, columns) = text.split_once(['x', 'X'])?;
+    BoxShape::from_str(&format!("{}x{}", rows.trim_end(), columns.trim_start())).ok()
+}
+
 /// `22` or `22-26`: least and most.
 fn span_of_numbers(text: &str) -> Option<(u16, u16)> {
     let (least, most) = text.split_once(['-', '–']).unwrap_or((text, text));
-    let (least, most) = (number(least)?, number(most)?);
+    let (least, most) = (number(least.trim())?, number(most.trim())?);
     (least <= most).then_some((least, most))
 }
 

@@ -6,7 +6,7 @@ use super::terminal::{Closed, Terminal};
 use super::words::counted;
 use super::{drawing, json};
 use crate::board::Layout;
-use crate::book::Puzzle;
+use crate::book::{Constraints, Puzzle};
 use crate::solve::{Budget, Outcome, Stop, count};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
@@ -136,7 +136,7 @@ impl Arguments {
 
 /// Why a puzzle cannot be solved as it stands, as half a sentence.
 fn why_unsolved(puzzle: &Puzzle) -> &'static str {
-    if !puzzle.unused_constraints.is_empty() {
+    if puzzle.facts.constraints != Constraints::None {
         "it has a constraint that is not used in solving yet"
     } else if puzzle.givens.is_none() && !puzzle.unsure {
         "it has no grid that could be read; `gridsetter check` says more"

@@ -2,7 +2,7 @@
 
 use super::Column;
 use crate::board::{Grid, Layout};
-use crate::book::{Answer, Entry, Puzzle, SectionId, Workspace};
+use crate::book::{Answer, Constraints, Entry, Puzzle, SectionId, Workspace};
 use crate::notation::{Item, ItemKind, Keyword, Section};
 use std::collections::HashMap;
 use std::fmt;
@@ -123,7 +123,7 @@ fn lost(puzzle: &Puzzle) -> Vec<Loss> {
         (Loss::Regions, regions),
         (Loss::Diagonals, layout.is_some_and(Layout::diagonals)),
         (Loss::Houses, !puzzle.facts.houses.is_empty()),
-        (Loss::Constraints, !puzzle.unused_constraints.is_empty()),
+        (Loss::Constraints, puzzle.facts.constraints != Constraints::None),
     ];
     losses.into_iter().filter(|(_, lost)| *lost).map(|(loss, _)| loss).collect()
 }

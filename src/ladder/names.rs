@@ -1,5 +1,8 @@
 //! The names of patterns and of ways of seeing: one table, for facts, walks, prose and `explain`.
 
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
 /// What a name of [`NAMES`] stands for.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum NameKind {
@@ -80,8 +83,11 @@ fn essence(text: &str) -> impl Iterator<Item = char> + Clone {
 
 /// What `text` names; case, plural and hyphens are ignored.
 pub fn named(text: &str) -> Option<&'static PatternName> {
-    let means = |name: &&str| essence(name).eq(essence(text));
-    NAMES.iter().find(|row| means(&row.name) || row.aliases.iter().any(means))
+    static ROWS: LazyLock<BTreeMap<String, &PatternName>> = LazyLock::new(|| {
+        let names = |row: &'static PatternName| [row.name].into_iter().chain(row.aliases.iter().copied());
+        NAMES.iter().flat_map(|row| names(row).map(move |name| (essence(name).collect(), row))).collect()
+    });
+    ROWS.get(&essence(text).collect::<String>()).copied()
 }
 
 /// The name that `text` may be a slip of the pen for: less than half of it differs, and no name is nearer.

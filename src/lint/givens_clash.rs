@@ -28,7 +28,7 @@
 //!   . 3  . 4
 //! ```
 
-use super::repeats::repeats;
+use super::repeats::{repeats, told_together};
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::Layout;
 use crate::book::Board;
@@ -67,5 +67,5 @@ fn clashes(scene: &PuzzleScene, layout: &Layout, board: &Board) -> Vec<Draft> {
         }
         draft
     });
-    drafts.collect()
+    told_together(drafts.collect())
 }

@@ -38,7 +38,7 @@ pub static FINDING: Finding = Finding {
 };
 
 fn written(scene: &Scene, fault: &notation::Fault) -> Option<Draft> {
-    let why = "a mark is digits, and at most one `?` or `!` behind them";
+    let why = "a mark is digits (10 is `A`), and at most one `?` or `!` behind them";
     (fault.kind == notation::FaultKind::MarkUnreadable).then(|| draft(scene, fault.span, why))
 }
 

@@ -1,5 +1,6 @@
 //! Equal digits that see each other, each pair told once.
 
+use super::Draft;
 use super::wording::{joined, listed};
 use crate::board::{Cell, CellSet, Digit, Grid, Layout};
 
@@ -35,6 +36,27 @@ pub(super) fn repeats(layout: &Layout, grid: &Grid, fixed: impl Fn(Cell) -> bool
     }
     told.sort_by_key(|repeat| repeat.cell);
     told
+}
+
+/// With more clashes than this, a grid is not what it was meant to be.
+const MOST_TOLD: usize = 8;
+
+/// What is said of all clashes of a grid: each by itself, or the first for all where there are too many to be slips.
+pub(super) fn told_together(mut drafts: Vec<Draft>) -> Vec<Draft> {
+    if drafts.len() <= MOST_TOLD {
+        return drafts;
+    }
+    let others = drafts.split_off(1);
+    let first = drafts.remove(0);
+    let message = format!("{}; {} more digits of this grid clash with others", first.message, others.len());
+    let help = "look whether the grid, its size and its boxes are what they are meant to be";
+    let together = Draft::new(first.span, message, help);
+    vec![
+        others
+            .iter()
+            .take(MOST_TOLD)
+            .fold(together, |draft, other| draft.beside(other.span, "it clashes too")),
+    ]
 }
 
 impl Repeat {

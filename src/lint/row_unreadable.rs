@@ -49,7 +49,7 @@ fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
         "write one symbol for each cell: a digit, a letter, or `.` for an empty one",
     );
     // A sign that is neither letter nor figure most likely stands for an empty cell, wherever it stands in the grid.
-    if c.is_alphanumeric() || c.is_control() {
+    if c.is_alphanumeric() || c.is_control() || c == '|' {
         return Some(draft);
     }
     let edits = emptied(scene, fault.span, c);

@@ -24,6 +24,7 @@
 //! ## Fixed
 //! By hand: take out the digit that was written by mistake, and what was concluded from it.
 
+use super::repeats::{Repeat, told_together};
 use super::sheet::Sheet;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 
@@ -41,7 +42,7 @@ fn check(scene: &PuzzleScene) -> Vec<Draft> {
 }
 
 fn drafts(sheet: &Sheet) -> Vec<Draft> {
-    let draft = |clash: super::repeats::Repeat| {
+    let draft = |clash: Repeat| {
         let help = format!("take out {}, or what it clashes with", clash.cell);
         let draft = Draft::new(sheet.cell(clash.cell), clash.message(sheet.layout), help);
         let beside = |draft: Draft, &other| {
@@ -49,5 +50,5 @@ fn drafts(sheet: &Sheet) -> Vec<Draft> {
         };
         clash.others.iter().fold(draft, beside)
     };
-    sheet.clashes().into_iter().map(draft).collect()
+    told_together(sheet.clashes().into_iter().map(draft).collect())
 }

@@ -372,15 +372,25 @@ pub(super) fn house_word<'a>() -> impl Piece<'a, &'a str> {
 
 /// What stands after a house's word.
 fn house_name<'a>(kind: HouseWord) -> impl Piece<'a, &'a str> {
-    let letters = take_while_m_n(2, usize::MAX, |c: char| c.is_ascii_lowercase());
-    // Not `digit0`: what it leaves at the end of a text lies at its beginning (nom 8.0.0).
-    let figures = take_while(|c: char| c.is_ascii_digit());
-    let mut own = verify(recognize((letters, figures)), |name: &str| !is_reserved(name));
     move |rest: &'a str| match kind {
-        HouseWord::House => own.parse(rest),
+        HouseWord::House => own_name(rest),
         HouseWord::Region => recognize(one_of("123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ")).parse(rest),
         _ => digit1.parse(rest),
     }
+}
+
+/// The name that a `house` statement gives to a house.
+fn own_name(rest: &str) -> Read<'_, &str> {
+    let letters = take_while_m_n(2, usize::MAX, |c: char| c.is_ascii_lowercase());
+    // Not `digit0`: what it leaves at the end of a text lies at its beginning (nom 8.0.0).
+    let figures = take_while(|c: char| c.is_ascii_digit());
+    verify(recognize((letters, figures)), |name: &str| !is_reserved(name)).parse(rest)
+}
+
+/// Whether `name` can be that of a house which a `house` statement adds: two small letters or more, then figures or none,
+/// and no word that claims and reasons are made of.
+pub fn is_house_name(name: &str) -> bool {
+    matches!(own_name(name), Ok(("", _)))
 }
 
 /// Whether it is a word that stands between the parts of a claim or a reason, so that nothing can have it as its name.

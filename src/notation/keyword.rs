@@ -166,7 +166,7 @@ impl Keyword {
     }
 
     /// The one statement that `word` is a slip of the pen for: within one letter (of five or fewer) or two (of more),
-    /// and no other statement is.
+    /// and no other statement is. What is half of another statement is not read as this one: `sym` is no `sum`.
     pub fn near(word: &str) -> Option<Keyword> {
         let reach = if word.chars().count() <= 5 { 1 } else { 2 };
         // A whole file may come as one word: lengths are compared before letters are.
@@ -174,7 +174,9 @@ impl Keyword {
         let mut near =
             KEYWORDS.iter().filter(long).filter(|shape| strsim::osa_distance(shape.word, word) <= reach);
         let first = near.next()?;
-        near.next().is_none().then_some(first.keyword)
+        let half_typed = |of: &str| of.starts_with(word);
+        let other = !half_typed(first.word) && KEYWORDS.iter().any(|shape| half_typed(shape.word));
+        (near.next().is_none() && !other).then_some(first.keyword)
     }
 
     /// Whether it begins an item of the file: a part, a puzzle, a lesson or an answer.

@@ -150,7 +150,7 @@ pub(super) fn pieces(row: &str) -> impl Iterator<Item = (usize, &str)> {
 pub(super) fn is_token(piece: &str) -> bool {
     fn token(piece: &str) -> IResult<&str, &str> {
         let marks = recognize(pair(
-            take_while1(|c: char| c.is_ascii_alphanumeric()),
+            take_while1(|c: char| c != '0' && c.is_ascii_alphanumeric()),
             take_while(|c| matches!(c, '?' | '!')),
         ));
         alt((marks, take_while1(is_cell))).parse(piece)

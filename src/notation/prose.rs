@@ -31,32 +31,44 @@ pub enum BraceReads {
     IdAt(Span, Span),
 }
 
-/// The braces in a line of prose, a caption or a question, and the first one that is not closed. `{{` is a brace to be
-/// printed, and begins no reference; `}` alone is text.
-pub fn braces(text: &str, span: Span) -> (Vec<Brace>, Option<Fault>) {
-    let prose = span.of(text);
-    let mut braces = Vec::new();
-    let mut fault = None;
+/// The braces in a line of prose, a caption or a question. `{{` is a brace to be printed, and begins no reference; `}` alone
+/// is text.
+pub fn braces(text: &str, span: Span) -> impl Iterator<Item = Brace> {
+    marks(span.of(text)).filter_map(Result::ok).map(move |(open, end)| {
+        let here = |from, to| Span::new(from, to).shifted(span.start as usize);
+        let inner = trimmed(text, here(open + 1, end));
+        Brace { span: here(open, end + 1), inner, reads: reads(text, inner) }
+    })
+}
+
+/// The first brace in such a line that is not closed.
+pub fn open_brace(text: &str, span: Span) -> Option<Fault> {
+    let open = span.start as usize + marks(span.of(text)).find_map(Result::err)?;
+    Some(Fault { span: Span::new(open, open + 1), kind: FaultKind::BraceOpen })
+}
+
+/// The places of the braces in `prose`, one after the other: the opening one and the one that closes it, or `Err` with one
+/// that is not closed.
+fn marks(prose: &str) -> impl Iterator<Item = Result<(usize, usize), usize>> {
     let mut at = 0;
-    while let Some(open) = prose[at..].find('{').map(|found| at + found) {
-        let inner = open + 1;
-        let end = prose[inner..].find(['{', '}']).map(|found| inner + found);
-        at = match end {
-            Some(end) if prose[end..].starts_with('}') => {
-                let here = |from, to| Span::new(from, to).shifted(span.start as usize);
-                let inner = trimmed(text, here(inner, end));
-                braces.push(Brace { span: here(open, end + 1), inner, reads: reads(text, inner) });
-                end + 1
-            }
-            Some(end) if end == inner => inner + 1,
-            _ => {
-                let open = span.start as usize + open;
-                fault.get_or_insert(Fault { span: Span::new(open, open + 1), kind: FaultKind::BraceOpen });
-                end.unwrap_or(prose.len())
+    std::iter::from_fn(move || {
+        loop {
+            let open = at + prose[at..].find('{')?;
+            let inner = open + 1;
+            let end = prose[inner..].find(['{', '}']).map(|found| inner + found);
+            match end {
+                Some(end) if prose[end..].starts_with('}') => {
+                    at = end + 1;
+                    return Some(Ok((open, end)));
+                }
+                Some(end) if end == inner => at = inner + 1,
+                _ => {
+                    at = end.unwrap_or(prose.len());
+                    return Some(Err(open));
+                }
             }
         }
-    }
-    (braces, fault)
+    })
 }
 
 /// How the text between braces reads.
@@ -88,16 +100,16 @@ mod tests {
     use proptest::prelude::*;
 
     fn told_braces(prose: &str) -> String {
-        let (braces, fault) = braces(prose, Span::new(0, prose.len()));
+        let span = Span::new(0, prose.len());
         let mut lines = vec![prose.to_owned()];
-        lines.extend(braces.iter().map(|brace| match &brace.reads {
+        lines.extend(braces(prose, span).map(|brace| match &brace.reads {
             BraceReads::Claim(claim) => format!("  claim {}", told(prose, claim)),
             BraceReads::Cells(cells) => format!("  cells {}", told_cells(prose, cells)),
             BraceReads::Houses(houses) => format!("  houses {}", told_houses(prose, houses)),
             BraceReads::IdAt(id, point) => format!("  id {} at {}", id.of(prose), point.of(prose)),
             BraceReads::Words => format!("  words ({})", brace.inner.of(prose)),
         }));
-        lines.extend(fault.map(|fault| {
+        lines.extend(open_brace(prose, span).map(|fault| {
             assert_eq!(fault.kind, FaultKind::BraceOpen);
             format!("  open at {}", fault.span.start)
         }));
@@ -151,9 +163,8 @@ mod tests {
         fn any_prose_is_read(line in any_line(), before in "\\PC{0,4}", after in "\\PC{0,4}") {
             let text = format!("{before}{line}{after}");
             let span = Span::new(before.len(), before.len() + line.len());
-            let (braces, fault) = braces(&text, span);
             let mut end = span.start;
-            for brace in &braces {
+            for brace in braces(&text, span) {
                 lies_in(&text, span, brace.span);
                 lies_in(&text, brace.span, brace.inner);
                 let whole = brace.span.of(&text);
@@ -161,7 +172,7 @@ mod tests {
                 prop_assert!(end <= brace.span.start);
                 end = brace.span.end;
             }
-            if let Some(fault) = fault {
+            if let Some(fault) = open_brace(&text, span) {
                 lies_in(&text, span, fault.span);
             }
         }
@@ -171,9 +182,9 @@ mod tests {
     fn long_prose_is_read_in_one_go() {
         for piece in ["{", "{ ", "{}", "}", "{r1c1 ", "{r1c1}", "{r1c1 = 4 ", "{{ "] {
             let prose = piece.repeat(1 << 18);
-            assert!(braces(&prose, Span::new(0, prose.len())).0.len() <= 1 << 18);
+            assert!(braces(&prose, Span::new(0, prose.len())).count() <= 1 << 18);
         }
         let prose = format!("{{{}}}", "r1c1 ".repeat(1 << 18));
-        assert_eq!(braces(&prose, Span::new(0, prose.len())).0.len(), 1);
+        assert_eq!(braces(&prose, Span::new(0, prose.len())).count(), 1);
     }
 }

@@ -6,13 +6,13 @@
 
 use super::claim::read_claim_line;
 use super::line::{bad_symbol, first_word, is_frame, is_token, pieces, trimmed, values, without_comment};
-use super::prose::braces;
+use super::prose::open_brace;
 use super::step::read_step_line;
 use super::{
     BadText, Block, Ending, Fault, FaultKind, Item, ItemKind, Keyword, Line, LineKind, Once, Section, Span,
     Statement, StepLine, Tree, Value, Wants, is_blank, is_cell, is_gap, is_open,
 };
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Reads the text of a file. Never fails: what cannot be read is in the tree too, with a fault.
 pub fn read(text: &str) -> Tree {
@@ -172,6 +172,9 @@ impl Look {
             return Some(Look::Row);
         }
         let tokens = || pieces(row).map(|(_, piece)| piece);
+        if tokens().any(|piece| is_house_word(piece) || is_cell_name(piece)) {
+            return None;
+        }
         if bad_symbol(row).is_none() {
             // Prose is letters too; a row has figures or open cells and no word before them, or its symbols stand alone.
             let figures =
@@ -197,17 +200,7 @@ fn looks_like_walk(line: &str) -> bool {
     let mut words = line.split(|c: char| is_blank(c) || c == ',').filter(|word| !word.is_empty());
     let first = words.next().unwrap_or_default();
     let second = words.next().unwrap_or_default();
-    let cell = || {
-        let figures = |s: &str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit());
-        let (cell, _) = first.split_once("..").unwrap_or((first, ""));
-        cell.strip_prefix('r')
-            .and_then(|rest| rest.split_once('c'))
-            .is_some_and(|(row, col)| figures(row) && figures(col))
-    };
-    let house = || {
-        matches!(first, "row" | "col" | "box" | "region" | "diagonal" | "house")
-            && second.chars().next().is_some_and(char::is_alphanumeric)
-    };
+    let house = || is_house_word(first) && second.chars().next().is_some_and(char::is_alphanumeric);
     let verb = || match first {
         "show" => second.chars().next().is_none_or(|c| c.is_ascii_lowercase() || c == '"'),
         "ask" => second.starts_with('"'),
@@ -215,7 +208,20 @@ fn looks_like_walk(line: &str) -> bool {
         "finish" => second.is_empty() || second == "by",
         _ => false,
     };
-    first.starts_with('>') || second == "of" || cell() || house() || verb()
+    first.starts_with('>') || second == "of" || is_cell_name(first) || house() || verb()
+}
+
+fn is_house_word(word: &str) -> bool {
+    matches!(word, "row" | "col" | "box" | "region" | "diagonal" | "house")
+}
+
+/// Whether a word is a cell, such as `r4c1`, or a range of them.
+fn is_cell_name(word: &str) -> bool {
+    let figures = |s: &str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit());
+    let (cell, _) = word.split_once("..").unwrap_or((word, ""));
+    cell.strip_prefix('r')
+        .and_then(|rest| rest.split_once('c'))
+        .is_some_and(|(row, col)| figures(row) && figures(col))
 }
 
 /// The block that lines belong to just now.
@@ -237,6 +243,8 @@ struct Reader<'t> {
     grid_seen: bool,
     /// The first statement of the item, as an index, for each that may stand only once.
     seen: BTreeMap<(Keyword, Option<&'t str>), usize>,
+    /// What the run of statements that were said before says again: each is reported once in such a run.
+    again: BTreeSet<(Keyword, Option<&'t str>)>,
     /// The last fault of a line in a block, and its line: its neighbours are not reported again.
     run: Option<(std::mem::Discriminant<FaultKind>, u32)>,
 }
@@ -251,7 +259,15 @@ impl<'t> Reader<'t> {
             items: vec![preface],
             faults: Vec::new(),
         };
-        Reader { text, section, open: None, grid_seen: false, seen: BTreeMap::new(), run: None }
+        Reader {
+            text,
+            section,
+            open: None,
+            grid_seen: false,
+            seen: BTreeMap::new(),
+            again: BTreeSet::new(),
+            run: None,
+        }
     }
 
     fn finish(mut self) -> Section {
@@ -272,6 +288,15 @@ impl<'t> Reader<'t> {
     }
 
     fn keep(&mut self, span: Span, ending: Ending, kind: LineKind) {
+        // What parts the rows of a grid does not part a run.
+        let here = self.here();
+        let in_grid = self.open.is_some_and(|open| matches!(open.block, Block::Grid | Block::Work));
+        if in_grid
+            && matches!(kind, LineKind::Blank | LineKind::Comment | LineKind::Frame)
+            && let Some((_, last)) = self.run.as_mut().filter(|(_, last)| last + 1 == here)
+        {
+            *last = here;
+        }
         self.section.lines.push(Line { span, ending, kind });
     }
 
@@ -502,6 +527,7 @@ impl<'t> Reader<'t> {
         if let Some(kind) = kind {
             return self.begin_item(kind, false);
         }
+        let key = self.once(keyword, values);
         let item = self.section.items[self.section.items.len() - 1].kind;
         let once = keyword.shape().once;
         let homeless = match item {
@@ -509,7 +535,7 @@ impl<'t> Reader<'t> {
             ItemKind::Answer => begins_puzzle(keyword) || once == Once::Item,
             ItemKind::Puzzle | ItemKind::Lesson => false,
         };
-        let earlier = self.once(keyword, values).and_then(|once| self.seen.get(&once).copied());
+        let earlier = key.and_then(|key| self.seen.get(&key).copied());
         let adjacent =
             earlier.is_some_and(|at| at + 1 == self.section.statements.len() && self.is_empty_block(at));
         let again = once == Once::Item
@@ -520,9 +546,13 @@ impl<'t> Reader<'t> {
         if homeless || again {
             self.fault(word, FaultKind::PuzzleMissing(keyword));
             self.begin_item(ItemKind::Puzzle, true);
-        } else if let Some(at) = earlier {
+        } else if let Some((key, at)) = key.zip(earlier) {
             let first = self.section.statements[at].word;
-            self.fault(word, FaultKind::RepeatedStatement(keyword, first));
+            if self.again.insert(key) {
+                self.fault(word, FaultKind::RepeatedStatement(keyword, first));
+            }
+        } else {
+            self.again.clear();
         }
     }
 
@@ -546,6 +576,7 @@ impl<'t> Reader<'t> {
         self.section.items.push(Item { kind, statements: next..next, unsure });
         self.grid_seen = false;
         self.seen.clear();
+        self.again.clear();
     }
 
     fn close_item(&mut self) {
@@ -646,7 +677,8 @@ impl<'t> Reader<'t> {
     }
 
     fn grid_row(&mut self, row: &str, inner: Span) -> LineKind {
-        if let Some((at, c)) = bad_symbol(row) {
+        let bar = || row.char_indices().next().filter(|_| row.chars().all(is_gap));
+        if let Some((at, c)) = bad_symbol(row).or_else(bar) {
             let span = Span::new(at, at + c.len_utf8()).shifted(inner.start as usize);
             self.run_fault(span, FaultKind::RowUnreadable(c));
             self.breaks_block();
@@ -658,7 +690,8 @@ impl<'t> Reader<'t> {
     }
 
     fn sheet_row(&mut self, row: &str, inner: Span) -> LineKind {
-        if let Some((at, piece)) = pieces(row).find(|(_, piece)| !is_token(piece)) {
+        let bars = || row.chars().all(is_gap).then_some((0, row.trim_end_matches(is_blank)));
+        if let Some((at, piece)) = pieces(row).find(|(_, piece)| !is_token(piece)).or_else(bars) {
             let span = Span::new(at, at + piece.len()).shifted(inner.start as usize);
             self.run_fault(span, FaultKind::MarkUnreadable);
             self.breaks_block();
@@ -673,9 +706,7 @@ impl<'t> Reader<'t> {
     }
 
     fn check_braces(&mut self, span: Span) {
-        if span.of(self.text).contains('{') {
-            self.section.faults.extend(braces(self.text, span).1);
-        }
+        self.section.faults.extend(open_brace(self.text, span));
     }
 
     fn claim(&mut self, inner: Span) -> LineKind {

@@ -4,7 +4,7 @@ use std::fmt;
 use std::sync::Arc;
 
 use crate::board::{Cell, DigitSet, Grid, Layout};
-use crate::book::{Puzzle, Sheet, Token, Verdict};
+use crate::book::{Constraints, Puzzle, Sheet, Token, Verdict};
 use crate::solve::Outcome;
 use crate::step::Position;
 
@@ -74,7 +74,7 @@ impl Start {
     /// Why it cannot be reasoned about.
     pub fn of(puzzle: &Puzzle) -> Result<Start, Unready> {
         let layout = puzzle.layout.clone().ok_or(Unready::Unread)?;
-        if !puzzle.unused_constraints.is_empty() {
+        if puzzle.facts.constraints != Constraints::None {
             return Err(Unready::Constrained);
         }
         if puzzle.lesson {
