@@ -15,3 +15,4 @@ pub mod settings;
 pub mod solve;
 pub mod step;
 pub mod study;
+pub mod words;

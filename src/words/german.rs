@@ -1,0 +1,532 @@
+//! German.
+
+use super::tongue::{Cells, Told, Tongue};
+use super::writing::{Group, by_letter, capital, groups, joined, letter};
+use super::{Naming, Register};
+use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
+use crate::ladder::Pattern;
+use crate::step::Method;
+
+pub(super) struct German {
+    pub(super) register: Register,
+    pub(super) naming: Naming,
+}
+
+/// In which form a noun stands. Cells and houses are alike in the nominative and the accusative.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Case {
+    Nominative,
+    Genitive,
+    Dative,
+}
+
+use Case::{Dative, Genitive, Nominative};
+
+impl German {
+    /// "offen", or a plain word for it: the stem, before its ending.
+    fn open(&self) -> &'static str {
+        match self.register {
+            Register::Full => "offen",
+            Register::Plain => "frei",
+        }
+    }
+
+    fn house(&self, house: &HouseName, case: Case) -> String {
+        self.houses(&[house], case)
+    }
+
+    /// "den Zeilen 1 und 2 und Spalte 9".
+    fn houses(&self, houses: &[&HouseName], case: Case) -> String {
+        self.houses_joined(houses, case, "und")
+    }
+
+    fn houses_joined(&self, houses: &[&HouseName], case: Case, word: &str) -> String {
+        let group = |group: &[&HouseName]| {
+            let kind = kind(group[0], group.len(), case);
+            format!("{kind} {}", joined(group.iter().map(|house| self.number(house)), word))
+        };
+        let same = |a: &&HouseName, b: &&HouseName| kind(a, 1, Nominative) == kind(b, 1, Nominative);
+        joined(houses.chunk_by(same).map(group), word)
+    }
+
+    /// The number or the name of a house.
+    fn number(&self, house: &HouseName) -> String {
+        match house {
+            HouseName::Row(number) if self.naming == Naming::Letters => letter(number - 1).to_string(),
+            HouseName::Row(number)
+            | HouseName::Column(number)
+            | HouseName::Box(number)
+            | HouseName::Diagonal(number) => number.to_string(),
+            HouseName::Region(letter) => letter.to_string(),
+            HouseName::Named(name) => name.to_string(),
+        }
+    }
+
+    /// "In Zeile 4", or "Dort", at the beginning of a sentence.
+    fn within(&self, house: Option<&HouseName>) -> String {
+        house.map_or("Dort".to_owned(), |house| format!("In {}", self.house(house, Dative)))
+    }
+
+    /// Cells by their names alone.
+    fn names(&self, cells: CellSet) -> String {
+        match self.naming {
+            Naming::Short => joined(cells.iter().map(|cell| cell.to_string()), "und"),
+            Naming::Letters => joined(cells.iter().map(by_letter), "und"),
+            Naming::Words => in_words(cells),
+        }
+    }
+
+    fn name(&self, cell: Cell) -> String {
+        self.names(CellSet::single(cell))
+    }
+
+    /// The cells, within a sentence.
+    fn cells(&self, cells: Cells, case: Case) -> String {
+        let one = cells.count() == 1;
+        match cells {
+            Cells::Named(cells) if self.naming != Naming::Words => self.names(cells),
+            Cells::Named(cells) => {
+                let the = match (one, case) {
+                    (true, Nominative) => "die Zelle",
+                    (true, _) => "der Zelle",
+                    (false, Nominative) => "die Zellen",
+                    (false, Genitive) => "der Zellen",
+                    (false, Dative) => "den Zellen",
+                };
+                format!("{the} in {}", self.names(cells))
+            }
+            Cells::These(count) => match (one, case) {
+                (true, Nominative) => "diese Zelle".to_owned(),
+                (true, _) => "dieser Zelle".to_owned(),
+                (false, Nominative) => format!("diese {} Zellen", number(count)),
+                (false, Genitive) => format!("dieser {} Zellen", number(count)),
+                (false, Dative) => format!("diesen {} Zellen", number(count)),
+            },
+        }
+    }
+
+    /// The names of cells that the sentence has counted, behind a colon; nothing if they were named before.
+    fn named_last(&self, cells: Cells) -> String {
+        match cells {
+            Cells::Named(cells) => format!(": {}", self.names(cells)),
+            Cells::These(_) => String::new(),
+        }
+    }
+
+    /// What is so, as a main clause with a capital.
+    fn clause(&self, told: &Told) -> String {
+        match told {
+            Told::Share { digits, cells } => {
+                format!("Die Ziffern {} teilen sich {}", all(*digits), self.cells(*cells, Nominative))
+            }
+            Told::Each { digits, cells } => {
+                format!("In jede dieser Zellen gehört {}{}", any(*digits), self.named_last(*cells))
+            }
+            Told::In { digits, houses, places } => {
+                let (houses, places) = (self.houses(houses, Dative), self.houses(places, Dative));
+                match digits.only() {
+                    Some(digit) => format!("In {houses} steht {} in {places}", the(digit)),
+                    None => format!("In {houses} stehen {} in {places}", all(*digits)),
+                }
+            }
+            Told::InCells { digits, house, cells } => {
+                let (house, last) = (self.house(house, Dative), self.named_last(*cells));
+                match digits.only() {
+                    Some(digit) => format!("In {house} steht {} in einer dieser Zellen{last}", the(digit)),
+                    None => format!("In {house} stehen {} in diesen Zellen{last}", all(*digits)),
+                }
+            }
+            Told::Not { digits, cells } => {
+                let cells = self.cells(*cells, Nominative);
+                match digits.only() {
+                    Some(digit) => format!("In {cells} passt {} nicht", the(digit)),
+                    None => format!("In {cells} passen {} nicht", all(*digits)),
+                }
+            }
+            Told::Stands { digit, cells } => {
+                format!("In {} steht {}", self.cells(*cells, Dative), the(*digit))
+            }
+        }
+    }
+}
+
+impl Tongue for German {
+    fn look_at(&self, houses: &[&HouseName]) -> String {
+        format!("Sieh dir {} an.", self.houses(houses, Nominative))
+    }
+
+    fn look_for(&self, digits: DigitSet, house: &HouseName) -> String {
+        let house = self.house(house, Dative);
+        match digits.only() {
+            Some(digit) => format!("Suche in {house} den Platz für {}.", the(digit)),
+            None => format!("Suche in {house} die Plätze für {}.", all(digits)),
+        }
+    }
+
+    fn look_at_cells(&self, cells: CellSet, also: bool) -> String {
+        let cells = self.cells(Cells::Named(cells), Nominative);
+        if also { format!("Sieh dir auch {cells} an.") } else { format!("Sieh dir {cells} an.") }
+    }
+
+    fn look_at_meeting(&self, first: &HouseName, second: &HouseName) -> String {
+        let (first, second) = (self.house(first, Nominative), self.house(second, Nominative));
+        format!("Sieh dir an, wo sich {first} und {second} kreuzen.")
+    }
+
+    fn look_at_missing(&self, house: &HouseName) -> String {
+        format!("Sieh nach, was in {} noch fehlt.", self.house(house, Dative))
+    }
+
+    fn look_at_remembered(&self, cells: Cells) -> String {
+        format!("Denk daran, was du dir zu {} gemerkt hast.", self.cells(cells, Dative))
+    }
+
+    fn pattern_in(&self, pattern: Pattern, houses: &[&HouseName]) -> String {
+        let houses = self.houses(houses, Dative);
+        match pattern {
+            Pattern::LockedCandidates => format!("In {houses} stecken {}.", named(pattern)),
+            _ => format!("In {houses} steckt {}.", named(pattern)),
+        }
+    }
+
+    fn locked_in(&self, digits: DigitSet, house: &HouseName, place: &HouseName) -> String {
+        let (digits, house, place) =
+            (the_or_all(digits), self.house(house, Dative), self.house(place, Dative));
+        format!("Gebundene Kandidaten halten {digits} von {house} in {place}.")
+    }
+
+    fn that_is(&self, pattern: Pattern) -> String {
+        match pattern {
+            Pattern::LockedCandidates => format!("Das sind {}.", named(pattern)),
+            _ => format!("Das ist {}.", named(pattern)),
+        }
+    }
+
+    fn one_open(&self, house: Option<&HouseName>, digit: Digit, cell: Cell) -> String {
+        let (within, open) = (self.within(house), self.open());
+        format!("{within} fehlt nur noch {}, und nur eine Zelle ist {open}: {}.", the(digit), self.name(cell))
+    }
+
+    fn one_place(&self, house: Option<&HouseName>, digit: Digit, cell: Cell) -> String {
+        format!("{} bleibt für {} nur ein Platz: {}.", self.within(house), the(digit), self.name(cell))
+    }
+
+    fn one_digit(&self, digit: Digit, cell: Option<Cell>) -> String {
+        match cell.map(|cell| self.cells(Cells::Named(CellSet::single(cell)), Nominative)) {
+            Some(cell) => format!("Für {cell} bleibt nur eine Ziffer: {}.", the(digit)),
+            None => format!("Dort bleibt nur eine Ziffer: {}.", the(digit)),
+        }
+    }
+
+    fn hold(&self, houses: &[&HouseName], digits: DigitSet, also: bool) -> String {
+        let (count, houses) = (houses.len(), capital(&self.houses(houses, Nominative)));
+        let digits = the_or_all(digits);
+        match (count, also) {
+            (1, false) => format!("{houses} enthält {digits}."),
+            (1, true) => format!("{houses} enthält auch {digits}."),
+            (_, false) => format!("{houses} enthalten {digits}."),
+            (_, true) => format!("{houses} enthalten auch {digits}."),
+        }
+    }
+
+    fn has_and_lacks(&self, house: &HouseName, has: DigitSet, lacks: DigitSet) -> String {
+        let house = self.house(house, Nominative);
+        format!("Davon hat {house} schon {}; {} fehlen noch.", the_or_all(has), all(lacks))
+    }
+
+    fn lacks_all(&self, house: &HouseName, count: usize) -> String {
+        format!("In {} fehlen {}.", self.house(house, Dative), all_of(count))
+    }
+
+    fn open_outside(&self, lines: &[&HouseName], cells: Cells) -> String {
+        let (lines, open, last) = (self.houses(lines, Genitive), self.open(), self.named_last(cells));
+        let number = number(cells.count());
+        match cells {
+            Cells::Named(_) => format!("Dort sind außerhalb {lines} {number} Zellen {open}{last}."),
+            Cells::These(_) => format!("Dort sind außerhalb {lines} keine anderen Zellen {open}."),
+        }
+    }
+
+    fn misses(&self, digits: DigitSet, also: bool) -> String {
+        match (digits.only(), also) {
+            (Some(digit), false) => format!("Dort fehlt {}.", the(digit)),
+            (Some(digit), true) => format!("Dort fehlt auch {}.", the(digit)),
+            (None, false) => format!("Dort fehlen {}.", all(digits)),
+            (None, true) => format!("Dort fehlen auch {}.", all(digits)),
+        }
+    }
+
+    fn only_digits(&self, house: Option<&HouseName>, digits: DigitSet, cells: Cells) -> String {
+        let (within, these, last) = (self.within(house), these(cells), self.named_last(cells));
+        format!("{within} passen in {these} nur {}{last}.", all(digits))
+    }
+
+    fn only_cells(&self, house: Option<&HouseName>, digits: DigitSet, cells: Cells) -> String {
+        let (within, these, last) = (self.within(house), these(cells), self.named_last(cells));
+        format!("{within} bleiben für {} nur {these}{last}.", the_or_all(digits))
+    }
+
+    fn places_within(
+        &self,
+        digit: Digit,
+        first: Option<&HouseName>,
+        second: &HouseName,
+        cells: Cells,
+    ) -> String {
+        let (within, digit) = (self.within(first), the(digit));
+        match cells {
+            Cells::Named(cells) => {
+                let second = self.house(second, Nominative);
+                format!("{within} passt {digit} nur in {second}: {}.", self.names(cells))
+            }
+            Cells::These(_) => {
+                let (second, cells) = (self.house(second, Dative), self.cells(cells, Nominative));
+                format!("{within} passt {digit} nur in {cells} von {second}.")
+            }
+        }
+    }
+
+    fn places_in_lines(&self, digit: Digit, count: usize, lines: &[&HouseName]) -> String {
+        let (lines, digit) = (self.houses(lines, Nominative), the(digit));
+        match count {
+            2 => format!("In beiden passt {digit} nur in {lines}."),
+            _ => format!("In allen {} passt {digit} nur in {lines}.", number(count)),
+        }
+    }
+
+    fn full_in(&self, line: &HouseName, houses: &[&HouseName]) -> String {
+        let (line, houses) = (capital(&self.house(line, Nominative)), self.houses(houses, Dative));
+        format!("{line} hat in {houses} keine {}e Zelle.", self.open())
+    }
+
+    fn put(&self, digit: Digit, cells: Cells, pattern: Pattern, house: Option<&HouseName>) -> String {
+        let digit = capital(the(digit).as_str());
+        let cells = self.cells(cells, Nominative);
+        match (pattern, self.register, house.map(|house| self.house(house, Dative))) {
+            (Pattern::LastOpenCell, _, Some(house)) => {
+                format!("{digit} gehört in {cells}, die letzte {}e Zelle von {house}.", self.open())
+            }
+            (Pattern::BoxHiddenSingle | Pattern::LineHiddenSingle, Register::Full, Some(house)) => {
+                format!("{digit} gehört in {cells}: ein versteckter Einer in {house}.")
+            }
+            (Pattern::BoxHiddenSingle | Pattern::LineHiddenSingle, Register::Plain, Some(house)) => {
+                format!("{digit} gehört in {cells}: In {house} gibt es keinen anderen Platz dafür.")
+            }
+            (Pattern::NakedSingle, Register::Full, _) => {
+                format!("{digit} gehört in {cells}: ein nackter Einer.")
+            }
+            (Pattern::NakedSingle, Register::Plain, _) => {
+                format!("{digit} gehört in {cells}: Dort passt keine andere Ziffer.")
+            }
+            _ => format!("{digit} gehört in {cells}."),
+        }
+    }
+
+    fn so_put_there(&self, digit: Digit, pattern: Pattern) -> String {
+        match (self.register, pattern) {
+            (Register::Full, Pattern::BoxHiddenSingle | Pattern::LineHiddenSingle | Pattern::NakedSingle) => {
+                format!("Das ist {}: {} gehört dorthin.", named(pattern), capital(&the(digit)))
+            }
+            _ => format!("Also gehört {} dorthin.", the(digit)),
+        }
+    }
+
+    fn so_put(&self, digit: Digit, cells: Cells) -> String {
+        format!("Also gehört {} in {}.", the(digit), self.cells(cells, Nominative))
+    }
+
+    fn fact(&self, told: &Told) -> String {
+        format!("{}.", self.clause(told))
+    }
+
+    fn so_have_in(&self, digits: DigitSet, houses: &[&HouseName], places: &[&HouseName]) -> String {
+        let (houses, places) = (self.houses(houses, Dative), self.houses(places, Dative));
+        match digits.only() {
+            Some(digit) => format!("In {houses} steht {} also in {places}.", the(digit)),
+            None => format!("In {houses} stehen {} also in {places}.", all(digits)),
+        }
+    }
+
+    fn remember(&self, told: &Told) -> String {
+        format!("Merke dir: {}.", self.clause(told))
+    }
+
+    fn remember_this(&self) -> String {
+        "Merke dir das.".to_owned()
+    }
+
+    fn remembered(&self, told: &Told) -> String {
+        format!("Du hast dir gemerkt: {}.", self.clause(told))
+    }
+
+    fn leaves_line(&self, line: &HouseName, house: &HouseName, digits: DigitSet) -> String {
+        let (line, house) = (self.house(line, Nominative), self.house(house, Dative));
+        format!("Damit bleibt {line} für {} von {house}.", the_or_all(digits))
+    }
+
+    fn no_other_cell(&self, houses: &[&HouseName], digits: DigitSet) -> String {
+        let houses = self.houses_joined(houses, Dative, "oder");
+        format!("Keine andere Zelle von {houses} enthält also {}.", the_or_any(digits))
+    }
+
+    fn no_cell_in_sight(&self, digits: DigitSet, count: usize) -> String {
+        format!("Keine Zelle, die {} sieht, enthält also {}.", all_of(count), the_or_any(digits))
+    }
+
+    fn nothing_else(&self, cells: Cells) -> String {
+        let cells = self.cells(cells, Dative);
+        match self.register {
+            Register::Full => {
+                format!("Sonst passt dort nichts: Streiche alle anderen Kandidaten aus {cells}.")
+            }
+            Register::Plain => format!("Sonst passt dort nichts: Streiche alle anderen Ziffern aus {cells}."),
+        }
+    }
+
+    fn strike(&self, digits: DigitSet, cells: Cells, also: bool) -> String {
+        let (digits, cells) = (the_or_all(digits), self.cells(cells, Dative));
+        if also {
+            format!("Streiche {digits} auch aus {cells}.")
+        } else {
+            format!("Streiche {digits} aus {cells}.")
+        }
+    }
+
+    fn out_by_digit(&self, digit: Digit, house: &HouseName, at: Cell) -> String {
+        let (house, at) =
+            (self.house(house, Nominative), self.cells(Cells::Named(CellSet::single(at)), Dative));
+        format!("Hier steht {} nicht: {} hat {} in {at}.", the(digit), capital(&house), pronoun(digit))
+    }
+
+    fn out_earlier(&self, digit: Digit) -> String {
+        let (digit, it) = (the(digit), pronoun(digit));
+        format!("Hier steht {digit} nicht: Die Notizen oder ein früherer Schritt schließen {it} aus.")
+    }
+
+    fn stuck(&self, method: Method) -> String {
+        match (method, self.register) {
+            (Method::Marks, _) => "Kein Muster der Leiter führt von hier aus weiter.",
+            (Method::Scanning, Register::Full) => "Ohne Notizen geht es von hier aus nicht weiter.",
+            (Method::Scanning, Register::Plain) => {
+                "Mit Hinsehen allein geht es nicht weiter: Schreib die möglichen Ziffern in die Zellen."
+            }
+        }
+        .to_owned()
+    }
+}
+
+/// "4, 6 und 9".
+fn all(digits: DigitSet) -> String {
+    joined(digits.iter().map(|digit| digit.to_string()), "und")
+}
+
+/// "4, 6 oder 9".
+fn any(digits: DigitSet) -> String {
+    joined(digits.iter().map(|digit| digit.to_string()), "oder")
+}
+
+/// The digit with its article, nominative or accusative: numbers are feminine, letters neuter.
+fn the(digit: Digit) -> String {
+    if is_letter(digit) { format!("das {digit}") } else { format!("die {digit}") }
+}
+
+fn pronoun(digit: Digit) -> &'static str {
+    if is_letter(digit) { "es" } else { "sie" }
+}
+
+fn is_letter(digit: Digit) -> bool {
+    digit.symbol().is_alphabetic()
+}
+
+fn the_or_all(digits: DigitSet) -> String {
+    digits.only().map_or_else(|| all(digits), the)
+}
+
+fn the_or_any(digits: DigitSet) -> String {
+    digits.only().map_or_else(|| any(digits), the)
+}
+
+/// What so many houses of this kind are called, several with their article.
+fn kind(house: &HouseName, count: usize, case: Case) -> &'static str {
+    let forms = match house {
+        HouseName::Row(_) => ["Zeile", "der Zeile", "die Zeilen", "den Zeilen", "der Zeilen"],
+        HouseName::Column(_) => ["Spalte", "der Spalte", "die Spalten", "den Spalten", "der Spalten"],
+        HouseName::Box(_) => ["Block", "des Blocks", "die Blöcke", "den Blöcken", "der Blöcke"],
+        HouseName::Region(_) => ["Region", "der Region", "die Regionen", "den Regionen", "der Regionen"],
+        HouseName::Diagonal(_) => {
+            ["Diagonale", "der Diagonale", "die Diagonalen", "den Diagonalen", "der Diagonalen"]
+        }
+        HouseName::Named(_) => ["Haus", "des Hauses", "die Häuser", "den Häusern", "der Häuser"],
+    };
+    match (count, case) {
+        (1, Genitive) => forms[1],
+        (1, _) => forms[0],
+        (_, Nominative) => forms[2],
+        (_, Dative) => forms[3],
+        (_, Genitive) => forms[4],
+    }
+}
+
+/// "Zeile 4, Spalten 1 und 3, und Zeile 5, Spalte 2".
+fn in_words(cells: CellSet) -> String {
+    let list = |numbers: &[u8]| joined(numbers.iter().map(u8::to_string), "und");
+    let group = |group: &Group| match group {
+        Group::InRow { row, columns } if columns.len() == 1 => {
+            format!("Zeile {row}, Spalte {}", list(columns))
+        }
+        Group::InRow { row, columns } => format!("Zeile {row}, Spalten {}", list(columns)),
+        Group::InColumn { column, rows } => format!("Spalte {column}, Zeilen {}", list(rows)),
+    };
+    let mut groups: Vec<String> = groups(cells).iter().map(group).collect();
+    match groups.pop() {
+        Some(last) if groups.is_empty() => last,
+        Some(last) if groups.len() == 1 => format!("{}, und {last}", groups[0]),
+        Some(last) => format!("{}; {last}", groups.join("; ")),
+        None => String::new(),
+    }
+}
+
+/// "zwei Zellen", or "diese zwei Zellen" if they were named before.
+fn these(cells: Cells) -> String {
+    let count = number(cells.count());
+    match cells {
+        Cells::Named(_) => format!("{count} Zellen"),
+        Cells::These(_) => format!("diese {count} Zellen"),
+    }
+}
+
+/// "beide", "alle drei".
+fn all_of(count: usize) -> String {
+    if count == 2 { "beide".to_owned() } else { format!("alle {}", number(count)) }
+}
+
+/// A number in words, up to twelve.
+fn number(count: usize) -> String {
+    let words = [
+        "null", "eine", "zwei", "drei", "vier", "fünf", "sechs", "sieben", "acht", "neun", "zehn", "elf",
+        "zwölf",
+    ];
+    words.get(count).map_or_else(|| count.to_string(), |&word| word.to_owned())
+}
+
+/// The pattern, with its article where it has one.
+fn named(pattern: Pattern) -> String {
+    let set_of = |size: u8| number(usize::from(size));
+    match pattern {
+        Pattern::LastOpenCell => "die letzte offene Zelle".to_owned(),
+        Pattern::BoxHiddenSingle | Pattern::LineHiddenSingle => "ein versteckter Einer".to_owned(),
+        Pattern::NakedSingle => "ein nackter Einer".to_owned(),
+        Pattern::LockedCandidates => "gebundene Kandidaten".to_owned(),
+        Pattern::HiddenSet(2) => "ein verstecktes Paar".to_owned(),
+        Pattern::HiddenSet(3) => "ein versteckter Dreier".to_owned(),
+        Pattern::HiddenSet(4) => "ein versteckter Vierer".to_owned(),
+        Pattern::HiddenSet(size) => format!("eine versteckte Gruppe aus {} Ziffern", set_of(size)),
+        Pattern::NakedSet(2) => "ein nacktes Paar".to_owned(),
+        Pattern::NakedSet(3) => "ein nackter Dreier".to_owned(),
+        Pattern::NakedSet(4) => "ein nackter Vierer".to_owned(),
+        Pattern::NakedSet(size) => format!("eine nackte Gruppe aus {} Zellen", set_of(size)),
+        Pattern::Fish(2) => "ein X-Wing".to_owned(),
+        Pattern::Fish(3) => "ein Swordfish".to_owned(),
+        Pattern::Fish(_) => "ein Jellyfish".to_owned(),
+    }
+}
