@@ -12,6 +12,7 @@ use gridsetter::solve::{self, Budget};
 #[allow(dead_code, reason = "the tests use more of it")]
 #[path = "../tests/outside/random.rs"]
 mod random;
+#[allow(dead_code, reason = "likewise")]
 #[path = "../tests/outside/sat.rs"]
 mod sat;
 

@@ -5,7 +5,8 @@
 
 mod cases;
 mod counts;
-#[allow(dead_code, reason = "the checks of reasoning use the rest")]
+#[allow(dead_code, reason = "the tests of reasoning use the rest")]
 mod random;
+#[allow(dead_code, reason = "likewise")]
 mod sat;
 mod search;

@@ -110,23 +110,29 @@ pub fn describe(layout: &Layout) -> String {
     format!("size {}, {blocks}{diagonals}{}", layout.size(), extra.unwrap_or_default())
 }
 
-/// A puzzle of the layout in which every given is needed, with its solution: from a full grid, givens go in random
-/// order as long as there is one solution.
+/// A puzzle of the layout in which every given is needed, with its solution.
 pub fn minimal(random: &mut Random, layout: &Layout) -> (Grid, Grid) {
     let solution = loop {
         if let Some(grid) = full_grid(random, layout) {
             break grid;
         }
     };
+    (puzzle_of(random, layout, &solution, Budget::default()), solution)
+}
+
+/// A puzzle with this one solution: givens go in random order as long as the search shows within its budget that there
+/// is no other. With a small budget a few may stay that could go.
+pub fn puzzle_of(random: &mut Random, layout: &Layout, solution: &Grid, budget: Budget) -> Grid {
     let mut cells: Vec<Cell> = layout.size().all_cells().collect();
     random.shuffle(&mut cells);
     let mut puzzle = solution.clone();
     for cell in cells {
         let given = puzzle.get(cell);
         puzzle.set(cell, None);
-        if solve::count(layout, &puzzle, 2, Budget::default()).count != 1 {
+        let outcome = solve::count(layout, &puzzle, 2, budget);
+        if outcome.count != 1 || outcome.stopped.is_some() {
             puzzle.set(cell, given);
         }
     }
-    (puzzle, solution)
+    puzzle
 }

@@ -56,6 +56,20 @@ impl Sat {
         found
     }
 
+    /// Whether there is a solution that has these digits, none of the closed candidates, and one or more of `some`.
+    pub fn allows(&mut self, givens: &Grid, closed: &[(Cell, Digit)], some: &[(Cell, Digit)]) -> bool {
+        let on = Lit::new(self.solver.new_var_default(), true);
+        let mut one_of: Vec<Lit> = some.iter().map(|&(cell, digit)| self.holds(cell, digit)).collect();
+        one_of.push(!on);
+        self.solver.add_clause_reuse(&mut one_of);
+        let mut assumptions = vec![on];
+        assumptions.extend(givens.digits().map(|(cell, digit)| self.holds(cell, digit)));
+        assumptions.extend(closed.iter().map(|&(cell, digit)| !self.holds(cell, digit)));
+        let found = self.solver.solve_limited(&assumptions) == lbool::TRUE;
+        self.solver.add_clause_reuse(&mut vec![!on]);
+        found
+    }
+
     fn holds(&self, cell: Cell, digit: Digit) -> Lit {
         let number = usize::from(cell.row()) * self.size.usize() + usize::from(cell.col());
         self.holds[number * self.size.usize() + usize::from(digit.value()) - 1]

@@ -1,4 +1,6 @@
-//! Reasoning held against what it is not made of: solutions, a SAT solver, brute force.
+//! Reasoning held against what it is not made of: a SAT solver, brute force, and a reader who has only the digits.
+//!
+//! The long runs are `cargo test --release --test reasoning -- --ignored --nocapture`.
 
 #![allow(
     clippy::unwrap_used,
@@ -9,6 +11,18 @@
 #[allow(dead_code, reason = "the outside checks use the rest")]
 #[path = "../outside/random.rs"]
 mod random;
+#[allow(dead_code, reason = "likewise")]
+#[path = "../outside/sat.rs"]
+mod sat;
 
+mod definitions;
+mod puzzles;
+mod room;
+
+mod cheapest;
+mod complete;
 mod grades;
+mod proofs;
+mod replay;
+mod shares;
 mod sound;
