@@ -9,7 +9,7 @@ use std::sync::Arc;
 pub struct Fact<T> {
     /// What is said.
     pub value: T,
-    /// Where: the whole statement's line, if `own`; meaningless if not.
+    /// Where: the whole statement's line, if `own`; nowhere if not.
     pub span: Span,
     /// Said in the puzzle itself, and not before the first puzzle of its file or part.
     pub own: bool,
@@ -115,7 +115,7 @@ impl Facts {
     pub(super) fn into_defaults(mut self) -> Facts {
         fn default<T>(fact: &mut Option<Fact<T>>) {
             if let Some(fact) = fact {
-                fact.own = false;
+                (fact.own, fact.span) = (false, Span::default());
             }
         }
         default(&mut self.size);
@@ -128,7 +128,7 @@ impl Facts {
         default(&mut self.minimal);
         default(&mut self.number);
         default(&mut self.ids);
-        self.houses.iter_mut().for_each(|house| house.own = false);
+        self.houses.iter_mut().for_each(|house| (house.own, house.span) = (false, Span::default()));
         self
     }
 

@@ -50,7 +50,7 @@ pub enum FaultKind {
     BoxesUnsaid(u8),
     /// The regions do not divide the board as they must; why, as half a sentence.
     RegionsShape(String),
-    /// A complete grid of another side than was said or than nine; once in a file.
+    /// A complete grid of another side than was said or than nine.
     SizeUnsaid(u8),
     /// A mark that names a digit twice, or `!` beside several digits; why, as half a sentence.
     MarkUnreadable(String),

@@ -3,6 +3,7 @@
 use super::values::{line_of, take};
 use super::{Answer, Constraints, Entry, Facts, Fault, FaultKind, Layouts, Name};
 use crate::notation::{Item, ItemKind, Keyword, Section, Span, Statement};
+use std::sync::Arc;
 
 /// What a section means.
 #[derive(Clone, Default, Debug)]
@@ -12,11 +13,11 @@ pub struct Meaning {
     /// What has no meaning as it stands, in order of place.
     pub faults: Vec<Fault>,
     /// What holds by default from here on, where the section (a preface or a part) says something.
-    pub defaults: Option<Defaults>,
+    pub defaults: Option<Arc<Defaults>>,
 }
 
 /// What holds by default at some place in a file.
-#[derive(Clone, Default, Debug)]
+#[derive(Clone, PartialEq, Eq, Default, Debug)]
 pub struct Defaults {
     /// What the preface says: it holds everywhere.
     file: Facts,
@@ -30,17 +31,17 @@ impl Meaning {
         let mut reader = Reader { section, layouts, faults: Vec::new() };
         let mut meaning = Meaning::default();
         for item in &section.items {
-            let holds = meaning.defaults.as_ref().unwrap_or(defaults);
+            let holds = meaning.defaults.as_deref().unwrap_or(defaults);
             let entry = match item.kind {
                 ItemKind::Preface => {
                     let facts = reader.defaults(item, &holds.file);
-                    meaning.defaults = Some(Defaults { file: facts.clone(), here: facts });
+                    meaning.defaults = Some(Arc::new(Defaults { file: facts.clone(), here: facts }));
                     Entry::Preface
                 }
                 ItemKind::Part => {
                     let file = holds.file.clone();
                     let here = reader.defaults(item, &file);
-                    meaning.defaults = Some(Defaults { file, here });
+                    meaning.defaults = Some(Arc::new(Defaults { file, here }));
                     Entry::Part
                 }
                 ItemKind::Puzzle | ItemKind::Lesson => {

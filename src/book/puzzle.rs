@@ -86,8 +86,8 @@ impl Answer {
     /// Its grid, as a board of the puzzle's layout; `None` where it is still to come or could not be read.
     ///
     /// # Errors
-    /// What is wrong with its shape or its symbols. [`Workspace::new`](super::Workspace::new) puts these faults among those
-    /// of its section.
+    /// What is wrong with its shape or its symbols; [`Workspace::answer_faults`](super::Workspace::answer_faults) has them
+    /// all.
     pub fn board(&self, section: &Section, layout: &Layout) -> Result<Option<Board>, Vec<Fault>> {
         if section.statements[self.statement].broken {
             return Ok(None);

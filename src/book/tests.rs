@@ -26,7 +26,8 @@ fn meaning_of_all(files: &[(&str, &str)]) -> String {
                 }
             };
         }
-        for fault in &meaning.faults {
+        let of_answers = workspace.answer_faults().iter().filter(|(section, _)| *section == id);
+        for fault in meaning.faults.iter().chain(of_answers.map(|(_, fault)| fault)) {
             let before = &section.text[..fault.span.start as usize];
             let base: usize =
                 workspace.books[id.book].tree.placed().nth(id.section).map_or(0, |(base, _)| base);
@@ -133,12 +134,13 @@ puzzle c 4 2x2 marks ByBox by default clues 1-9 by default half-turn by default 
 }
 
 #[test]
-fn a_complete_grid_tells_its_size_and_that_is_said_once() {
+fn a_complete_grid_tells_its_size() {
     let text = format!("puzzle a\n{FOUR}puzzle b\n{FOUR}");
     let expected = "\
 puzzle a 4 2x2 givens 1..4........2..3
   line 2 `givens` SizeUnsaid(4)
 puzzle b 4 2x2 givens 1..4........2..3
+  line 8 `givens` SizeUnsaid(4)
 ";
     assert_eq!(meaning_of(&text), expected);
     let one_row_short = FOUR.replace("  . .  . .\n  . .  . .\n", "  . .  . .\n");
@@ -513,4 +515,79 @@ fn references_by_id() {
         })
         .collect();
     assert_eq!(shown, ["From b here", "Brace b -", "Brace c there", "Answer b -"]);
+}
+
+/// Where the texts of the property below come from: lines that make and break sections, defaults and what leans on them.
+const PIECES: &[&str] = &[
+    "puzzle a-1 \"One\"",
+    "puzzle a-2",
+    "lesson l-1",
+    "part \"Two\"",
+    "answer a-1",
+    "size 4",
+    "size 6",
+    "boxes 2x3",
+    "clues 4-6",
+    "givens",
+    "  1 . . 4",
+    "  1.4.",
+    "work",
+    "allow not-minimal \"so\"",
+    "note",
+    "  see {a-1} é 🂡",
+    "# puzzle",
+    "p",
+    "uzzle x",
+    "\r",
+    "\n",
+    "\r\n",
+    "\n",
+    " ",
+    "",
+];
+
+fn pieces(most: usize) -> impl proptest::strategy::Strategy<Value = String> {
+    use proptest::prelude::*;
+    prop::collection::vec(prop::sample::select(PIECES), 0..most).prop_map(|pieces| pieces.join("\n"))
+}
+
+proptest::proptest! {
+    /// A change costs what it touches, and comes to the same as reading everything again.
+    #[test]
+    fn an_edited_book_is_the_book_of_the_edited_text(
+        before in pieces(20), edits in proptest::collection::vec((0_usize..500, 0_usize..60, pieces(5)), 1..5),
+    ) {
+        let mut text = before;
+        let mut book = Book::read("test.gset", &text);
+        for (start, len, new) in edits {
+            let start = text.floor_char_boundary(start.min(text.len()));
+            let end = text.floor_char_boundary((start + len).min(text.len())).max(start);
+            text.replace_range(start..end, &new);
+            let old = book.clone();
+            let touched = book.edit(start..end, &new);
+            let whole = Book::read("test.gset", &text);
+            let known = |book: &Book| {
+                let parts: Vec<_> = (0..book.meanings.len()).map(|at| (book.begin(at), book.part_of(at))).collect();
+                format!("{:?} {:?} {parts:?}", book.tree, book.meanings)
+            };
+            proptest::prop_assert_eq!(known(&book), known(&whole));
+            proptest::prop_assert_eq!(touched.old.start, touched.new.start);
+            let behind = old.tree.sections.len() - touched.old.end;
+            proptest::prop_assert_eq!(behind, book.tree.sections.len() - touched.new.end);
+            proptest::prop_assert_eq!(
+                &old.tree.sections[touched.old.end..], &book.tree.sections[touched.new.end..]
+            );
+        }
+    }
+}
+
+#[test]
+fn a_change_within_a_puzzle_touches_no_other() {
+    let mut book = Book::read("test.gset", "size 4\n\npuzzle a\ngivens\n\npuzzle b\ngivens\n\npuzzle c\n");
+    let at = "size 4\n\npuzzle a\ngivens\n\npuzzle b\ngivens\n".len();
+    assert_eq!(book.edit(at..at, "  1 . . .\n"), Touched { old: 2..3, new: 2..3 });
+    assert_eq!(book.edit(at..at, "puzzle d\n"), Touched { old: 2..3, new: 2..4 });
+    assert_eq!(book.edit(5..6, "6"), Touched { old: 0..5, new: 0..5 }, "what holds by default has changed");
+    assert_eq!(book.edit(0..0, "# of six\n"), Touched { old: 0..1, new: 0..1 }, "and now it has not");
+    assert_eq!(book.tree.to_string(), Book::read("", &book.tree.to_string()).tree.to_string());
 }

@@ -30,7 +30,31 @@ pub const MOST_SOLUTIONS: u64 = 1000;
 /// Nodes for that count: enough for [`MOST_SOLUTIONS`] of a 9x9 grid, and a fraction of a second at any size.
 const COUNTING: Budget = Budget { nodes: 5_000 };
 
+/// Sides up to this, and so many nodes, are searched in a fraction of a millisecond.
+const AT_ONCE: (u8, Budget) = (9, Budget { nodes: 200 });
+
 impl Verdict {
+    /// The same as [`Verdict::of`], if it can be had in a fraction of a millisecond.
+    pub fn at_once(puzzle: &Puzzle) -> Option<Verdict> {
+        let (Some(layout), Some(givens), true) = (&puzzle.layout, &puzzle.givens, puzzle.judged()) else {
+            return Some(Verdict::NotJudged);
+        };
+        let (most, budget) = AT_ONCE;
+        if !givens.grid.clashes(layout).is_empty() {
+            return Some(Verdict::of(puzzle));
+        }
+        if layout.size().side() > most {
+            return None;
+        }
+        match count(layout, &givens.grid, SEVERAL, budget) {
+            Outcome { count: 0, stopped: None, .. } => {
+                Some(Verdict::NoSolution(contradiction(layout, &givens.grid)))
+            }
+            Outcome { count: 1, stopped: None, first: Some(solution), .. } => Some(Verdict::One(solution)),
+            _ => None,
+        }
+    }
+
     /// Counts the solutions of `puzzle`: whether there are several first, and only then how many.
     pub fn of(puzzle: &Puzzle) -> Verdict {
         let (Some(layout), Some(givens), true) = (&puzzle.layout, &puzzle.givens, puzzle.judged()) else {

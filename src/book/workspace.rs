@@ -1,7 +1,7 @@
 //! The files that are looked at together: ids are looked up, and are unique, within them.
 
-use super::{Defaults, Entry, Fault, FaultKind, Layouts, Meaning, Puzzle};
-use crate::notation::{self, Section, Span, Tree};
+use super::{Answer, Book, Entry, Fault, Meaning, Puzzle};
+use crate::notation::{Section, Span};
 use std::collections::BTreeMap;
 
 /// The files that are looked at together.
@@ -11,17 +11,8 @@ pub struct Workspace {
     pub books: Vec<Book>,
     /// Where each id is given to a puzzle or a lesson first: the section, and the entry of its meaning.
     ids: BTreeMap<String, (SectionId, usize)>,
-}
-
-/// One file.
-#[derive(Clone, Debug)]
-pub struct Book {
-    /// What people call it: a path as it was given, or the name for standard input.
-    pub name: String,
-    /// Its text, read.
-    pub tree: Tree,
-    /// What each section of the tree means, in the same order.
-    pub meanings: Vec<Meaning>,
+    /// What is wrong with the grids of answers, which are read when the puzzle's size is known, in order of place.
+    answer_faults: Vec<(SectionId, Fault)>,
 }
 
 /// A section of a workspace.
@@ -29,7 +20,7 @@ pub struct Book {
 pub struct SectionId {
     /// Index into [`Workspace::books`].
     pub book: usize,
-    /// Index into [`Tree::sections`] and [`Book::meanings`].
+    /// Index into [`Tree::sections`](crate::notation::Tree::sections) and [`Book::meanings`].
     pub section: usize,
 }
 
@@ -42,73 +33,10 @@ pub struct Spot {
     pub span: Span,
 }
 
-impl Book {
-    /// Reads the text of a file in the notation.
-    pub fn read(name: &str, text: &str) -> Book {
-        Book::of(name, notation::read(text))
-    }
-
-    /// Reads the text of a list: one puzzle a line.
-    pub fn read_list(name: &str, text: &str) -> Book {
-        Book::of(name, notation::read_list(text))
-    }
-
-    /// Reads the bytes of a file in the notation. What is not UTF-8 is read as U+FFFD, and is a fault of its section.
-    pub fn read_bytes(name: &str, bytes: &[u8]) -> Book {
-        let tree = notation::read(&String::from_utf8_lossy(bytes));
-        Book::of(name, tree.with_bad_bytes(bytes))
-    }
-
-    /// Reads the bytes of a list, likewise.
-    pub fn read_list_bytes(name: &str, bytes: &[u8]) -> Book {
-        let tree = notation::read_list(&String::from_utf8_lossy(bytes));
-        Book::of(name, tree.with_bad_bytes(bytes))
-    }
-
-    /// The ids of its puzzles and lessons, in order.
-    pub fn ids(&self) -> impl Iterator<Item = &str> {
-        self.meanings.iter().flat_map(|meaning| &meaning.entries).filter_map(|entry| match entry {
-            Entry::Puzzle(puzzle) => puzzle.id.as_ref().map(|id| id.text.as_str()),
-            _ => None,
-        })
-    }
-
-    fn of(name: &str, tree: Tree) -> Book {
-        let mut defaults = Defaults::default();
-        let mut layouts = Layouts::default();
-        let mut meanings = Vec::with_capacity(tree.sections.len());
-        for section in &tree.sections {
-            let meaning = Meaning::of(section, &defaults, &mut layouts);
-            if let Some(changed) = &meaning.defaults {
-                defaults = changed.clone();
-            }
-            meanings.push(meaning);
-        }
-        once_a_file(&mut meanings);
-        Book { name: name.to_owned(), tree, meanings }
-    }
-}
-
-/// That a size is unsaid, or that nobody knows its boxes, is said once a file: one line at its top mends all.
-fn once_a_file(meanings: &mut [Meaning]) {
-    let mut seen: Vec<FaultKind> = Vec::new();
-    for fault in meanings.iter_mut().map(|meaning| &mut meaning.faults).filter(|faults| !faults.is_empty()) {
-        fault.retain(|fault| {
-            let once = matches!(fault.kind, FaultKind::SizeUnsaid(_) | FaultKind::BoxesUnsaid(_));
-            let again = once && seen.contains(&fault.kind);
-            if once && !again {
-                seen.push(fault.kind.clone());
-            }
-            !again
-        });
-    }
-}
-
 impl Workspace {
-    /// Looks at `books` together: gives each answer its puzzle's size, and adds what is wrong with its grid to the faults of
-    /// its section.
+    /// Looks at `books` together.
     pub fn new(books: Vec<Book>) -> Workspace {
-        let mut workspace = Workspace { books, ids: BTreeMap::new() };
+        let mut workspace = Workspace { books, ids: BTreeMap::new(), answer_faults: Vec::new() };
         let mut ids = BTreeMap::new();
         for (section, at, puzzle) in workspace.puzzles() {
             if let Some(id) = &puzzle.id {
@@ -116,29 +44,27 @@ impl Workspace {
             }
         }
         workspace.ids = ids;
-        let mut faults: Vec<(SectionId, Vec<Fault>)> = Vec::new();
-        for (id, section, meaning) in workspace.sections() {
-            let answers = meaning.entries.iter().filter_map(|entry| match entry {
-                Entry::Answer(answer) => Some(answer),
-                _ => None,
-            });
-            let found: Vec<Fault> = answers
-                .filter_map(|answer| {
-                    let (_, puzzle) = workspace.find(&answer.id.as_ref()?.text)?;
-                    answer.board(section, puzzle.layout.as_ref()?).err()
-                })
-                .flatten()
-                .collect();
-            if !found.is_empty() {
-                faults.push((id, found));
-            }
-        }
-        for (id, found) in faults {
-            let all = &mut workspace.books[id.book].meanings[id.section].faults;
-            all.extend(found);
-            all.sort_by_key(|fault| fault.span);
-        }
+        let faults = workspace.sections().flat_map(|(id, section, meaning)| {
+            let of_entry = |entry: &Entry| match entry {
+                Entry::Answer(answer) => workspace.faults_of(answer, section),
+                _ => Vec::new(),
+            };
+            meaning.entries.iter().flat_map(of_entry).map(move |fault| (id, fault)).collect::<Vec<_>>()
+        });
+        workspace.answer_faults = faults.collect();
         workspace
+    }
+
+    /// What is wrong with the grid of an answer, if its puzzle is known.
+    fn faults_of(&self, answer: &Answer, section: &Section) -> Vec<Fault> {
+        let puzzle = answer.id.as_ref().and_then(|id| self.find(&id.text));
+        let layout = puzzle.and_then(|(_, puzzle)| puzzle.layout.as_ref());
+        layout.and_then(|layout| answer.board(section, layout).err()).unwrap_or_default()
+    }
+
+    /// What is wrong with the grids of answers, in order of place: it takes the size of a puzzle that may stand anywhere.
+    pub fn answer_faults(&self) -> &[(SectionId, Fault)] {
+        &self.answer_faults
     }
 
     /// The section called `id`.
@@ -155,7 +81,7 @@ impl Workspace {
     pub fn sections(&self) -> impl Iterator<Item = (SectionId, &Section, &Meaning)> {
         self.books.iter().enumerate().flat_map(|(book, it)| {
             let pairs = it.tree.sections.iter().zip(&it.meanings).enumerate();
-            pairs.map(move |(section, (tree, meaning))| (SectionId { book, section }, tree, meaning))
+            pairs.map(move |(section, (tree, meaning))| (SectionId { book, section }, &**tree, &**meaning))
         })
     }
 

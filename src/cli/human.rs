@@ -195,6 +195,8 @@ mod tests {
             help: "write 4".to_owned(),
             related,
             fixes: vec![Fix { title: "write 4".to_owned(), safe: true, edits: Vec::new() }],
+            alone: true,
+            spoils: false,
         }
     }
 

@@ -4,6 +4,7 @@ use crate::book::{SectionId, Spot, Workspace};
 use crate::notation::{Line, Section, Span, Tree};
 use serde::Serialize;
 use std::cell::OnceCell;
+use std::sync::Arc;
 
 /// A place in a file, as people count.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Debug)]
@@ -70,7 +71,7 @@ impl<'a> Places<'a> {
         let before = self.before(book);
         let section = before.partition_point(|&lines| lines < number).checked_sub(1)?;
         let tree: &Tree = &self.workspace.books[book].tree;
-        let section_tree = tree.sections.get(section)?;
+        let section_tree: &Section = tree.sections.get(section)?;
         section_tree.lines.get(number - 1 - before[section]).map(|line| (section_tree, line))
     }
 
@@ -92,7 +93,7 @@ impl<'a> Places<'a> {
         self.before[book].get_or_init(|| {
             let sections = &self.workspace.books[book].tree.sections;
             let mut lines = 0;
-            let count = |section: &Section| {
+            let count = |section: &Arc<Section>| {
                 let before = lines;
                 lines += section.lines.len();
                 before

@@ -4,7 +4,7 @@ use super::check::report;
 use super::finding::item_at;
 use super::wording::{either, nearest, shown};
 use super::{Draft, FINDINGS, Finding, Report, Severity, allow_unused};
-use crate::book::{Book, Entry, Puzzle, SectionId, Spot, Workspace};
+use crate::book::{Book, Entry, Puzzle, SectionId, Spot};
 use crate::notation::{
     CellRange, Item, ItemKind, Keyword, Line, LineKind, Section, Span, Statement, StepLine, is_blank,
     read_cells,
@@ -159,24 +159,26 @@ fn unknown(section: &Section, span: Span) -> Option<Draft> {
     Some(near.iter().fold(draft, propose))
 }
 
-/// Every `allow` of a workspace, by the item that it stands in, and whether it has accepted anything yet.
+/// What is accepted in some sections, by the item that it stands in, and whether it has accepted anything yet.
 pub(super) struct Allowed<'a> {
-    workspace: &'a Workspace,
-    allows: BTreeMap<Owner, Vec<(Allow, bool)>>,
+    books: &'a [Book],
+    allows: BTreeMap<Owner, Vec<(&'a Allow, bool)>>,
     parts: BTreeSet<Owner>,
 }
 
 impl<'a> Allowed<'a> {
-    pub fn of(workspace: &'a Workspace) -> Allowed<'a> {
-        let mut allowed = Allowed { workspace, allows: BTreeMap::new(), parts: BTreeSet::new() };
-        for (id, section, _) in workspace.sections() {
-            for (item, allow) in allows(section).0 {
-                allowed.allows.entry((id, item)).or_default().push((allow, false));
-            }
-            let parts = section.items.iter().enumerate().filter(|(_, item)| item.kind == ItemKind::Part);
-            allowed.parts.extend(parts.map(|(item, _)| (id, item)));
+    /// Nothing, in a workspace of these books.
+    pub fn new(books: &'a [Book]) -> Allowed<'a> {
+        Allowed { books, allows: BTreeMap::new(), parts: BTreeSet::new() }
+    }
+
+    /// What is accepted in a section, too.
+    pub fn add(&mut self, id: SectionId, section: &Section, allows: &'a [(usize, Allow)]) {
+        for (item, allow) in allows {
+            self.allows.entry((id, *item)).or_default().push((allow, false));
         }
-        allowed
+        let parts = section.items.iter().enumerate().filter(|(_, item)| item.kind == ItemKind::Part);
+        self.parts.extend(parts.map(|(item, _)| (id, item)));
     }
 
     /// The reports that are not accepted, and one for each `allow` that accepts none.
@@ -185,7 +187,7 @@ impl<'a> Allowed<'a> {
             report.finding.severity == Severity::Error || NOT_LOOKED_AT.contains(&report.finding.name)
         };
         let uncertain: BTreeSet<Owner> =
-            reports.iter().filter(uncertain).map(|report| owner(self.workspace, report.spot)).collect();
+            reports.iter().filter(uncertain).map(|report| owner(self.books, report.spot)).collect();
         let mut left: Vec<Report> = reports.into_iter().filter(|report| !self.accepts(report)).collect();
         for idle in self.idle(&uncertain) {
             if !self.accepts(&idle) {
@@ -196,18 +198,18 @@ impl<'a> Allowed<'a> {
     }
 
     /// Whether an `allow` accepts the report; all that do have been of use.
-    fn accepts(&mut self, report: &Report) -> bool {
-        let here = owner(self.workspace, report.spot);
+    pub fn accepts(&mut self, report: &Report) -> bool {
+        let here = owner(self.books, report.spot);
         let file = (SectionId { book: here.0.book, section: 0 }, 0);
         let part = self.parts.range(file..=here).next_back().copied();
-        let preface = (item(self.workspace, file).kind == ItemKind::Preface).then_some(file);
+        let preface = (item(self.books, file).kind == ItemKind::Preface).then_some(file);
         let owners: BTreeSet<Owner> = [Some(here), part, preface].into_iter().flatten().collect();
         let mut accepted = false;
         for owner in owners {
             for (allow, used) in self.allows.get_mut(&owner).into_iter().flatten() {
-                let section = self.workspace.section(owner.0);
+                let section = section_of(self.books, owner.0);
                 if section.at(allow.name) == report.finding.name
-                    && allow.reaches(self.workspace, owner.0, here, report.spot)
+                    && allow.reaches(self.books, owner.0, here, report.spot)
                 {
                     *used = true;
                     accepted = true;
@@ -221,13 +223,13 @@ impl<'a> Allowed<'a> {
     fn idle(&self, uncertain: &BTreeSet<Owner>) -> Vec<Report> {
         let mut idle = Vec::new();
         for (&owner, allows) in &self.allows {
-            let section = self.workspace.section(owner.0);
+            let section = section_of(self.books, owner.0);
             for (allow, _) in allows.iter().filter(|(_, used)| !used) {
                 let name = section.at(allow.name);
                 let itself = name == allow_unused::FINDING.name;
                 if !itself && !LATER.contains(&name) && uncertain.range(self.scope(owner)).next().is_none() {
                     let draft = allow_unused::draft(section, allow);
-                    idle.push(report(self.workspace, owner.0, &allow_unused::FINDING, draft));
+                    idle.push(report(self.books, owner.0, &allow_unused::FINDING, draft, false));
                 }
             }
         }
@@ -239,7 +241,7 @@ impl<'a> Allowed<'a> {
         let (id, number) = owner;
         let end_of_file = (SectionId { book: id.book + 1, section: 0 }, 0);
         let next = (id, number + 1);
-        match item(self.workspace, owner).kind {
+        match item(self.books, owner).kind {
             ItemKind::Preface => owner..end_of_file,
             ItemKind::Part => {
                 owner..self.parts.range(next..end_of_file).next().copied().unwrap_or(end_of_file)
@@ -249,26 +251,30 @@ impl<'a> Allowed<'a> {
     }
 }
 
-fn owner(workspace: &Workspace, spot: Spot) -> Owner {
-    (spot.section, item_at(workspace.section(spot.section), spot.span.start))
+fn section_of(books: &[Book], id: SectionId) -> &Section {
+    &books[id.book].tree.sections[id.section]
 }
 
-fn item(workspace: &Workspace, owner: Owner) -> &Item {
-    &workspace.section(owner.0).items[owner.1]
+fn owner(books: &[Book], spot: Spot) -> Owner {
+    (spot.section, item_at(section_of(books, spot.section), spot.span.start))
+}
+
+fn item(books: &[Book], owner: Owner) -> &Item {
+    &section_of(books, owner.0).items[owner.1]
 }
 
 impl Allow {
     /// Whether it accepts what lies at `spot`, in the item `here`. `home` is the section that it stands in.
-    fn reaches(&self, workspace: &Workspace, home: SectionId, here: Owner, spot: Spot) -> bool {
+    fn reaches(&self, books: &[Book], home: SectionId, here: Owner, spot: Spot) -> bool {
         match &self.only {
             Only::Everywhere => true,
             Only::Line(line) => home == spot.section && touch(*line, spot.span),
             Only::Cells(cells) => {
-                let book: &Book = &workspace.books[here.0.book];
+                let book: &Book = &books[here.0.book];
                 let Some(Entry::Puzzle(puzzle)) = book.meanings[here.0.section].entries.get(here.1) else {
                     return false;
                 };
-                let (said, section) = (workspace.section(home), workspace.section(here.0));
+                let (said, section) = (section_of(books, home), section_of(books, here.0));
                 lies_at(said, cells, section, puzzle, spot.span)
             }
         }

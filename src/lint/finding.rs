@@ -99,6 +99,11 @@ impl Finding {
         near.into_iter().take(3).map(|(_, known)| known).collect()
     }
 
+    /// Whether it is said once a file, where it says the same again: one line at its top mends all.
+    pub fn once_a_file(&self) -> bool {
+        matches!(self.name, "encoding" | "boxes-unsaid")
+    }
+
     /// Its page, in Markdown: what it is, why it matters, an example, and the same text mended.
     pub fn page(&self) -> String {
         let comment = self.source.lines().map_while(|line| line.strip_prefix("//!"));

@@ -142,7 +142,8 @@ fn not_in_solution(scene: &PuzzleScene, sheet: &Sheet, cells: &[Cell]) -> Option
     let message =
         format!("the digit that {first} holds in the solution is not among its marks, {marks}{more}");
     let draft =
-        Draft::new(sheet.cell(first), message, "mark the cell anew, and look at what was concluded from it");
+        Draft::new(sheet.cell(first), message, "mark the cell anew, and look at what was concluded from it")
+            .spoiling();
     let beside =
         |draft: Draft, &other| draft.beside(sheet.cell(other), format!("{other} lacks its digit too"));
     Some(others.iter().fold(draft, beside))

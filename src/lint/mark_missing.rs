@@ -78,7 +78,7 @@ fn draft(sheet: &Sheet, solution: &Grid, house: &House, digit: Digit) -> Option<
     let message =
         format!("{digit} is noted in {}, but {} has it in another cell", listed(&marked), house.name);
     let help = format!("mark every cell of {} that can hold {digit}", house.name);
-    let draft = Draft::new(sheet.cell(first), message, help);
+    let draft = Draft::new(sheet.cell(first), message, help).spoiling();
     Some(
         marked[1..]
             .iter()

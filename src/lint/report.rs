@@ -19,6 +19,8 @@ pub struct Draft {
     pub related: Vec<(Elsewhere, String)>,
     /// Changes that mend it, the best first.
     pub fixes: Vec<Fix<Elsewhere>>,
+    /// Only the solution shows it: who is solving may not want to be told.
+    pub spoils: bool,
 }
 
 /// A place, as a draft gives it.
@@ -56,7 +58,21 @@ pub struct Fix<P> {
 impl Draft {
     /// A draft with no related places and no fixes.
     pub fn new(span: Span, message: impl Into<String>, help: impl Into<String>) -> Draft {
-        Draft { span, message: message.into(), help: help.into(), related: Vec::new(), fixes: Vec::new() }
+        Draft {
+            span,
+            message: message.into(),
+            help: help.into(),
+            related: Vec::new(),
+            fixes: Vec::new(),
+            spoils: false,
+        }
+    }
+
+    /// … which only the solution shows.
+    #[must_use]
+    pub fn spoiling(mut self) -> Draft {
+        self.spoils = true;
+        self
     }
 
     /// … with another place in the same section.
@@ -111,4 +127,8 @@ pub struct Report {
     pub related: Vec<(Spot, String)>,
     /// Changes that mend it.
     pub fixes: Vec<Fix<Spot>>,
+    /// It was found by looking at its section alone; otherwise it may come and go with what stands elsewhere.
+    pub alone: bool,
+    /// Only the solution shows it, and it is about a solver's work: who is solving may not want to be told.
+    pub spoils: bool,
 }

@@ -34,6 +34,7 @@ use super::finding::item_at;
 use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{Book, Entry, FaultKind, Puzzle, SectionId, Spot, Workspace};
 use crate::notation::{ItemKind, Section, Span};
+use std::collections::BTreeSet;
 
 pub static FINDING: Finding = Finding {
     name: "size-unsaid",
@@ -44,11 +45,15 @@ pub static FINDING: Finding = Finding {
 };
 
 fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
+    // Once a file for each size: one line at its top mends all.
+    let mut said = BTreeSet::new();
     let mut drafts = Vec::new();
     for (id, _, meaning) in workspace.sections() {
         for fault in &meaning.faults {
             let FaultKind::SizeUnsaid(side) = fault.kind else { continue };
-            drafts.push((id, draft(&workspace.books[id.book], id.book, fault.span, side)));
+            if said.insert((id.book, side)) {
+                drafts.push((id, draft(&workspace.books[id.book], id.book, fault.span, side)));
+            }
         }
     }
     drafts

@@ -52,7 +52,8 @@ fn draft(scene: &PuzzleScene, sheet: &Sheet) -> Option<Draft> {
     };
     let entry = scene.section.at(sheet.cell(first));
     let message = format!("{first} does not hold {entry} in the solution{more}");
-    let draft = Draft::new(sheet.cell(first), message, "take it out, and what was concluded from it");
+    let draft =
+        Draft::new(sheet.cell(first), message, "take it out, and what was concluded from it").spoiling();
     Some(
         others
             .iter()

@@ -13,20 +13,25 @@ use super::{
     Statement, StepLine, Tree, Value, Wants, is_blank, is_cell, is_gap, is_open,
 };
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 /// Reads the text of a file. Never fails: what cannot be read is in the tree too, with a fault.
 pub fn read(text: &str) -> Tree {
-    let mut sections = Vec::new();
-    let mut start = 0;
-    for (span, _) in lines(text) {
-        let at = span.start as usize;
-        if at > start && is_section_head(span.of(text)) {
-            sections.push(Section::read(&text[start..at]));
-            start = at;
-        }
-    }
-    sections.push(Section::read(&text[start..]));
-    Tree { sections }.once_a_file()
+    Tree { sections: sections(text).map(Section::read).map(Arc::new).collect() }
+}
+
+/// The text of each section of a file: at least one, together the whole text.
+pub fn sections(text: &str) -> impl Iterator<Item = &str> {
+    let mut heads = lines(text)
+        .map(|(line, _)| line)
+        .filter(|line| line.start > 0 && is_section_head(line.of(text)))
+        .map(|line| line.start as usize);
+    let mut next = Some(0);
+    std::iter::from_fn(move || {
+        let start = next?;
+        next = heads.next();
+        Some(&text[start..next.unwrap_or(text.len())])
+    })
 }
 
 /// Reads a list: one puzzle a line, one symbol a cell, and behind a blank its id. Each line is a section of its own, with
@@ -34,11 +39,11 @@ pub fn read(text: &str) -> Tree {
 pub fn read_list(text: &str) -> Tree {
     let whole =
         |(span, ending): (Span, Ending)| &text[span.start as usize..span.end as usize + ending.text().len()];
-    let mut sections: Vec<Section> = lines(text).map(whole).map(read_listed).collect();
+    let mut sections: Vec<Arc<Section>> = lines(text).map(whole).map(read_listed).map(Arc::new).collect();
     if sections.is_empty() {
-        sections.push(Section::read(""));
+        sections.push(Arc::new(Section::read("")));
     }
-    Tree { sections }.once_a_file()
+    Tree { sections }
 }
 
 impl Tree {
@@ -53,26 +58,10 @@ impl Tree {
                 let fault =
                     Fault { span: Span::new(at, at + bad), kind: FaultKind::Encoding(BadText::NotUtf8) };
                 let place = section.faults.partition_point(|other| other.span.start < fault.span.start);
-                section.faults.insert(place, fault);
+                Arc::make_mut(section).faults.insert(place, fault);
                 break;
             }
             at -= section.text.len();
-        }
-        self
-    }
-
-    /// Bad characters are reported once a file for each kind, not once a section.
-    fn once_a_file(mut self) -> Tree {
-        let mut seen: Vec<FaultKind> = Vec::new();
-        for section in &mut self.sections {
-            section.faults.retain(|fault| {
-                let bad = matches!(fault.kind, FaultKind::Encoding(_));
-                let again = bad && seen.contains(&fault.kind);
-                if bad && !again {
-                    seen.push(fault.kind.clone());
-                }
-                !again
-            });
         }
         self
     }

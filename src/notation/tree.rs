@@ -3,12 +3,14 @@
 use super::{Claim, Fault, Keyword, Span, StepLine};
 use std::fmt;
 use std::ops::Range;
+use std::sync::Arc;
 
 /// A file, read. Its sections, one after the other, are the whole text.
 #[derive(Clone, PartialEq, Eq, Default, Debug)]
 pub struct Tree {
-    /// At least one; each but the first begins with a `part`, `puzzle`, `lesson` or `answer` in column 1.
-    pub sections: Vec<Section>,
+    /// At least one; each but the first begins with a `part`, `puzzle`, `lesson` or `answer` in column 1. Shared, so that a
+    /// tree that differs in one section costs one section.
+    pub sections: Vec<Arc<Section>>,
 }
 
 /// A stretch of a file that is read by itself: what it is read as depends on its own text alone. So a change inside a
@@ -150,7 +152,7 @@ impl Tree {
         self.sections.iter().scan(0, |base, section| {
             let here = *base;
             *base += section.text.len();
-            Some((here, section))
+            Some((here, &**section))
         })
     }
 }

@@ -1,0 +1,192 @@
+//! One file, and what a change of its text changes in it.
+
+use super::{Defaults, Entry, Layouts, Meaning};
+use crate::notation::{self, ItemKind, Section, Tree};
+use std::ops::Range;
+use std::sync::Arc;
+
+/// One file.
+#[derive(Clone, Debug)]
+pub struct Book {
+    /// What people call it: a path as it was given, or the name for standard input.
+    pub name: String,
+    /// Its text, read.
+    pub tree: Tree,
+    /// What each section of the tree means, in the same order.
+    pub meanings: Vec<Arc<Meaning>>,
+    /// Where each section begins, in bytes of the file.
+    begins: Vec<usize>,
+    /// What holds by default where each section begins.
+    defaults: Vec<Arc<Defaults>>,
+    /// The sections in which a part begins, rising.
+    parts: Vec<usize>,
+    layouts: Layouts,
+}
+
+/// Which sections of a book a change took out, and which came in their place, as indices.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Touched {
+    /// In the book as it was.
+    pub old: Range<usize>,
+    /// In the book as it is; they begin where the old ones did.
+    pub new: Range<usize>,
+}
+
+impl Book {
+    /// Reads the text of a file in the notation.
+    pub fn read(name: &str, text: &str) -> Book {
+        Book::of(name, notation::read(text))
+    }
+
+    /// Reads the text of a list: one puzzle a line.
+    pub fn read_list(name: &str, text: &str) -> Book {
+        Book::of(name, notation::read_list(text))
+    }
+
+    /// Reads the bytes of a file in the notation. What is not UTF-8 is read as U+FFFD, and is a fault of its section.
+    pub fn read_bytes(name: &str, bytes: &[u8]) -> Book {
+        let tree = notation::read(&String::from_utf8_lossy(bytes));
+        Book::of(name, tree.with_bad_bytes(bytes))
+    }
+
+    /// Reads the bytes of a list, likewise.
+    pub fn read_list_bytes(name: &str, bytes: &[u8]) -> Book {
+        let tree = notation::read_list(&String::from_utf8_lossy(bytes));
+        Book::of(name, tree.with_bad_bytes(bytes))
+    }
+
+    /// The ids of its puzzles and lessons, in order.
+    pub fn ids(&self) -> impl Iterator<Item = &str> {
+        self.meanings.iter().flat_map(|meaning| &meaning.entries).filter_map(|entry| match entry {
+            Entry::Puzzle(puzzle) => puzzle.id.as_ref().map(|id| id.text.as_str()),
+            _ => None,
+        })
+    }
+
+    fn of(name: &str, tree: Tree) -> Book {
+        let begins = tree.placed().map(|(begin, _)| begin).collect();
+        let mut book = Book {
+            name: name.to_owned(),
+            tree,
+            meanings: Vec::new(),
+            begins,
+            defaults: Vec::new(),
+            parts: Vec::new(),
+            layouts: Layouts::default(),
+        };
+        for section in 0..book.tree.sections.len() {
+            let (holds, meaning) = book.understand(section);
+            book.defaults.push(holds);
+            book.meanings.push(meaning);
+        }
+        book.parts = book.parts_among(0..book.tree.sections.len());
+        book
+    }
+
+    /// Puts `new` in the place of the bytes `range` of its text, and reads again what that touches: mostly one section,
+    /// however long the file is. After a change of what holds by default, all for which it holds is understood anew.
+    ///
+    /// What comes of it is what [`Book::read`] makes of the changed text.
+    ///
+    /// # Panics
+    /// If the text has no such range, or one of its ends is within a character.
+    pub fn edit(&mut self, range: Range<usize>, new: &str) -> Touched {
+        let (first, last) = self.reach(&range);
+        let start = self.begins[first];
+        let mut text = self.text(first..last + 1);
+        text.replace_range(range.start - start..range.end - start, new);
+
+        let mut sections: Vec<Arc<Section>> = Vec::new();
+        let mut begins = Vec::new();
+        let mut begin = start;
+        for (at, text) in notation::sections(&text).enumerate() {
+            let same =
+                self.tree.sections.get(first + at).filter(|old| first + at <= last && *old.text == *text);
+            sections.push(same.map_or_else(|| Arc::new(Section::read(text)), Arc::clone));
+            begins.push(begin);
+            begin += text.len();
+        }
+        let mut touched = Touched { old: first..last + 1, new: first..first + sections.len() };
+        self.tree.sections.splice(touched.old.clone(), sections);
+        self.begins.splice(touched.old.clone(), begins);
+        // The bytes behind moved by the difference, to either side.
+        let (gone, come) = (range.len(), new.len());
+        for begin in &mut self.begins[touched.new.end..] {
+            *begin = *begin + come - gone;
+        }
+        let behind = self.parts.split_off(self.parts.partition_point(|part| *part < touched.old.end));
+        self.parts.truncate(self.parts.partition_point(|part| *part < first));
+        self.parts.extend(self.parts_among(touched.new.clone()));
+        self.parts.extend(behind.iter().map(|part| part + touched.new.len() - touched.old.len()));
+
+        self.defaults.splice(touched.old.clone(), touched.new.clone().map(|_| Arc::default()));
+        self.meanings.splice(touched.old.clone(), touched.new.clone().map(|_| Arc::default()));
+        let mut next = first;
+        while next < self.meanings.len() {
+            let holds = self.defaults_at(next);
+            if next >= touched.new.end && *holds == *self.defaults[next] {
+                break;
+            }
+            let (holds, meaning) = self.understand(next);
+            self.defaults[next] = holds;
+            self.meanings[next] = meaning;
+            next += 1;
+        }
+        let further = next.saturating_sub(touched.new.end);
+        touched.old.end += further;
+        touched.new.end += further;
+        touched
+    }
+
+    /// Where the section begins, in bytes of the file.
+    pub fn begin(&self, section: usize) -> usize {
+        self.begins[section]
+    }
+
+    /// The section that the byte `at` stands in: the last that begins there or before.
+    pub fn section_at(&self, at: usize) -> usize {
+        self.begins.partition_point(|begin| *begin <= at).saturating_sub(1)
+    }
+
+    /// The section of the part that a section belongs to, if it belongs to one.
+    pub fn part_of(&self, section: usize) -> Option<usize> {
+        self.parts[..self.parts.partition_point(|part| *part <= section)].last().copied()
+    }
+
+    fn parts_among(&self, sections: Range<usize>) -> Vec<usize> {
+        let is_part =
+            |at: &usize| self.tree.sections[*at].items.iter().any(|item| item.kind == ItemKind::Part);
+        sections.filter(is_part).collect()
+    }
+
+    /// The text of some sections.
+    fn text(&self, sections: Range<usize>) -> String {
+        self.tree.sections[sections].iter().map(|section| &*section.text).collect()
+    }
+
+    /// The first and the last section that read otherwise, it may be, after a change of `range`. Where the head of a
+    /// section is touched, it may be one no more, and the section before goes on.
+    fn reach(&self, range: &Range<usize>) -> (usize, usize) {
+        let (first, last) = (self.section_at(range.start), self.section_at(range.end));
+        let head = self.tree.sections[first].lines.first();
+        let head_ends = head.map_or(0, |line| line.span.len() + line.ending.text().len());
+        let touches_head = range.start < self.begins[first] + head_ends;
+        (if touches_head { first.saturating_sub(1) } else { first }, last)
+    }
+
+    /// What holds by default at a section, from what the section before means.
+    fn defaults_at(&self, section: usize) -> Arc<Defaults> {
+        let Some(before) = section.checked_sub(1) else { return Arc::default() };
+        match &self.meanings[before].defaults {
+            Some(changed) => Arc::clone(changed),
+            None => Arc::clone(&self.defaults[before]),
+        }
+    }
+
+    /// What holds at a section, and what it means there.
+    fn understand(&mut self, section: usize) -> (Arc<Defaults>, Arc<Meaning>) {
+        let holds = self.defaults_at(section);
+        let meaning = Meaning::of(&self.tree.sections[section], &holds, &mut self.layouts);
+        (holds, Arc::new(meaning))
+    }
+}
