@@ -4,14 +4,19 @@
 //! back) and, beside what could be read, a [`Fault`] for each place that could not. What a puzzle's size, layout
 //! or other files say plays no part here; meaning is made one room up, in `book/`.
 
+mod block;
 mod claim;
 mod fault;
 mod keyword;
 mod line;
+mod look;
+mod outer;
 mod prose;
 mod read;
+mod reader;
 mod scan;
 mod span;
+mod statement;
 mod step;
 #[cfg(test)]
 mod tests;

@@ -1,0 +1,148 @@
+//! Reading a section: what stands between two lines, and which way a line goes.
+//!
+//! The state between two lines is small on purpose: the open block, the item, and whether the item has shown a grid. A
+//! statement in column 1 always ends the block before it, so a slip in one block cannot spoil the next. Lines in column 1
+//! are read in `outer`, what they state in `statement`, and the lines of a block in `block`.
+
+use super::line::trimmed;
+use super::read::after_mark;
+use super::{
+    BadText, Block, Ending, Fault, FaultKind, Item, ItemKind, Keyword, Line, LineKind, Section, Span,
+    is_blank,
+};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The block that lines belong to just now.
+#[derive(Clone, Copy)]
+pub(super) struct Open {
+    /// Its statement, as an index.
+    pub(super) statement: usize,
+    pub(super) keyword: Keyword,
+    pub(super) block: Block,
+    /// A line of it stood in column 1, and that has been said.
+    pub(super) outdented: bool,
+}
+
+/// Reads the lines of a section, one after the other.
+pub(super) struct Reader<'t> {
+    pub(super) text: &'t str,
+    pub(super) section: Section,
+    pub(super) open: Option<Open>,
+    /// The item has shown a grid with a row in it.
+    pub(super) grid_seen: bool,
+    /// The first statement of the item, as an index, for each that may stand only once.
+    pub(super) seen: BTreeMap<(Keyword, Option<&'t str>), usize>,
+    /// What the run of statements that were said before says again: each is reported once in such a run.
+    pub(super) again: BTreeSet<(Keyword, Option<&'t str>)>,
+    /// The last fault of a line in a block, and its line: its neighbours are not reported again.
+    pub(super) run: Option<(std::mem::Discriminant<FaultKind>, u32)>,
+}
+
+impl<'t> Reader<'t> {
+    pub(super) fn new(text: &'t str) -> Self {
+        let preface = Item { kind: ItemKind::Preface, statements: 0..0, unsure: false };
+        let section = Section {
+            text: text.into(),
+            lines: Vec::new(),
+            statements: Vec::new(),
+            items: vec![preface],
+            faults: Vec::new(),
+        };
+        Reader {
+            text,
+            section,
+            open: None,
+            grid_seen: false,
+            seen: BTreeMap::new(),
+            again: BTreeSet::new(),
+            run: None,
+        }
+    }
+
+    pub(super) fn finish(mut self) -> Section {
+        self.close_item();
+        // A section that begins with a head has nothing before it.
+        if self.section.items.len() > 1 && self.section.items[0].statements.is_empty() {
+            self.section.items.remove(0);
+        }
+        self.section.faults.sort_by_key(|fault| fault.span);
+        self.section
+    }
+
+    pub(super) fn line(&mut self, span: Span, ending: Ending) {
+        let content = after_mark(self.text, span);
+        self.check_characters(content, ending);
+        let kind = self.read_line(content);
+        self.keep(span, ending, kind);
+    }
+
+    /// Takes up a line as what it was read as.
+    pub(super) fn keep(&mut self, span: Span, ending: Ending, kind: LineKind) {
+        // What parts the rows of a grid does not part a run.
+        let here = self.here();
+        let in_grid = self.open.is_some_and(|open| matches!(open.block, Block::Grid | Block::Work));
+        if in_grid
+            && matches!(kind, LineKind::Blank | LineKind::Comment | LineKind::Frame)
+            && let Some((_, last)) = self.run.as_mut().filter(|(_, last)| last + 1 == here)
+        {
+            *last = here;
+        }
+        self.section.lines.push(Line { span, ending, kind });
+    }
+
+    /// The index of the line that is being read.
+    pub(super) fn here(&self) -> u32 {
+        u32::try_from(self.section.lines.len()).unwrap_or(u32::MAX)
+    }
+
+    pub(super) fn fault(&mut self, span: Span, kind: FaultKind) {
+        self.section.faults.push(Fault { span, kind });
+    }
+
+    /// Reports a fault of a line, unless the line before it was wrong in the same way.
+    pub(super) fn run_fault(&mut self, span: Span, kind: FaultKind) {
+        let same = std::mem::discriminant(&kind);
+        let here = self.here();
+        if self.run.replace((same, here)).is_none_or(|(last, line)| last != same || line + 1 < here) {
+            self.fault(span, kind);
+        }
+    }
+
+    fn check_characters(&mut self, content: Span, ending: Ending) {
+        let line = content.of(self.text);
+        // Controls are the bytes below the blank, DEL, and two bytes that begin with C2.
+        if line.bytes().any(|b| (b < b' ' && b != b'\t') || b == 0x7f || b == 0xc2)
+            && let Some((at, c)) = line.char_indices().find(|&(_, c)| c.is_control() && c != '\t')
+        {
+            let span = Span::new(at, at + c.len_utf8()).shifted(content.start as usize);
+            self.bad_text(span, BadText::Control(c));
+        }
+        if ending == Ending::Cr {
+            self.bad_text(Span::new(content.end as usize, content.end as usize + 1), BadText::LoneReturn);
+        }
+    }
+
+    fn bad_text(&mut self, span: Span, what: BadText) {
+        let kind = FaultKind::Encoding(what);
+        if !self.section.faults.iter().any(|fault| fault.kind == kind) {
+            self.fault(span, kind);
+        }
+    }
+
+    fn read_line(&mut self, content: Span) -> LineKind {
+        let line = content.of(self.text);
+        let inner = trimmed(self.text, content);
+        if inner.is_empty() {
+            return LineKind::Blank;
+        }
+        if line.starts_with('#') {
+            return LineKind::Comment;
+        }
+        if line.starts_with(is_blank) { self.inner(inner) } else { self.outer(inner) }
+    }
+}
+
+/// An index as the tree keeps it: texts are far below four thousand million lines.
+pub(super) fn index(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}
