@@ -3,10 +3,10 @@
 use super::board::{listed, row_span};
 use super::meaning::{Reader, is_constraint, said};
 use super::values::{line_of, title};
-use super::{Board, Constraints, Facts, Fault, FaultKind, Sheet};
+use super::{Board, Constraints, Facts, Fault, FaultKind, Sheet, Verdict};
 use crate::board::Layout;
 use crate::notation::{Item, ItemKind, Keyword, LineKind, Section, Span, Statement, StepLine};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// What an item of a section means.
 #[derive(Clone, Debug)]
@@ -60,6 +60,8 @@ pub struct Puzzle {
     pub sheets: Vec<Sheet>,
     /// Named positions of its walks.
     pub points: Vec<Name>,
+    /// How many solutions it has, once somebody has asked.
+    verdict: OnceLock<Verdict>,
 }
 
 /// A solution kept apart from its puzzle.
@@ -79,6 +81,11 @@ impl Puzzle {
     pub fn judged(&self) -> bool {
         let sound = !self.unsure && self.layout.is_some() && self.givens.is_some();
         sound && !self.lesson && self.facts.constraints == Constraints::None
+    }
+
+    /// How many solutions it has: searched when first asked for, and kept.
+    pub fn verdict(&self) -> &Verdict {
+        self.verdict.get_or_init(|| Verdict::of(self))
     }
 }
 
@@ -161,6 +168,7 @@ impl Reader<'_> {
             solution: None,
             sheets: Vec::new(),
             points: Vec::new(),
+            verdict: OnceLock::new(),
         }
     }
 

@@ -482,7 +482,7 @@ fn verdicts() {
         let rows: String = givens.split('/').flat_map(|row| ["  ", row, "\n"]).collect();
         let workspace =
             Workspace::new(vec![Book::read("a.gset", &format!("puzzle a\nsize 4\n{facts}givens\n{rows}"))]);
-        match Verdict::of(workspace.find("a").unwrap().1) {
+        match workspace.find("a").unwrap().1.verdict() {
             Verdict::NotJudged => "not judged".to_owned(),
             Verdict::Clash(clashes) => format!("{} clashes", clashes.len()),
             Verdict::NoSolution(None) => "no solution".to_owned(),
@@ -499,6 +499,14 @@ fn verdicts() {
     assert_eq!(verdict("", "..../..../..../...."), "288 solutions");
     assert_eq!(verdict("less r1c1 r1c2\n", "1234/3412/43../...."), "not judged");
     assert_eq!(verdict("", "1234/3412/43../..."), "not judged");
+}
+
+#[test]
+fn a_puzzle_is_searched_once() {
+    let workspace = Workspace::new(vec![Book::read("a.gset", &format!("size 4\npuzzle a\n{FOUR}"))]);
+    let (_, puzzle) = workspace.find("a").unwrap();
+    assert!(matches!(puzzle.verdict(), Verdict::Several(_)));
+    assert!(std::ptr::eq(puzzle.verdict(), puzzle.verdict()));
 }
 
 #[test]

@@ -56,7 +56,7 @@ impl Verdict {
     }
 
     /// Counts the solutions of `puzzle`: whether there are several first, and only then how many.
-    pub fn of(puzzle: &Puzzle) -> Verdict {
+    pub(super) fn of(puzzle: &Puzzle) -> Verdict {
         let (Some(layout), Some(givens), true) = (&puzzle.layout, &puzzle.givens, puzzle.judged()) else {
             return Verdict::NotJudged;
         };

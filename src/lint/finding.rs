@@ -162,8 +162,6 @@ pub struct PuzzleScene<'a> {
     pub section: &'a Section,
     /// The puzzle.
     pub puzzle: &'a Puzzle,
-    /// The exact search's verdict, found when first asked for.
-    pub(super) verdict: OnceCell<Verdict>,
     /// Which givens are not needed, found when first asked for.
     pub(super) spare: OnceCell<Spare>,
 }
@@ -171,16 +169,16 @@ pub struct PuzzleScene<'a> {
 impl<'a> PuzzleScene<'a> {
     /// The puzzle as it is looked at, with nothing searched yet.
     pub(super) fn new(section: &'a Section, puzzle: &'a Puzzle) -> PuzzleScene<'a> {
-        PuzzleScene { section, puzzle, verdict: OnceCell::new(), spare: OnceCell::new() }
+        PuzzleScene { section, puzzle, spare: OnceCell::new() }
     }
 
     /// How many solutions the puzzle has.
-    pub fn verdict(&self) -> &Verdict {
-        self.verdict.get_or_init(|| Verdict::of(self.puzzle))
+    pub fn verdict(&self) -> &'a Verdict {
+        self.puzzle.verdict()
     }
 
     /// The one solution, if there is exactly one.
-    pub fn solution(&self) -> Option<&Grid> {
+    pub fn solution(&self) -> Option<&'a Grid> {
         match self.verdict() {
             Verdict::One(grid) => Some(grid),
             _ => None,

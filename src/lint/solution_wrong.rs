@@ -71,8 +71,8 @@ fn apart(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
             };
             let Some(layout) = &puzzle.layout else { continue };
             let Ok(Some(board)) = answer.board(section, layout) else { continue };
-            let Verdict::One(solution) = Verdict::of(puzzle) else { continue };
-            drafts.extend(draft(section, &board, &solution).map(|draft| (id, draft)));
+            let Verdict::One(solution) = puzzle.verdict() else { continue };
+            drafts.extend(draft(section, &board, solution).map(|draft| (id, draft)));
         }
     }
     drafts
