@@ -385,7 +385,7 @@ fn several_texts_become_one_book() {
 
     # id;givens
 
-    # b.csv, line 2, column 3: 1 symbols make no square grid; 16 would
+    # b.csv, line 2, column 3: 1 symbol makes no square grid; 16 would
     # x;1
     ");
     let texts = [format!("{GIVENS} x"), format!("id,givens\nx,{GIVENS}")];
@@ -473,6 +473,15 @@ fn troubles_say_what_and_what_to_do() {
         give one of the two puzzles another id
     7:85 the solution cannot be read and is kept as `extra solution`: 80 symbols make no square grid; 64 or 81 would
         write the whole solution, or leave the field empty
+    ");
+}
+
+#[test]
+fn a_level_that_is_left_out_once_is_told_of_its_row_alone() {
+    let table = format!("id;givens;level\na;{GIVENS};3\nb;{GIVENS};\nc;{GIVENS};2\n");
+    insta::assert_snapshot!(said(&table), @r"
+    3:3 this row has no level, and the row above has one
+        if these cells were merged, write the level into each row
     ");
 }
 

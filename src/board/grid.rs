@@ -69,7 +69,8 @@ impl fmt::Display for GridLineError {
                 digit.value()
             ),
             GridLineError::NoSize { found } => {
-                write!(f, "{found} symbols make no square grid")?;
+                let (symbols, make) = if *found == 1 { ("symbol", "makes") } else { ("symbols", "make") };
+                write!(f, "{found} {symbols} {make} no square grid")?;
                 let near =
                     |range: &mut dyn Iterator<Item = u8>| range.filter_map(Size::new).map(Size::cells).next();
                 let fewer = near(&mut (4..=25).rev().filter(|&side| usize::from(side).pow(2) < *found));
@@ -81,7 +82,8 @@ impl fmt::Display for GridLineError {
                 }
             }
             GridLineError::WrongCount { found, size } => {
-                write!(f, "{found} symbols; a grid of size {size} has {}", size.cells())
+                let symbols = if *found == 1 { "symbol" } else { "symbols" };
+                write!(f, "{found} {symbols}; a grid of size {size} has {}", size.cells())
             }
         }
     }
@@ -239,6 +241,7 @@ mod tests {
 
     #[test]
     fn a_line_that_is_no_grid_says_why() {
+        assert_eq!(wrong("1"), "1 symbol makes no square grid; 16 would");
         assert_eq!(wrong("12"), "2 symbols make no square grid; 16 would");
         assert_eq!(wrong(&".".repeat(80)), "80 symbols make no square grid; 64 or 81 would");
         assert_eq!(wrong(&".".repeat(1000)), "1000 symbols make no square grid; 625 would");

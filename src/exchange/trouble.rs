@@ -255,7 +255,7 @@ fn what(kind: &TroubleKind) -> String {
             "this line stands before the heading of the table; it is kept as a comment".into()
         }
         K::HeadingAgain => "this is a heading line once more; it is kept as a comment".into(),
-        K::LevelBlank => "from here on rows have no level, where the row above has one".into(),
+        K::LevelBlank => "this row has no level, and the row above has one".into(),
         K::IdBlank { new } => format!("this row has no id; the puzzle is now `{new}`"),
     }
 }
