@@ -35,7 +35,7 @@ const AT_ONCE: (u8, Budget) = (9, Budget { nodes: 200 });
 
 impl Verdict {
     /// The same as [`Verdict::of`], if it can be had in a fraction of a millisecond.
-    pub fn at_once(puzzle: &Puzzle) -> Option<Verdict> {
+    pub(super) fn at_once(puzzle: &Puzzle) -> Option<Verdict> {
         let (Some(layout), Some(givens), true) = (&puzzle.layout, &puzzle.givens, puzzle.judged()) else {
             return Some(Verdict::NotJudged);
         };

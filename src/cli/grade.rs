@@ -91,7 +91,9 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
         }
         tally.0 += 1;
         let grade = Start::of(met.puzzle).map(|start| {
-            let grader = last.take().filter(|grader| *grader.layout() == *start.layout && grader.ladder() == met.ladder);
+            let grader = last
+                .take()
+                .filter(|grader| *grader.layout() == *start.layout && grader.ladder() == met.ladder);
             let grader = grader.unwrap_or_else(|| Arc::new(Grader::new(&start.layout, met.ladder)));
             let grade = grader.grade(&start.givens);
             last = Some(grader);
@@ -107,7 +109,9 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
         }
         match (arguments.format, &grade) {
             (Format::Json, _) => terminal.print(&as_json(&met, &grade)),
-            (Format::Human, Ok(grade)) => terminal.print(&format!("{}: {}\n", met.heading, as_text(grade, met.ladder))),
+            (Format::Human, Ok(grade)) => {
+                terminal.print(&format!("{}: {}\n", met.heading, as_text(grade, met.ladder)))
+            }
             (Format::Human, Err(_)) => Ok(()),
         }
     })?;
@@ -123,7 +127,8 @@ fn as_text(grade: &Grade, ladder: &Ladder) -> String {
         }
         _ => "no level: the ladder's patterns that are built do not finish it".to_owned(),
     };
-    let patterns: Vec<String> = grade.patterns.iter().map(|(name, count)| format!("{name} {count}")).collect();
+    let patterns: Vec<String> =
+        grade.patterns.iter().map(|(name, count)| format!("{name} {count}")).collect();
     text += &format!("\n  patterns  {}", patterns.join(", "));
     if !grade.needs.is_empty() {
         text += &format!("\n  needs     {}", grade.needs.join(", "));
@@ -139,7 +144,11 @@ fn as_text(grade: &Grade, ladder: &Ladder) -> String {
     let scanning = &grade.scanning;
     let ways: Vec<String> = scanning.ways.iter().map(|(name, count)| format!("{name} {count}")).collect();
     let how_far = match scanning.level {
-        Some(level) => format!("level {level}, {} looks, at most {} held", scanning.looks, counted(scanning.held, "fact")),
+        Some(level) => format!(
+            "level {level}, {} looks, at most {} held",
+            scanning.looks,
+            counted(scanning.held, "fact")
+        ),
         None => "gets stuck".to_owned(),
     };
     text += &format!("\n  scanning  {how_far}; {}", ways.join(", "));

@@ -11,7 +11,7 @@ use crate::board::Cell;
 use crate::reason::{Reasoner, Scanner};
 use crate::step::{Deduction, Method, Position};
 use crate::study::{Start, Work};
-use crate::words::{self, Depth, Voice};
+use crate::words::{self, Depth};
 use clap::{Args, ValueEnum};
 
 const EXAMPLES: &str = "\

@@ -10,6 +10,8 @@ mod drawing;
 mod explain;
 mod export;
 mod fmt;
+mod grade;
+mod hint;
 mod human;
 mod ids;
 mod import;
@@ -24,6 +26,9 @@ mod solve;
 mod taken;
 mod terminal;
 mod visible;
+mod voice;
+mod walk;
+mod walk_json;
 mod words;
 
 use anstream::ColorChoice;
@@ -40,6 +45,7 @@ const EXAMPLES: &str = "\
 Examples:
   gridsetter check books/           what is wrong, where, why, and what to do
   gridsetter solve volume.gset      how many solutions each puzzle has, and the first
+  gridsetter hint volume.gset       the next step, and why
   gridsetter explain row-length     more about a finding
 
 A gridsetter.toml holds for the files of its folder and of the folders in it:
@@ -77,6 +83,9 @@ enum Command {
     Check(check::Arguments),
     Fmt(fmt::Arguments),
     Solve(solve::Arguments),
+    Hint(hint::Arguments),
+    Walk(walk::Arguments),
+    Grade(grade::Arguments),
     Import(import::Arguments),
     Export(export::Arguments),
     Explain(explain::Arguments),
@@ -142,6 +151,9 @@ fn parse_and_run() -> ExitCode {
         Command::Check(arguments) => check::run(arguments, &mut projects, &mut terminal, &replacer),
         Command::Fmt(arguments) => fmt::run(arguments, &mut terminal, &replacer),
         Command::Solve(arguments) => solve::run(arguments, &mut projects, &mut terminal),
+        Command::Hint(arguments) => hint::run(arguments, &mut projects, &mut terminal),
+        Command::Walk(arguments) => walk::run(arguments, &mut projects, &mut terminal),
+        Command::Grade(arguments) => grade::run(arguments, &mut projects, &mut terminal),
         Command::Import(arguments) => import::run(arguments, &mut terminal),
         Command::Export(arguments) => export::run(arguments, &mut terminal),
         Command::Explain(arguments) => explain::run(arguments, &mut terminal),

@@ -91,7 +91,7 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
         } else {
             terminal.found();
         }
-        if let Some(why) = told.unready {
+        if let Some(why) = &told.unready {
             terminal.remark(&format!("{}: no walk: {why}", met.heading));
         }
         match arguments.format {
@@ -118,7 +118,8 @@ impl Told {
         let start = match Start::of(met.puzzle) {
             Ok(start) => start,
             Err(why) => {
-                let course = Course { method: method.name(), stuck: Some(why.to_string()), ..Course::default() };
+                let course =
+                    Course { method: method.name(), stuck: Some(why.to_string()), ..Course::default() };
                 return Told { steps: Vec::new(), course, start: None, unready: Some(why) };
             }
         };
@@ -178,9 +179,10 @@ impl Told {
 /// The steps of a walk, each with its whole reason in words.
 fn told(voice: &Voice, walk: &Walk) -> Vec<(Deduction, String)> {
     let steps: Vec<Deduction> = walk.steps.iter().map(|step| step.deduction.clone()).collect();
-    let texts = walk.positions().enumerate().map(|(at, (before, step))| {
-        tell(voice, Depth::Why, &before, &step.deduction, &steps[..at])
-    });
+    let texts = walk
+        .positions()
+        .enumerate()
+        .map(|(at, (before, step))| tell(voice, Depth::Why, &before, &step.deduction, &steps[..at]));
     let texts: Vec<String> = texts.collect();
     steps.into_iter().zip(texts).collect()
 }

@@ -6,7 +6,7 @@
 use super::allow::{Allow, Allowed, allows};
 use super::finding::item_at;
 use super::{Check, Draft, Elsewhere, FINDINGS, Finding, Fix, PuzzleScene, Report, Scene};
-use crate::book::{Book, Entry, Meaning, Puzzle, SectionId, Spot, Verdict, Workspace};
+use crate::book::{Book, Entry, Meaning, Puzzle, SectionId, Spot, Workspace};
 use crate::notation::{ItemKind, Section, Span};
 use std::collections::BTreeSet;
 
@@ -75,18 +75,13 @@ fn scenes<'a>(
 ) -> (Vec<PuzzleScene<'a>>, bool) {
     let (mut scenes, mut all) = (Vec::new(), true);
     for puzzle in puzzles {
-        let scene = PuzzleScene::new(section, puzzle);
-        if effort == Effort::Quick {
-            // What is claimed to be minimal is searched once for each given.
-            match Verdict::at_once(puzzle).filter(|_| puzzle.facts.minimal.is_none()) {
-                Some(verdict) => _ = scene.verdict.set(verdict),
-                None => {
-                    all = false;
-                    continue;
-                }
-            }
+        // What is claimed to be minimal is searched once for each given.
+        let quick = || puzzle.facts.minimal.is_none() && puzzle.verdict_at_once().is_some();
+        if effort == Effort::Quick && !quick() {
+            all = false;
+            continue;
         }
-        scenes.push(scene);
+        scenes.push(PuzzleScene::new(section, puzzle));
     }
     (scenes, all)
 }

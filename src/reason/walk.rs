@@ -3,7 +3,7 @@
 use super::scanning::{Scanned, Scanner};
 use super::{Focus, Reasoner};
 use crate::board::Grid;
-use crate::step::{Deduction, Position};
+use crate::step::{Claim, Deduction, Position};
 
 /// A step of a walk, and what it asks of a reader.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -84,5 +84,10 @@ impl Walk {
             known.apply(&step.deduction.claims);
             Some((before, step))
         })
+    }
+
+    /// What step `n` claims, counted from 1; `None` if there is no such step.
+    pub fn claims(&self, n: usize) -> Option<&[Claim]> {
+        Some(self.steps.get(n.checked_sub(1)?)?.deduction.claims.as_slice())
     }
 }

@@ -84,13 +84,13 @@ impl Start {
             return if clash { Err(Unready::Clash) } else { Ok(start) };
         }
         let givens = puzzle.givens.as_ref().ok_or(Unready::Unread)?.grid.clone();
-        match Verdict::of(puzzle) {
-            Verdict::One(solution) => Ok(Start { layout, givens, solution: Some(solution) }),
+        match puzzle.verdict() {
+            Verdict::One(solution) => Ok(Start { layout, givens, solution: Some(solution.clone()) }),
             Verdict::NotJudged => Err(Unready::Unread),
             Verdict::Clash(_) => Err(Unready::Clash),
             Verdict::NoSolution(_) => Err(Unready::NoSolution),
-            Verdict::Several(Outcome { count, .. }) => Err(Unready::Several(count)),
-            Verdict::Undecided(Outcome { nodes, .. }) => Err(Unready::Undecided(nodes)),
+            Verdict::Several(Outcome { count, .. }) => Err(Unready::Several(*count)),
+            Verdict::Undecided(Outcome { nodes, .. }) => Err(Unready::Undecided(*nodes)),
         }
     }
 
