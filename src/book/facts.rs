@@ -36,6 +36,16 @@ pub struct Facts {
     pub symmetry: Option<Fact<Symmetry>>,
     /// `minimal`.
     pub minimal: Option<Fact<()>>,
+    /// `level`.
+    pub level: Option<Fact<u16>>,
+    /// `levels N-M`: least and most.
+    pub levels: Option<Fact<(u16, u16)>>,
+    /// `needs`: names of patterns, each with its place; those that could be read.
+    pub needs: Option<Fact<Vec<(&'static str, Span)>>>,
+    /// `avoids`, likewise.
+    pub avoids: Option<Fact<Vec<(&'static str, Span)>>>,
+    /// `scanning [held N]`: at most so many facts held at once, where it is said.
+    pub scanning: Option<Fact<Option<usize>>>,
     /// `number`: unique in its file.
     pub number: Option<Fact<u32>>,
     /// `ids`: the shape of ids, by the first one.
@@ -111,6 +121,15 @@ impl Symmetry {
 }
 
 impl Facts {
+    /// Whether it takes a grade to judge what is said.
+    pub fn graded(&self) -> bool {
+        self.level.is_some()
+            || self.levels.is_some()
+            || self.needs.is_some()
+            || self.avoids.is_some()
+            || self.scanning.is_some()
+    }
+
     /// The same facts, as defaults of what follows: none of them is a puzzle's own.
     pub(super) fn into_defaults(mut self) -> Facts {
         fn default<T>(fact: &mut Option<Fact<T>>) {
@@ -126,6 +145,11 @@ impl Facts {
         default(&mut self.clues);
         default(&mut self.symmetry);
         default(&mut self.minimal);
+        default(&mut self.level);
+        default(&mut self.levels);
+        default(&mut self.needs);
+        default(&mut self.avoids);
+        default(&mut self.scanning);
         default(&mut self.number);
         default(&mut self.ids);
         self.houses.iter_mut().for_each(|house| (house.own, house.span) = (false, Span::default()));

@@ -1,6 +1,7 @@
 //! One file, and what a change of its text changes in it.
 
 use super::{Defaults, Entry, Layouts, Meaning};
+use crate::ladder::Ladder;
 use crate::notation::{self, ItemKind, Section, Tree};
 use std::ops::Range;
 use std::sync::Arc;
@@ -12,6 +13,8 @@ pub struct Book {
     pub name: String,
     /// Its text, read.
     pub tree: Tree,
+    /// The ladder by which levels and patterns are meant.
+    pub ladder: Arc<Ladder>,
     /// What each section of the tree means, in the same order.
     pub meanings: Vec<Arc<Meaning>>,
     /// Where each section begins, in bytes of the file.
@@ -55,6 +58,12 @@ impl Book {
         Book::of(name, tree.with_bad_bytes(bytes))
     }
 
+    /// The same book, with levels and patterns meant by this ladder.
+    #[must_use]
+    pub fn with_ladder(self, ladder: Arc<Ladder>) -> Book {
+        Book { ladder, ..self }
+    }
+
     /// The ids of its puzzles and lessons, in order.
     pub fn ids(&self) -> impl Iterator<Item = &str> {
         self.meanings.iter().flat_map(|meaning| &meaning.entries).filter_map(|entry| match entry {
@@ -68,6 +77,7 @@ impl Book {
         let mut book = Book {
             name: name.to_owned(),
             tree,
+            ladder: Arc::default(),
             meanings: Vec::new(),
             begins,
             defaults: Vec::new(),

@@ -32,7 +32,7 @@ pub(super) fn take(section: &Section, statement: &Statement, facts: &mut Facts) 
     use Keyword as K;
     let Some(keyword) = statement.keyword else { return Vec::new() };
     let geometry = matches!(keyword, K::Size | K::Boxes | K::Rules);
-    if statement.broken || (statement.values.is_empty() && keyword != K::Minimal) {
+    if statement.broken || (statement.values.is_empty() && !matches!(keyword, K::Minimal | K::Scanning)) {
         facts.geometry_broken |= statement.broken && geometry;
         return Vec::new();
     }
@@ -63,11 +63,29 @@ pub(super) fn take(section: &Section, statement: &Statement, facts: &mut Facts) 
             |text| Symmetry::WORDS.iter().find(|(word, _)| *word == text).map(|(_, symmetry)| *symmetry),
         ),
         K::Minimal => said.fact(&mut facts.minimal, "nothing", |_| Some(())),
+        K::Level => said.fact(&mut facts.level, "a whole number from 1 up", |text| {
+            number(text).filter(|level| *level > 0)
+        }),
+        K::Levels => said.fact(
+            &mut facts.levels,
+            "two whole numbers from 1 up, the smaller first, such as `1-3`",
+            |text| span_of_numbers(text).filter(|(least, _)| *least > 0),
+        ),
+        K::Scanning => said.fact(
+            &mut facts.scanning,
+            "nothing, or `held` and a whole number, such as `held 3`",
+            |text| match text {
+                "" => Some(None),
+                _ => text.strip_prefix("held ").and_then(number).map(Some),
+            },
+        ),
         K::Number => said.fact(&mut facts.number, "a whole number, such as `14`", number),
         K::Ids => said.fact(&mut facts.ids, "one id that ends in digits, such as `lk-001`", |id| {
             (statement.values.len() == 1 && id.ends_with(|c: char| c.is_ascii_digit())).then(|| id.into())
         }),
-        K::Needs | K::Avoids | K::Teaches => return said.patterns(keyword),
+        K::Needs => return said.patterns(keyword, Some(&mut facts.needs)),
+        K::Avoids => return said.patterns(keyword, Some(&mut facts.avoids)),
+        K::Teaches => return said.patterns(keyword, None),
         _ => said.sense(keyword),
     };
     facts.geometry_broken |= read.is_err() && geometry;
@@ -117,9 +135,21 @@ impl<'a> Said<'a> {
         Ok(())
     }
 
-    /// Whether each name in the list is known.
-    fn patterns(self, keyword: Keyword) -> Vec<Fault> {
+    /// Whether each name in the list is known; those that are go into `fact`.
+    fn patterns(
+        self,
+        keyword: Keyword,
+        fact: Option<&mut Option<Fact<Vec<(&'static str, Span)>>>>,
+    ) -> Vec<Fault> {
         let list = values_of(self.statement);
+        if let Some(fact) = fact.filter(|fact| fact.as_ref().is_none_or(|fact| !fact.own)) {
+            let known = |span: Span| {
+                let row = named(self.section.at(span)).filter(|row| row.kind != NameKind::Seeing)?;
+                Some((row.name, span))
+            };
+            let value = listed(self.section, list).filter_map(known).collect();
+            *fact = Some(Fact { value, span: line_of(self.statement), own: true });
+        }
         let seeing_fits = keyword == Keyword::Teaches;
         let check = |span: Span| match named(self.section.at(span)) {
             Some(row) if row.kind == NameKind::Seeing && !seeing_fits => {
@@ -166,15 +196,6 @@ impl<'a> Said<'a> {
             K::From => (
                 matches!(words[..], [_] | [_, "at", _]),
                 "an id, with `at` and a point's name where it does not begin at the givens",
-            ),
-            K::Level => (number::<u16>(&joined()).is_some_and(|level| level > 0), "a whole number from 1 up"),
-            K::Levels => (
-                span_of_numbers(&joined()).is_some_and(|(least, _)| least > 0),
-                "two whole numbers from 1 up, the smaller first, such as `1-3`",
-            ),
-            K::Scanning => (
-                matches!(words[..], ["held", count] if is_number(count)),
-                "nothing, or `held` and a whole number, such as `held 3`",
             ),
             K::Date => (is_date(&joined()), "a date, such as `2026-05-31`"),
             K::Tested | K::Revised | K::Erratum => {

@@ -16,6 +16,7 @@ use crate::settings;
 use clap::{Args, ValueEnum};
 use std::collections::BTreeSet;
 use std::rc::Rc;
+use std::sync::Arc;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -216,7 +217,8 @@ impl Arguments {
                 Err(trouble) => terminal.trouble(&trouble),
                 Ok(text) => {
                     terminal.detail(&format!("read {}", source.name));
-                    books.push(source.book(&text));
+                    let ladder = project.as_ref().map(|it| Arc::clone(&it.settings.ladder));
+                    books.push(source.book(&text).with_ladder(ladder.unwrap_or_default()));
                     let rules =
                         project.as_ref().map_or_else(|| said.clone(), |it| said.or(&it.settings.check));
                     files.push(Read { source, text, project, given: true, rules });

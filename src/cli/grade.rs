@@ -10,7 +10,6 @@ use crate::study::{Grade, Grader, Start, Unready};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -84,21 +83,13 @@ struct ScanningObject {
 /// [`Closed`] if standard output takes nothing more.
 pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
     let mut tally = (0, 0);
-    let mut last: Option<Arc<Grader>> = None;
     arguments.puzzles.each(projects, terminal, |met, terminal| {
         if met.puzzle.lesson {
             return Ok(());
         }
         tally.0 += 1;
-        let grade = Start::of(met.puzzle).map(|start| {
-            let grader = last
-                .take()
-                .filter(|grader| *grader.layout() == *start.layout && grader.ladder() == met.ladder);
-            let grader = grader.unwrap_or_else(|| Arc::new(Grader::new(&start.layout, met.ladder)));
-            let grade = grader.grade(&start.givens);
-            last = Some(grader);
-            grade
-        });
+        let grade =
+            Start::of(met.puzzle).map(|start| Grader::of(&start.layout, met.ladder).grade(&start.givens));
         match &grade {
             Ok(grade) if grade.finished => tally.1 += 1,
             Ok(_) => terminal.found(),

@@ -4,6 +4,7 @@ use crate::book::{Book, Spot, Workspace};
 use crate::lint::{self, Fix, Report};
 use std::collections::BTreeMap;
 use std::ops::Range;
+use std::sync::Arc;
 
 /// So many times the files are mended and looked at again. What is mended may uncover something else to mend, though
 /// seldom more than twice; the bound only keeps two fixes from undoing each other for ever.
@@ -41,7 +42,8 @@ impl Mending<'_> {
             // All books are read again: what is said of an answer also depends on the puzzle's own book.
             let books = workspace.books.iter().enumerate().map(|(at, book)| {
                 let edits = round.edits.get(&at).map_or(&[][..], Vec::as_slice);
-                (self.read)(at, &rewritten(&book.tree.to_string(), edits))
+                let read = (self.read)(at, &rewritten(&book.tree.to_string(), edits));
+                read.with_ladder(Arc::clone(&book.ladder))
             });
             *workspace = Workspace::new(books.collect());
             reports = lint::check(workspace);

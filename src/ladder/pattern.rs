@@ -22,6 +22,31 @@ pub enum Pattern {
 }
 
 impl Pattern {
+    /// One of each name; a set of 5 stands for the larger ones.
+    const EACH: [Pattern; 16] = [
+        Pattern::LastOpenCell,
+        Pattern::BoxHiddenSingle,
+        Pattern::NakedSingle,
+        Pattern::LineHiddenSingle,
+        Pattern::LockedCandidates,
+        Pattern::HiddenSet(2),
+        Pattern::HiddenSet(3),
+        Pattern::HiddenSet(4),
+        Pattern::HiddenSet(5),
+        Pattern::NakedSet(2),
+        Pattern::NakedSet(3),
+        Pattern::NakedSet(4),
+        Pattern::NakedSet(5),
+        Pattern::Fish(2),
+        Pattern::Fish(3),
+        Pattern::Fish(4),
+    ];
+
+    /// Whether a name of the ladder is that of a pattern which is built.
+    pub fn is_built(name: &str) -> bool {
+        Pattern::EACH.iter().any(|pattern| pattern.name() == name)
+    }
+
     /// Its name in [`NAMES`](super::NAMES).
     pub fn name(self) -> &'static str {
         match self {

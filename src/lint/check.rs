@@ -7,6 +7,7 @@ use super::allow::{Allow, Allowed, allows};
 use super::finding::item_at;
 use super::{Check, Draft, Elsewhere, FINDINGS, Finding, Fix, PuzzleScene, Report, Scene};
 use crate::book::{Book, Entry, Meaning, Puzzle, SectionId, Spot, Workspace};
+use crate::ladder::Ladder;
 use crate::notation::{ItemKind, Section, Span};
 use std::collections::BTreeSet;
 
@@ -28,14 +29,14 @@ pub struct Said {
 }
 
 impl Said {
-    /// Looks at a section.
-    pub fn of(section: &Section, meaning: &Meaning, effort: Effort) -> Said {
+    /// Looks at a section; levels and patterns are meant by this ladder.
+    pub fn of(section: &Section, meaning: &Meaning, ladder: &Ladder, effort: Effort) -> Said {
         let scene = Scene { section, meaning };
         let puzzles = meaning.entries.iter().filter_map(|entry| match entry {
             Entry::Puzzle(puzzle) => Some(&**puzzle),
             _ => None,
         });
-        let (scenes, finished) = scenes(section, puzzles, effort);
+        let (scenes, finished) = scenes(section, puzzles, ladder, effort);
         let mut drafts = Vec::new();
         for (finding, way) in ways() {
             let said: Vec<Draft> = match way {
@@ -71,24 +72,28 @@ impl Said {
 fn scenes<'a>(
     section: &'a Section,
     puzzles: impl Iterator<Item = &'a Puzzle>,
+    ladder: &'a Ladder,
     effort: Effort,
 ) -> (Vec<PuzzleScene<'a>>, bool) {
     let (mut scenes, mut all) = (Vec::new(), true);
     for puzzle in puzzles {
-        // What is claimed to be minimal is searched once for each given.
-        let quick = || puzzle.facts.minimal.is_none() && puzzle.verdict_at_once().is_some();
+        // What is claimed to be minimal is searched once for each given, and a level takes a walk.
+        let claims = puzzle.facts.minimal.is_some() || puzzle.facts.graded();
+        let quick = || !claims && puzzle.verdict_at_once().is_some();
         if effort == Effort::Quick && !quick() {
             all = false;
             continue;
         }
-        scenes.push(PuzzleScene::new(section, puzzle));
+        scenes.push(PuzzleScene::new(section, puzzle, ladder));
     }
     (scenes, all)
 }
 
 /// Everything that there is to say of `workspace`, in order of file and place, less what its authors accept by `allow`.
 pub fn check(workspace: &Workspace) -> Vec<Report> {
-    let said = workspace.sections().map(|(_, section, meaning)| Said::of(section, meaning, Effort::Full));
+    let said = workspace.sections().map(|(id, section, meaning)| {
+        Said::of(section, meaning, &workspace.books[id.book].ladder, Effort::Full)
+    });
     let said: Vec<Said> = said.collect();
     check_with(workspace, &said.iter().collect::<Vec<_>>())
 }

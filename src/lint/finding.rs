@@ -3,10 +3,13 @@
 use super::{Draft, FINDINGS};
 use crate::board::Grid;
 use crate::book::{self, Puzzle, SectionId, Verdict, Workspace};
+use crate::ladder::Ladder;
 use crate::notation::{self, Item, Section, Span, Statement};
 use crate::solve::{self, Budget, Spare};
+use crate::study::Grader;
 use std::cell::OnceCell;
 use std::fmt;
+use std::rc::Rc;
 
 /// A kind of finding: a row of the table.
 pub struct Finding {
@@ -162,14 +165,18 @@ pub struct PuzzleScene<'a> {
     pub section: &'a Section,
     /// The puzzle.
     pub puzzle: &'a Puzzle,
+    /// The ladder by which levels and patterns are meant.
+    pub ladder: &'a Ladder,
     /// Which givens are not needed, found when first asked for.
-    pub(super) spare: OnceCell<Spare>,
+    spare: OnceCell<Spare>,
+    /// The hardest pattern, found when first asked for.
+    hardest: OnceCell<Option<&'static str>>,
 }
 
 impl<'a> PuzzleScene<'a> {
     /// The puzzle as it is looked at, with nothing searched yet.
-    pub(super) fn new(section: &'a Section, puzzle: &'a Puzzle) -> PuzzleScene<'a> {
-        PuzzleScene { section, puzzle, spare: OnceCell::new() }
+    pub(super) fn new(section: &'a Section, puzzle: &'a Puzzle, ladder: &'a Ladder) -> PuzzleScene<'a> {
+        PuzzleScene { section, puzzle, ladder, spare: OnceCell::new(), hardest: OnceCell::new() }
     }
 
     /// How many solutions the puzzle has.
@@ -190,6 +197,20 @@ impl<'a> PuzzleScene<'a> {
         self.solution()?;
         let (layout, givens) = (self.puzzle.layout.as_ref()?, self.puzzle.givens.as_ref()?);
         Some(self.spare.get_or_init(|| solve::spare_givens(layout, &givens.grid, Budget::default())))
+    }
+
+    /// What grades the puzzle, and its givens, if there is exactly one solution.
+    pub fn grader(&self) -> Option<(Rc<Grader>, &'a Grid)> {
+        self.solution()?;
+        let (layout, givens) = (self.puzzle.layout.as_ref()?, self.puzzle.givens.as_ref()?);
+        Some((Grader::of(layout, self.ladder), &givens.grid))
+    }
+
+    /// The hardest pattern that it takes, if there is exactly one solution; the inner `None` if the ladder does not finish
+    /// it.
+    pub fn hardest(&self) -> Option<Option<&'static str>> {
+        let (grader, givens) = self.grader()?;
+        Some(*self.hardest.get_or_init(|| grader.hardest(givens)))
     }
 }
 

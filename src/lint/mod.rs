@@ -52,16 +52,20 @@ mod size_unsaid;
 mod symbol_outside;
 
 // Puzzles.
+mod avoids_wrong;
 mod cell_without_candidate;
 mod clues_wrong;
 mod constraint_unchecked;
 mod constraint_unreadable;
 mod digit_without_place;
 mod givens_clash;
+mod level_wrong;
 mod many_solutions;
+mod needs_wrong;
 mod no_solution;
 mod not_minimal;
 mod pattern_unknown;
+mod scanning_wrong;
 mod solution_wrong;
 mod symmetry_wrong;
 mod undecided;

@@ -8,7 +8,7 @@
 //! ## Found
 //! ```gset
 //! puzzle ht-07 "An Orchard"
-//! needs      hidden pears
+//! avoids     hidden pears
 //! #~         ^^^^^^^^^^^^ pattern-unknown: no pattern is called `hidden pears`
 //! size       4
 //! givens
@@ -21,7 +21,7 @@
 //! ## Fixed
 //! ```gset
 //! puzzle ht-07 "An Orchard"
-//! needs      hidden pair
+//! avoids     hidden pair
 //! size       4
 //! givens
 //!   2 .  1 .

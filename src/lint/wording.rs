@@ -9,6 +9,17 @@ pub(super) fn counted<N: Copy + Display + PartialEq + From<u8>>(count: N, what: 
     format!("{count} {what}{s}")
 }
 
+/// A pattern with its article: `a hidden pair`, `an x-wing`, `locked candidates`.
+pub(super) fn one(pattern: &str) -> String {
+    let several = pattern.ends_with("candidates") || pattern.ends_with("sets");
+    let article = match pattern.starts_with(['a', 'e', 'i', 'o', 'u', 'x']) {
+        _ if several => "",
+        true => "an ",
+        false => "a ",
+    };
+    format!("{article}{pattern}")
+}
+
 /// `` `a` ``, `` `a` or `b` ``, `` `a`, `b` or `c` ``.
 pub(super) fn either(words: &[&str]) -> String {
     let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();

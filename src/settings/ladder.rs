@@ -3,6 +3,7 @@
 use crate::ladder::{Ladder, NameKind, PatternName, Rung, named, nearest};
 use serde::de::Error;
 use serde::{Deserialize, Deserializer};
+use std::sync::Arc;
 
 /// How the default ladder is changed. Its parts are read as written and held against each other when all are there.
 #[derive(Deserialize)]
@@ -20,8 +21,8 @@ struct Table {
 }
 
 /// Reads `[ladder]`.
-pub(super) fn read<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Ladder, D::Error> {
-    Table::deserialize(deserializer)?.ladder().map_err(D::Error::custom)
+pub(super) fn read<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Arc<Ladder>, D::Error> {
+    Table::deserialize(deserializer)?.ladder().map(Arc::new).map_err(D::Error::custom)
 }
 
 impl Table {

@@ -12,6 +12,7 @@ pub use check::Check;
 pub use problem::Problem;
 use serde::Deserialize;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// What a file of settings is called.
 pub const FILE_NAME: &str = "gridsetter.toml";
@@ -24,7 +25,7 @@ pub struct Settings {
     pub check: Check,
     /// `[ladder]`
     #[serde(deserialize_with = "ladder::read")]
-    pub ladder: Ladder,
+    pub ladder: Arc<Ladder>,
 }
 
 impl Settings {

@@ -1,6 +1,8 @@
 //! How hard a puzzle is, counted.
 
+use std::cell::RefCell;
 use std::collections::BTreeSet;
+use std::rc::Rc;
 
 use crate::board::{Cell, DigitSet, Grid, Layout};
 use crate::ladder::{Ladder, NAMES, NameKind, Pattern};
@@ -65,16 +67,36 @@ pub struct ScanningGrade {
     pub level: Option<u8>,
     /// The most remembered facts in play at once.
     pub held: usize,
+    /// How many cells it leaves open.
+    pub open: usize,
     /// The houses and facts that a reader consults, summed over the walk.
     pub looks: usize,
     /// How often each way of seeing is used, in the order of [`Seen::ALL`].
     pub ways: Vec<(&'static str, usize)>,
 }
 
+thread_local! {
+    /// The last grader: a file of thousands of puzzles mostly has one layout.
+    static LAST: RefCell<Option<Rc<Grader>>> = const { RefCell::new(None) };
+}
+
 impl Grader {
     /// A grader for this layout and ladder.
     pub fn new(layout: &Layout, ladder: &Ladder) -> Grader {
         Grader { ladder: ladder.clone(), reasoner: Reasoner::new(layout, ladder) }
+    }
+
+    /// A grader for this layout and ladder: the last one that was asked for here, if it is the same.
+    pub fn of(layout: &Layout, ladder: &Ladder) -> Rc<Grader> {
+        LAST.with_borrow_mut(|last| {
+            let same = |grader: &&Rc<Grader>| grader.layout() == layout && grader.ladder == *ladder;
+            if let Some(grader) = last.as_ref().filter(same) {
+                return Rc::clone(grader);
+            }
+            let grader = Rc::new(Grader::new(layout, ladder));
+            *last = Some(Rc::clone(&grader));
+            grader
+        })
     }
 
     /// The layout.
@@ -135,6 +157,7 @@ impl Grader {
             finished,
             level: walk.steps.iter().filter_map(|step| step.level).max().filter(|_| finished),
             held: walk.steps.iter().map(|step| step.held).max().unwrap_or(0),
+            open: walk.end.open(),
             looks: walk.steps.iter().map(|step| step.looks).sum(),
             ways: Seen::ALL
                 .into_iter()
@@ -146,16 +169,22 @@ impl Grader {
 
     /// The dearest pattern that the puzzle takes; `None` if the ladder does not finish it.
     pub fn hardest(&self, givens: &Grid) -> Option<&'static str> {
-        let dearest = self.dearest(givens, self.reasoner.patterns())?;
-        Some(dearest.name())
+        let (dearest, end) = self.go_on(givens, self.reasoner.patterns());
+        dearest.filter(|_| end.is_finished()).map(Pattern::name)
     }
 
-    /// Whether the beginning of the ladder up to `last` finishes the puzzle without any pattern of this name; `hidden
+    /// The level below that of the first pattern of the ladder that is not built: up to it every level can be judged.
+    pub fn levels_built(&self) -> u8 {
+        let first_gap = self.ladder.rungs().iter().find(|rung| !Pattern::is_built(rung.name.name));
+        first_gap.map_or(u8::MAX, |rung| rung.level.saturating_sub(1))
+    }
+
+    /// How many cells the beginning of the ladder up to `last` leaves open without any pattern of this name; `hidden
     /// single` is both kinds.
-    pub fn finishes_without(&self, givens: &Grid, last: &str, name: &str) -> bool {
+    pub fn open_without(&self, givens: &Grid, last: &str, name: &str) -> usize {
         let names = members(name);
         let up_to = self.up_to(last).filter(|pattern| !names.contains(&pattern.name()));
-        self.dearest(givens, &up_to.collect::<Vec<_>>()).is_some()
+        self.go_on(givens, &up_to.collect::<Vec<_>>()).1.open()
     }
 
     /// The patterns of the ladder up to the last one of this name.
@@ -165,24 +194,25 @@ impl Grader {
         patterns[..end].iter().copied()
     }
 
-    /// The dearest of some patterns that these take to finish the puzzle; `None` if they do not.
-    fn dearest(&self, givens: &Grid, patterns: &[Pattern]) -> Option<Pattern> {
+    /// How far some patterns lead, and the dearest of them that it takes.
+    fn go_on(&self, givens: &Grid, patterns: &[Pattern]) -> (Option<Pattern>, Position) {
         let mut position = Position::new(self.layout(), givens);
         let mut dearest = 0;
-        while !position.is_finished() {
+        loop {
             let by =
                 |(at, &pattern): (usize, &Pattern)| Some((at, self.reasoner.by(pattern, &position, None)?));
-            let (at, step) = patterns.iter().enumerate().find_map(by)?;
+            let Some((at, step)) = patterns.iter().enumerate().find_map(by) else {
+                return (patterns.get(dearest).copied(), position);
+            };
             dearest = dearest.max(at);
             position.apply(&step.claims);
         }
-        patterns.get(dearest).copied()
     }
 
     /// Of the patterns used, those without which the beginning of the ladder does not finish: only these can be needed,
     /// since without the others the walk is the same.
     fn needed(&self, givens: &Grid, hardest: &str, used: &[(&'static str, usize)]) -> Vec<&'static str> {
-        let needed = |name: &&str| !self.finishes_without(givens, hardest, name);
+        let needed = |name: &&str| self.open_without(givens, hardest, name) > 0;
         used.iter().map(|(name, _)| *name).filter(needed).collect()
     }
 
