@@ -6,17 +6,16 @@
 
 use std::time::{Duration, Instant};
 
-use gridsetter::board::{Cell, Grid, Layout, Size};
+use gridsetter::board::{Grid, Layout, Size};
 use gridsetter::solve::{self, Budget};
 
+mod puzzles;
 #[allow(dead_code, reason = "the tests use more of it")]
-#[path = "../tests/outside/random.rs"]
-mod random;
-#[allow(dead_code, reason = "likewise")]
 #[path = "../tests/outside/sat.rs"]
 mod sat;
 
-use random::Random;
+use puzzles::random::Random;
+use puzzles::random_minimal;
 use sat::Sat;
 
 fn main() {
@@ -62,22 +61,6 @@ fn time(puzzles: &[Grid], mut solutions: impl FnMut(&Grid) -> u64) -> Duration {
         assert_eq!(solutions(puzzle), 1, "{puzzle}");
     }
     start.elapsed()
-}
-
-/// A puzzle with one solution that can spare no given: a random full grid, less what can go, in random order.
-fn random_minimal(random: &mut Random, layout: &Layout) -> Grid {
-    let full = std::iter::from_fn(|| Some(random::full_grid(random, layout)));
-    let mut puzzle = full.flatten().next().expect("it tries until there is one");
-    let mut cells: Vec<Cell> = layout.size().all_cells().collect();
-    random.shuffle(&mut cells);
-    for cell in cells {
-        let digit = puzzle[cell];
-        puzzle.set(cell, None);
-        if solve::count(layout, &puzzle, 2, Budget::default()).count > 1 {
-            puzzle.set(cell, digit);
-        }
-    }
-    puzzle
 }
 
 /// The puzzles of `tests/data/cases.tsv` whose ids begin so.

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::ops::Index;
 
-use super::{Cell, CellSet, Digit, HouseName, Layout, Size};
+use super::{Cell, CellSet, Digit, DigitSet, HouseName, Layout, Size};
 
 /// A size and, for each cell, a digit or none. Shown as one line of symbols, `.` for an empty cell.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -175,12 +175,16 @@ impl Grid {
     pub fn clashes(&self, layout: &Layout) -> Vec<Clash> {
         let mut clashes = Vec::new();
         for house in layout.houses() {
-            for digit in self.size.digits().iter() {
-                let holds = |cell: &Cell| self[*cell] == Some(digit);
-                let cells: Vec<Cell> = house.cells.iter().copied().filter(holds).collect();
-                if cells.len() > 1 {
-                    clashes.push(Clash { digit, cells, house: house.name.clone() });
+            let (mut once, mut twice) = (DigitSet::EMPTY, DigitSet::EMPTY);
+            for digit in house.cells.iter().filter_map(|cell| self[*cell]) {
+                if !once.insert(digit) {
+                    twice.insert(digit);
                 }
+            }
+            for digit in twice.iter() {
+                let holds = |cell: &Cell| self[*cell] == Some(digit);
+                let cells = house.cells.iter().copied().filter(holds).collect();
+                clashes.push(Clash { digit, cells, house: house.name.clone() });
             }
         }
         clashes

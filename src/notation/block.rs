@@ -1,7 +1,7 @@
 //! Indented lines: those of the open block, and those that have lost it.
 
 use super::claim::read_claim_line;
-use super::line::{bad_symbol, first_word, is_frame, is_token, pieces, without_comment};
+use super::line::{bad_symbol, first_word, is_frame, is_plain_row, is_token, pieces, without_comment};
 use super::look::{Look, looks_like_walk};
 use super::outer::near;
 use super::prose::open_brace;
@@ -22,6 +22,7 @@ impl Reader<'_> {
             Block::Kept => LineKind::Kept,
             Block::Known => self.claim(inner),
             Block::Steps => self.step(inner),
+            Block::Grid if is_plain_row(line) => self.sound_row(),
             Block::Grid | Block::Work | Block::None => match first_word(line).and_then(Keyword::named) {
                 Some(keyword) => return self.indented_statement(keyword, inner),
                 None if block == Block::None => return self.homeless(inner),
@@ -107,6 +108,10 @@ impl Reader<'_> {
             self.breaks_block();
             return LineKind::Kept;
         }
+        self.sound_row()
+    }
+
+    fn sound_row(&mut self) -> LineKind {
         self.grid_seen |=
             self.open.is_some_and(|open| matches!(open.keyword, Keyword::Givens | Keyword::Position));
         LineKind::Row
@@ -146,7 +151,7 @@ impl Reader<'_> {
                     StepLine::Say(prose) => self.check_braces(*prose),
                     StepLine::Ask(question, _) => self.check_braces(*question),
                     StepLine::Show(show) => {
-                        show.caption.into_iter().for_each(|caption| self.check_braces(caption))
+                        show.caption.into_iter().for_each(|caption| self.check_braces(caption));
                     }
                     _ => {}
                 }

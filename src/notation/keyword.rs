@@ -1,5 +1,8 @@
 //! The statements that the notation knows.
 
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
 /// What the indented lines below a statement are.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Block {
@@ -162,7 +165,9 @@ impl Keyword {
 
     /// The statement written so, exactly.
     pub fn named(word: &str) -> Option<Keyword> {
-        KEYWORDS.iter().find(|shape| shape.word == word).map(|shape| shape.keyword)
+        static NAMED: LazyLock<BTreeMap<&str, Keyword>> =
+            LazyLock::new(|| KEYWORDS.iter().map(|shape| (shape.word, shape.keyword)).collect());
+        NAMED.get(word).copied()
     }
 
     /// The one statement that `word` is a slip of the pen for: within one letter (of five or fewer) or two (of more),

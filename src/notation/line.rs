@@ -59,7 +59,7 @@ fn ends_word(rest: &str) -> IResult<&str, ()> {
 }
 
 /// What stands behind a keyword.
-pub(super) struct Values {
+pub(super) struct Behind {
     /// In order.
     pub values: Vec<Value>,
     /// Where a string that is not closed begins.
@@ -69,8 +69,8 @@ pub(super) struct Values {
 }
 
 /// Reads the values behind a keyword, up to a comment or the end of the line.
-pub(super) fn values(text: &str, span: Span) -> Values {
-    let mut read = Values { values: Vec::new(), open_quote: None, unparted: None };
+pub(super) fn values(text: &str, span: Span) -> Behind {
+    let mut read = Behind { values: Vec::new(), open_quote: None, unparted: None };
     let mut parted = false;
     let mut left = span.of(text);
     loop {
@@ -139,6 +139,14 @@ pub(super) fn bad_symbol(row: &str) -> Option<(usize, char)> {
     row.char_indices().find(|&(_, c)| !is_cell(c) && !is_gap(c))
 }
 
+/// Whether a line can only be a row of a grid, as nearly every row can: no word, no comment, no frame, nothing wrong.
+pub(super) fn is_plain_row(line: &str) -> bool {
+    let plain = |byte: u8| {
+        byte.is_ascii_digit() || byte.is_ascii_uppercase() || matches!(byte, b'.' | b'_' | b' ' | b'|')
+    };
+    !line.starts_with('|') && line.bytes().all(plain)
+}
+
 /// The pieces of a row that blanks and bars part, with the offset of each.
 pub(super) fn pieces(row: &str) -> impl Iterator<Item = (usize, &str)> {
     row.split(is_gap)
@@ -169,9 +177,9 @@ impl Section {
             _ => "",
         };
         let base = line.span.start as usize;
-        row.char_indices()
-            .filter(|&(_, c)| is_cell(c))
-            .map(move |(at, c)| (Span::new(base + at, base + at + 1), c))
+        // Every symbol of a cell is one byte, and no byte of another character looks like one.
+        let cells = row.bytes().enumerate().filter(|&(_, byte)| is_cell(char::from(byte)));
+        cells.map(move |(at, byte)| (Span::new(base + at, base + at + 1), char::from(byte)))
     }
 
     /// The pieces of a sheet's row, as blanks and bars part them. Nothing for lines of other kinds.

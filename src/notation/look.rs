@@ -67,8 +67,6 @@ fn is_house_word(word: &str) -> bool {
 /// Whether a word is a cell, such as `r4c1`, or a range of them.
 fn is_cell_name(word: &str) -> bool {
     let figures = |s: &str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit());
-    let (cell, _) = word.split_once("..").unwrap_or((word, ""));
-    cell.strip_prefix('r')
-        .and_then(|rest| rest.split_once('c'))
-        .is_some_and(|(row, col)| figures(row) && figures(col))
+    let cell = |rest: &str| rest.split_once('c').is_some_and(|(row, col)| figures(row) && figures(col));
+    word.strip_prefix('r').is_some_and(|rest| cell(rest.split_once("..").map_or(rest, |(first, _)| first)))
 }

@@ -26,6 +26,8 @@ pub(super) struct Open {
 /// Reads the lines of a section, one after the other.
 pub(super) struct Reader<'t> {
     pub(super) text: &'t str,
+    /// Whether the lines must be looked through for controls.
+    may_have_controls: bool,
     pub(super) section: Section,
     pub(super) open: Option<Open>,
     /// The item has shown a grid with a row in it.
@@ -43,13 +45,14 @@ impl<'t> Reader<'t> {
         let preface = Item { kind: ItemKind::Preface, statements: 0..0, unsure: false };
         let section = Section {
             text: text.into(),
-            lines: Vec::new(),
+            lines: Vec::with_capacity(memchr::memchr_iter(b'\n', text.as_bytes()).count() + 1),
             statements: Vec::new(),
             items: vec![preface],
             faults: Vec::new(),
         };
         Reader {
             text,
+            may_have_controls: text.bytes().fold(false, |any, byte| any | may_be_control(byte)),
             section,
             open: None,
             grid_seen: false,
@@ -110,8 +113,7 @@ impl<'t> Reader<'t> {
 
     fn check_characters(&mut self, content: Span, ending: Ending) {
         let line = content.of(self.text);
-        // Controls are the bytes below the blank, DEL, and two bytes that begin with C2.
-        if line.bytes().any(|b| (b < b' ' && b != b'\t') || b == 0x7f || b == 0xc2)
+        if self.may_have_controls
             && let Some((at, c)) = line.char_indices().find(|&(_, c)| c.is_control() && c != '\t')
         {
             let span = Span::new(at, at + c.len_utf8()).shifted(content.start as usize);
@@ -145,4 +147,10 @@ impl<'t> Reader<'t> {
 /// An index as the tree keeps it: texts are far below four thousand million lines.
 pub(super) fn index(n: usize) -> u32 {
     u32::try_from(n).unwrap_or(u32::MAX)
+}
+
+/// Whether a byte is a control, or begins one: the bytes below the blank, DEL, and C2. Those of line ends and tabs are not
+/// meant.
+fn may_be_control(byte: u8) -> bool {
+    (byte < b' ' && !matches!(byte, b'\t' | b'\n' | b'\r')) || byte == 0x7f || byte == 0xc2
 }
