@@ -142,7 +142,9 @@ fn every_rule_is_said_and_used() {
     fn used(node: &Node, names: &mut BTreeSet<String>) {
         match node {
             Node::Alternatives(nodes) | Node::Concatenation(nodes) => {
-                nodes.iter().for_each(|node| used(node, names));
+                for node in nodes {
+                    used(node, names);
+                }
             }
             Node::Repetition { node, .. } | Node::Group(node) | Node::Optional(node) => used(node, names),
             Node::Rulename(name) => _ = names.insert(name.to_lowercase()),

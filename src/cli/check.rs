@@ -194,7 +194,9 @@ impl Arguments {
             let what = "standard input cannot be written over";
             troubles.push(Trouble::new("--fix", what, "add --diff to see what would change"));
         }
-        troubles.iter().for_each(|trouble| terminal.trouble(trouble));
+        for trouble in &troubles {
+            terminal.trouble(trouble);
+        }
         troubles.is_empty().then_some(rules)
     }
 
@@ -242,13 +244,11 @@ impl Arguments {
 
     /// What was found, in one line.
     fn summary(&self, files: &[Read], workspace: &Workspace, reports: &[Report], mended: usize) -> String {
-        let mut text = match (mended, self.diff) {
+        let before = match (mended, self.diff) {
             (0, _) => String::new(),
             (_, true) => format!("{mended} would be mended; left: "),
             (_, false) => format!("{mended} mended; left: "),
         };
-        text += &tally(reports);
-        text += &format!(" in {}", extent(files, workspace, reports));
         let can = |safe: bool| {
             reports
                 .iter()
@@ -256,13 +256,15 @@ impl Arguments {
                 .count()
         };
         let (safe, unsure) = (can(true), can(false));
+        let mut hints = Vec::new();
         if safe > 0 && !self.fix {
-            text += &format!("; {safe} can be mended with --fix");
+            hints.push(format!("; {safe} can be mended with --fix"));
         }
         if unsure > 0 && !self.fix_unsafe {
-            text += &format!("; {unsure} with --fix-unsafe, by a guess");
+            hints.push(format!("; {unsure} with --fix-unsafe, by a guess"));
         }
-        text
+        let extent = extent(files, workspace, reports);
+        format!("{before}{} in {extent}{}", tally(reports), hints.concat())
     }
 }
 

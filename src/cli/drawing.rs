@@ -1,6 +1,7 @@
 //! A grid drawn with plain characters, or said in words.
 
 use crate::board::{Cell, Digit, Grid, Layout};
+use std::fmt::Write as _;
 use std::iter;
 
 /// The grid with the boxes or regions of its layout drawn around its digits, a line each with its end.
@@ -35,7 +36,7 @@ pub fn said(layout: &Layout, grid: &Grid) -> String {
     let across = layout.boxes().map_or(side, |shape| shape.columns);
     let mut text = String::new();
     for row in 0..side {
-        text.push_str(&format!("row {}: ", row + 1));
+        let _ = write!(text, "row {}: ", row + 1);
         for col in 0..side {
             if col > 0 {
                 text.push_str(if col % across == 0 { "; " } else { ", " });

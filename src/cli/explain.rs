@@ -4,6 +4,7 @@ use super::terminal::{Closed, Terminal};
 use super::words::finding_named;
 use crate::lint::{FINDINGS, Group, Severity};
 use clap::Args;
+use std::fmt::Write as _;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -44,14 +45,14 @@ fn list() -> String {
         if !text.is_empty() {
             text.push('\n');
         }
-        text += &format!("{}\n", title(group[0].group));
+        let _ = writeln!(text, "{}", title(group[0].group));
         for finding in group {
             let severity = match finding.severity {
                 Severity::Error => "error",
                 Severity::Warning => "warning",
                 Severity::Info => "info",
             };
-            text += &format!("  {:width$}  {severity:7}  {}\n", finding.name, finding.summary());
+            let _ = writeln!(text, "  {:width$}  {severity:7}  {}", finding.name, finding.summary());
         }
     }
     text

@@ -54,18 +54,18 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal, replacer: &Replacer) 
         };
         files += 1;
         let now = format(&Book::read(&source.name, before));
-        let changes = before != now;
-        changed += usize::from(changes);
-        terminal.detail(&format!("{}: {}", source.name, if changes { "changes" } else { "stays" }));
+        let differs = before != now;
+        changed += usize::from(differs);
+        terminal.detail(&format!("{}: {}", source.name, if differs { "changes" } else { "stays" }));
         match &source.path {
             _ if arguments.check => {
-                if changes {
+                if differs {
                     terminal.found();
                     terminal.print(&diff::unified(&source.name, before, &now, terminal.styled()))?;
                 }
             }
             None => terminal.print(&now)?,
-            Some(path) if changes => {
+            Some(path) if differs => {
                 if let Err(trouble) = replacer.replace(&source.name, path, &text.bytes, now.as_bytes()) {
                     changed -= 1;
                     terminal.trouble(&trouble);

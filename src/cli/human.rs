@@ -79,7 +79,7 @@ fn pieces<'a>(report: &'a Report, places: &Places) -> Vec<Piece<'a>> {
     for mark in marks {
         match pieces.last_mut() {
             Some(Piece(near)) if near.last().is_some_and(|last| is_near(last, &mark, places)) => {
-                near.push(mark)
+                near.push(mark);
             }
             _ => pieces.push(Piece(vec![mark])),
         }

@@ -72,10 +72,10 @@ fn heading(puzzle: &Puzzle, section: SectionId, places: &Places) -> String {
     let place = places.range(Spot { section, span: puzzle.head }).start;
     let mut text = format!("{}:{}", places.file(section.book), place.line);
     if let Some(id) = &puzzle.id {
-        text += &format!(": {}", id.text);
+        let _ = write!(text, ": {}", id.text);
     }
     if !puzzle.title.is_empty() {
-        text += &format!(" \"{}\"", puzzle.title.join(" "));
+        let _ = write!(text, " \"{}\"", puzzle.title.join(" "));
     }
     visible::line(&text).into_owned()
 }

@@ -10,6 +10,7 @@ use crate::book::{Constraints, Puzzle};
 use crate::solve::{Budget, Outcome, Stop, count};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
+use std::fmt::Write as _;
 use std::sync::Arc;
 
 const EXAMPLES: &str = "\

@@ -68,6 +68,7 @@ impl Writer<'_> {
     }
 
     /// The boxes that blanks part, `Some(None)` where none do; `None` where the grid does not fit its puzzle.
+    #[allow(clippy::option_option, reason = "unknown, and known to be none, are two answers")]
     fn boxes(
         &self,
         at: usize,
@@ -125,8 +126,8 @@ fn sheet_rows(sheet: &Sheet) -> Rows {
     let widest = tokens.iter().map(String::len).max().unwrap_or(1) + 1;
     let width = if widest <= 4 { 4 } else { 4 + (widest - 4).div_ceil(3) * 3 };
     let row = |row: &[String]| {
-        let cells: String = row.iter().map(|token| format!("{token:<width$}")).collect();
-        format!("  {}", cells.trim_end())
+        let cells: Vec<String> = row.iter().map(|token| format!("{token:<width$}")).collect();
+        format!("  {}", cells.concat().trim_end())
     };
     Rows { rows: tokens.chunks(usize::from(sheet.side)).map(row).collect(), band: None }
 }

@@ -145,7 +145,7 @@ fn said(text: &str) -> String {
             match &line.kind {
                 LineKind::Comment | LineKind::Prose => writeln!(said, "{text}").unwrap(),
                 LineKind::Claim(_) | LineKind::Step(_) => {
-                    writeln!(said, "{}", text.starts_with('>')).unwrap()
+                    writeln!(said, "{}", text.starts_with('>')).unwrap();
                 }
                 _ => {}
             }

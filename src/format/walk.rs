@@ -26,15 +26,23 @@ pub(super) fn step_line(writer: &Writer, line: &Line, step: &StepLine, side: Opt
             return format!("> {said}").trim_end().to_owned();
         }
         StepLine::Step(claims, reason) => {
-            claims.iter().for_each(|claim| mending.claim(claim));
-            reason.iter().for_each(|reason| mending.reason(reason));
+            for claim in claims {
+                mending.claim(claim);
+            }
+            if let Some(reason) = reason {
+                mending.reason(reason);
+            }
         }
-        StepLine::Ask(_, claims) => claims.iter().for_each(|claim| mending.claim(claim)),
+        StepLine::Ask(_, claims) => {
+            for claim in claims {
+                mending.claim(claim);
+            }
+        }
         StepLine::Show(show) => {
             for part in &show.parts {
                 match part {
                     ShowPart::Only(place) | ShowPart::Shade(place) | ShowPart::Ring(place) => {
-                        mending.place(place)
+                        mending.place(place);
                     }
                     ShowPart::MarksOf(digits) => mending.digits(digits),
                     ShowPart::MarksAll | ShowPart::MarksNone | ShowPart::MarksKnown => {}
@@ -42,7 +50,9 @@ pub(super) fn step_line(writer: &Writer, line: &Line, step: &StepLine, side: Opt
             }
         }
         StepLine::Finish(patterns) => {
-            patterns.iter().for_each(|&pattern| mending.pattern(pattern));
+            for &pattern in patterns {
+                mending.pattern(pattern);
+            }
             if let Some(first) = patterns.first() {
                 mending.widen_by(*first);
             }

@@ -44,6 +44,7 @@ pub fn read_list(text: &str) -> Tree {
 impl Tree {
     /// With a fault at the first of `bytes` that is not UTF-8, if one is; the tree was read from all of them, with U+FFFD
     /// where they are not.
+    #[must_use]
     pub fn with_bad_bytes(mut self, bytes: &[u8]) -> Tree {
         let Err(error) = std::str::from_utf8(bytes) else { return self };
         let mut at = error.valid_up_to();

@@ -36,16 +36,19 @@ impl Span {
     }
 
     /// The shortest stretch that holds both.
+    #[must_use]
     pub fn to(self, other: Span) -> Span {
         Span { start: self.start.min(other.start), end: self.end.max(other.end) }
     }
 
     /// The same stretch, `by` bytes further on.
+    #[must_use]
     pub fn shifted(self, by: usize) -> Span {
         Span::new(self.start as usize + by, self.end as usize + by)
     }
 
     /// Its first `len` bytes.
+    #[must_use]
     pub fn first(self, len: usize) -> Span {
         Span::new(self.start as usize, self.start as usize + len)
     }

@@ -2,6 +2,7 @@
 
 use super::*;
 use proptest::prelude::*;
+use std::fmt::Write as _;
 
 /// One letter for what a line was read as, then the line; below it the faults that begin on it.
 fn outline(tree: &Tree) -> String {
@@ -34,7 +35,7 @@ fn outline(tree: &Tree) -> String {
                 let before =
                     section.text[line.span.start as usize..fault.span.start as usize].chars().count();
                 let marks = section.at(fault.span).chars().count().max(1);
-                out += &format!(" |{}{} {:?}\n", " ".repeat(before), "^".repeat(marks), fault.kind);
+                writeln!(out, " |{}{} {:?}", " ".repeat(before), "^".repeat(marks), fault.kind).unwrap();
             }
         }
         for item in &section.items {
@@ -43,7 +44,7 @@ fn outline(tree: &Tree) -> String {
                 let broken = if it.broken { "!" } else { "" };
                 format!(" {}{broken}:{}", it.keyword.map_or("?", Keyword::word), it.block.len())
             });
-            out += &format!("({:?}{unsure}{})\n", item.kind, statements.collect::<String>());
+            writeln!(out, "({:?}{unsure}{})", item.kind, statements.collect::<String>()).unwrap();
         }
     }
     out
@@ -84,7 +85,7 @@ R|  ..2.  # row
 fn near_words_are_read_as_what_they_nearly_are() {
     reads(
         "notaton 1\npuzzle a\ngiviens\n  12\nfrobnicate 3\n  kept\n",
-        r#"
+        r"
 =|notaton 1
  |^^^^^^^ UnknownStatement(Some(Notation))
 (Preface notation:0)
@@ -96,7 +97,7 @@ R|  12
  |^^^^^^^^^^ UnknownStatement(None)
 ?|  kept
 (Puzzle puzzle:0 givens:1 ?!:1)
-"#,
+",
     );
 }
 

@@ -89,7 +89,8 @@ fn check_finds_nothing_in_large_puzzles_but_what_it_cannot_decide() {
             let block = |word: &str, grid: &Grid| {
                 let line = grid.to_string();
                 let rows = line.as_bytes().chunks(25).map(|row| std::str::from_utf8(row).unwrap());
-                format!("{word}\n{}", rows.map(|row| format!("  {row}\n")).collect::<String>())
+                let rows: Vec<&str> = rows.flat_map(|row| ["  ", row, "\n"]).collect();
+                format!("{word}\n{}", rows.concat())
             };
             let grids = block("givens", &case.givens) + &block("solution", case.solution.as_ref().unwrap());
             let text = format!("puzzle {}\nsize 25\n{grids}", case.id);
