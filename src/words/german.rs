@@ -125,15 +125,15 @@ impl German {
             Told::In { digits, houses, places } => {
                 let (houses, places) = (self.houses(houses, Dative), self.houses(places, Dative));
                 match digits.only() {
-                    Some(digit) => format!("In {houses} steht {} in {places}", the(digit)),
-                    None => format!("In {houses} stehen {} in {places}", all(*digits)),
+                    Some(digit) => format!("In {houses} liegt {} in {places}", the(digit)),
+                    None => format!("In {houses} liegen {} in {places}", all(*digits)),
                 }
             }
             Told::InCells { digits, house, cells } => {
                 let (house, last) = (self.house(house, Dative), self.named_last(*cells));
                 match digits.only() {
-                    Some(digit) => format!("In {house} steht {} in einer dieser Zellen{last}", the(digit)),
-                    None => format!("In {house} stehen {} in diesen Zellen{last}", all(*digits)),
+                    Some(digit) => format!("In {house} liegt {} in einer dieser Zellen{last}", the(digit)),
+                    None => format!("In {house} liegen {} in diesen Zellen{last}", all(*digits)),
                 }
             }
             Told::Not { digits, cells } => {
@@ -220,18 +220,19 @@ impl Tongue for German {
 
     fn hold(&self, houses: &[&HouseName], digits: DigitSet, also: bool) -> String {
         let (count, houses) = (houses.len(), capital(&self.houses(houses, Nominative)));
-        let digits = the_or_all(digits);
-        match (count, also) {
-            (1, false) => format!("{houses} enthält {digits}."),
-            (1, true) => format!("{houses} enthält auch {digits}."),
-            (_, false) => format!("{houses} enthalten {digits}."),
-            (_, true) => format!("{houses} enthalten auch {digits}."),
+        let named = the_or_all(digits);
+        match (count, digits.len(), also) {
+            (1, _, false) => format!("{houses} enthält {named}."),
+            (1, _, true) => format!("{houses} enthält auch {named}."),
+            (_, 1, false) => format!("{houses} enthalten {named}."),
+            (_, _, false) => format!("{houses} enthalten jeweils {named}."),
+            (_, _, true) => format!("{houses} enthalten auch {named}."),
         }
     }
 
     fn has_and_lacks(&self, house: &HouseName, has: DigitSet, lacks: DigitSet) -> String {
         let house = self.house(house, Nominative);
-        format!("Davon hat {house} schon {}; {} fehlen noch.", the_or_all(has), all(lacks))
+        format!("Davon hat {house} schon {}, aber noch nicht {}.", the_or_all(has), all(lacks))
     }
 
     fn lacks_all(&self, house: &HouseName, count: usize) -> String {
@@ -342,8 +343,8 @@ impl Tongue for German {
     fn so_have_in(&self, digits: DigitSet, houses: &[&HouseName], places: &[&HouseName]) -> String {
         let (houses, places) = (self.houses(houses, Dative), self.houses(places, Dative));
         match digits.only() {
-            Some(digit) => format!("In {houses} steht {} also in {places}.", the(digit)),
-            None => format!("In {houses} stehen {} also in {places}.", all(digits)),
+            Some(digit) => format!("In {houses} liegt {} also in {places}.", the(digit)),
+            None => format!("In {houses} liegen {} also in {places}.", all(digits)),
         }
     }
 

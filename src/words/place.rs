@@ -10,7 +10,11 @@ impl Teller<'_> {
     pub(super) fn place(&self) -> Vec<String> {
         let tongue = self.tongue;
         if self.is_settling() {
-            let cells = self.recalled().fold(CellSet::EMPTY, |cells, claim| cells | claim.cells());
+            let placed: CellSet =
+                self.step.claims.iter().fold(CellSet::EMPTY, |all, claim| all | claim.cells());
+            let resolves = |claim: &&Claim| placed.is_subset(&claim.cells());
+            let resolved = self.recalled().filter(resolves);
+            let cells = resolved.fold(CellSet::EMPTY, |cells, claim| cells | claim.cells());
             if !cells.is_empty() {
                 return self.about(cells, |cells| tongue.look_at_remembered(cells));
             }

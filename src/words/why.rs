@@ -40,8 +40,12 @@ impl Teller<'_> {
 
     /// A house by its name, unless nothing was said since the reader was sent there.
     fn named_again(&self, house: HouseId) -> Option<&HouseName> {
-        let untold = self.step.witnesses.is_empty() || self.step.pattern == Pattern::LastOpenCell;
-        (!untold).then(|| self.name(house))
+        let sent_there = match self.step.pattern {
+            Pattern::LastOpenCell => true,
+            Pattern::LockedCandidates if !self.scans() => self.step.houses.len() == 1,
+            _ => self.step.witnesses.is_empty(),
+        };
+        (!sent_there).then(|| self.name(house))
     }
 
     /// What closes the candidates that `tells` asks for: digits first, then facts.
