@@ -317,7 +317,7 @@ impl Tongue for German {
                 format!("{digit} gehört in {cells}: ein nackter Einer.")
             }
             (Pattern::NakedSingle, Register::Plain, _) => {
-                format!("{digit} gehört in {cells}: Dort passt keine andere Ziffer.")
+                format!("{digit} gehört in {cells}: Dort passt keine andere Ziffer hinein.")
             }
             _ => format!("{digit} gehört in {cells}."),
         }
@@ -378,9 +378,11 @@ impl Tongue for German {
         let cells = self.cells(cells, Dative);
         match self.register {
             Register::Full => {
-                format!("Sonst passt dort nichts: Streiche alle anderen Kandidaten aus {cells}.")
+                format!("Sonst passt dort nichts hinein: Streiche alle anderen Kandidaten aus {cells}.")
             }
-            Register::Plain => format!("Sonst passt dort nichts: Streiche alle anderen Ziffern aus {cells}."),
+            Register::Plain => {
+                format!("Sonst passt dort nichts hinein: Streiche alle anderen Ziffern aus {cells}.")
+            }
         }
     }
 

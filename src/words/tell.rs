@@ -4,7 +4,7 @@ use super::fit::{fits, in_parts};
 use super::tongue::{Cells, Told, Tongue};
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, HouseName};
 use crate::ladder::Pattern;
-use crate::step::{Base, Claim, Deduction, Position, Seen};
+use crate::step::{Base, Claim, Deduction, Method, Position, Seen};
 
 /// A step that is being told.
 pub(super) struct Teller<'a> {
@@ -27,7 +27,7 @@ impl<'a> Teller<'a> {
 
     /// Whether the reader has no marks.
     pub(super) fn scans(&self) -> bool {
-        self.step.seen.is_some()
+        self.step.method == Method::Scanning
     }
 
     pub(super) fn is_third_line(&self) -> bool {

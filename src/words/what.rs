@@ -5,7 +5,7 @@ use super::tell::Teller;
 use super::tongue::{Cells, Told};
 use crate::board::{Cell, CellSet, DigitSet, HouseId};
 use crate::ladder::Pattern;
-use crate::step::Claim;
+use crate::step::{Base, Claim};
 
 impl Teller<'_> {
     /// What is there and what follows.
@@ -63,11 +63,25 @@ impl Teller<'_> {
             let (houses, places) = (self.names(&self.lines_claimed()), self.names(&self.lines_read()));
             return vec![self.tongue.fact(&Told::In { digits: self.step.digits(), houses, places })];
         }
-        let says_more = |claim: &&Claim| !matches!(claim, Claim::IsNot { .. });
-        let each = |claim: &Claim| {
-            self.about(claim.cells(), |cells| self.tongue.fact(&self.told_here(claim, cells)))
+        let each = |claim: &Claim| match claim {
+            Claim::IsNot { .. } => self.only_places(),
+            _ => self.about(claim.cells(), |cells| self.tongue.fact(&self.told_here(claim, cells))),
         };
-        self.step.claims.iter().filter(says_more).flat_map(each).collect()
+        self.step.claims.iter().flat_map(each).collect()
+    }
+
+    /// The places that the houses which are read have for their digits.
+    fn only_places(&self) -> Vec<String> {
+        let places = self.step.bases.iter().filter_map(|base| match *base {
+            Base::Place(house, digit) => Some((house, digit)),
+            Base::Cell(_) => None,
+        });
+        let each = |(house, digit)| {
+            self.about(self.before.cells(house, digit), |cells| {
+                self.tongue.only_cells(Some(self.name(house)), DigitSet::single(digit), cells)
+            })
+        };
+        places.flat_map(each).collect()
     }
 
     /// A claim of this step; a place is the house that the step names, if it names one.
