@@ -115,7 +115,7 @@ impl English {
             Told::Not { digits, cells } => {
                 format!("there is no {} in {}", any(*digits), self.cells(*cells))
             }
-            Told::Stands { digit, cells } => format!("there is {digit} in {}", self.cells(*cells)),
+            Told::Stands { digit, cells } => format!("the digit {digit} is in {}", self.cells(*cells)),
         }
     }
 }

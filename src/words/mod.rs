@@ -77,8 +77,8 @@ pub struct Voice {
 }
 
 impl Voice {
-    fn tongue(&self) -> Box<dyn Tongue> {
-        let Voice { register, naming, .. } = *self;
+    fn tongue(self) -> Box<dyn Tongue> {
+        let Voice { register, naming, .. } = self;
         match self.language {
             Language::English => Box::new(English { register, naming }),
             Language::German => Box::new(German { register, naming }),

@@ -81,16 +81,10 @@ impl<'a> Teller<'a> {
             in_parts(houses, &|part: &[HouseId], also| self.tongue.hold(&self.names(part), digits, also))
         } else {
             let each = |house: &HouseId| {
-                self.by_digits(digits, &|part, also| self.tongue.hold(&[self.name(*house)], part, also))
+                by_digits(digits, &|part, also| self.tongue.hold(&[self.name(*house)], part, also))
             };
             houses.iter().flat_map(each).collect()
         }
-    }
-
-    /// Something of digits, in as many sentences as it takes.
-    pub(super) fn by_digits(&self, digits: DigitSet, say: &dyn Fn(DigitSet, bool) -> String) -> Vec<String> {
-        let digits: Vec<Digit> = digits.iter().collect();
-        in_parts(&digits, &|part: &[Digit], also| say(part.iter().copied().collect(), also))
     }
 
     /// A claim as it is told, with its cells named or not. Of several houses that all its cells share, the place is the
@@ -128,4 +122,10 @@ impl<'a> Teller<'a> {
         let layout = self.before.layout();
         layout.house_ids().filter(|&house| cells.is_subset(layout.at(house).set())).collect()
     }
+}
+
+/// Something of digits, in as many sentences as it takes.
+pub(super) fn by_digits(digits: DigitSet, say: &dyn Fn(DigitSet, bool) -> String) -> Vec<String> {
+    let digits: Vec<Digit> = digits.iter().collect();
+    in_parts(&digits, &|part: &[Digit], also| say(part.iter().copied().collect(), also))
 }

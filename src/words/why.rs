@@ -1,6 +1,6 @@
 //! The whole reason.
 
-use super::tell::Teller;
+use super::tell::{Teller, by_digits};
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, HouseName};
 use crate::ladder::Pattern;
 use crate::step::Claim;
@@ -64,7 +64,7 @@ impl Teller<'_> {
     fn counted(&self, house: Option<HouseId>) -> Vec<String> {
         let Some(house) = house.filter(|_| self.scans()) else { return Vec::new() };
         let missing = self.before.missing(house);
-        let misses = self.by_digits(missing, &|digits, also| self.tongue.misses(digits, also));
+        let misses = by_digits(missing, &|digits, also| self.tongue.misses(digits, also));
         [misses, self.closed(|_, digit| missing.contains(digit))].concat()
     }
 
@@ -73,16 +73,19 @@ impl Teller<'_> {
         let mut sentences = self.counted(Some(house));
         let is_all = self.scans() && digits == self.before.missing(house);
         let named = self.named_again(house);
-        sentences.extend(self.about(cells, |cells| match is_all {
-            true => self.tongue.only_cells(named, digits, cells),
-            false => self.tongue.only_digits(named, digits, cells),
+        sentences.extend(self.about(cells, |cells| {
+            if is_all {
+                self.tongue.only_cells(named, digits, cells)
+            } else {
+                self.tongue.only_digits(named, digits, cells)
+            }
         }));
         sentences
     }
 
     fn hidden_set(&self, house: HouseId) -> Vec<String> {
         let (digits, cells) = (self.step.digits(), self.own_cells());
-        if let Some(sentences) = self.from_the_line(house, digits, cells) {
+        if let Some(sentences) = self.told_from_the_line(house, digits, cells) {
             return sentences;
         }
         let mut sentences = self.closed(|_, _| true);
@@ -93,7 +96,7 @@ impl Teller<'_> {
 
     /// A set told from the lines that cross its house: which of their digits the house has, which it lacks, and which
     /// cells are left off the lines. `None` where the lines do not all hold all digits of the set.
-    fn from_the_line(&self, house: HouseId, digits: DigitSet, cells: CellSet) -> Option<Vec<String>> {
+    fn told_from_the_line(&self, house: HouseId, digits: DigitSet, cells: CellSet) -> Option<Vec<String>> {
         let lines: Vec<HouseId> =
             self.lines(self.closed_by_digits(|_, _| true)).into_iter().map(|(line, _)| line).collect();
         if lines.is_empty() || !self.step.facts_used().is_empty() {
@@ -234,9 +237,10 @@ impl Teller<'_> {
         if !outside.is_empty() {
             let struck = outside.iter().map(|(cell, _)| *cell).collect();
             let houses = self.houses_cleared(claim.cells(), struck);
-            sentences.push(match houses.is_empty() {
-                true => self.tongue.no_cell_in_sight(claim.digits(), claim.cells().len()),
-                false => self.tongue.no_other_cell(&self.names(&houses), claim.digits()),
+            sentences.push(if houses.is_empty() {
+                self.tongue.no_cell_in_sight(claim.digits(), claim.cells().len())
+            } else {
+                self.tongue.no_other_cell(&self.names(&houses), claim.digits())
             });
             sentences.extend(self.strike(outside));
         }

@@ -1,5 +1,8 @@
 //! Steps told in sentences: a page of samples in every language, and what must hold of every sentence of real walks.
 
+#![allow(clippy::unwrap_used, reason = "in a test a panic is the report")]
+
+mod facts;
 mod naming;
 mod samples;
 mod walks;
@@ -26,7 +29,7 @@ fn sentences(text: &str) -> impl Iterator<Item = &str> {
 }
 
 /// What must hold of every text in every voice.
-fn check(voice: &Voice, text: &str) {
+fn check(voice: Voice, text: &str) {
     assert!(text.ends_with('.') && !text.contains("  "), "{text}");
     for sentence in sentences(text) {
         let words = sentence.split_whitespace().count();
@@ -42,7 +45,7 @@ fn check(voice: &Voice, text: &str) {
 }
 
 /// What only those know who know the names of patterns, in lower case.
-const PATTERN_NAMES: [&str; 19] = [
+const PATTERN_NAMES: [&str; 18] = [
     "single",
     "naked",
     "hidden",
@@ -54,7 +57,6 @@ const PATTERN_NAMES: [&str; 19] = [
     "x-wing",
     "swordfish",
     "jellyfish",
-    "einer ",
     "nackt",
     "versteckt",
     "gebunden",

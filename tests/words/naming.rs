@@ -37,8 +37,6 @@ fn houses_have_their_names() {
     let size = Size::new(4).unwrap();
     let window = (1..3).flat_map(|row| (1..3).map(move |col| Cell::new(row, col))).collect();
     let layout = Layout::classic(size).unwrap().and_diagonals().and_house("window1", window).unwrap();
-    let regions = Layout::with_regions(size, &"AABBABBBAACDCCCDCDDD".chars().take(16).collect::<Vec<_>>());
-    assert!(regions.is_err(), "such regions are refused, so no sentence speaks of them");
     let regions = Layout::with_regions(size, &"AABBAABBCCDDCCDD".chars().collect::<Vec<_>>()).unwrap();
     let told = |layout: &Layout, name: HouseName, language, naming| {
         let (before, step) = last_open_cell(layout, &name);
@@ -108,7 +106,7 @@ fn the_largest_sets_are_told_in_short_sentences() {
         };
         for voice in voices() {
             for depth in DEPTHS {
-                check(&voice, &tell(&voice, depth, &before, &step, &[]));
+                check(voice, &tell(&voice, depth, &before, &step, &[]));
             }
         }
     }
@@ -140,7 +138,7 @@ fn every_digit_that_is_out_of_a_cell_has_its_reason() {
 fn where_nothing_goes_on_that_is_said() {
     for voice in voices() {
         for method in [Method::Marks, Method::Scanning] {
-            check(&voice, &stuck(&voice, method));
+            check(voice, &stuck(&voice, method));
         }
     }
     assert_eq!(stuck(&Voice::default(), Method::Marks), "No pattern on the ladder leads on from here.");

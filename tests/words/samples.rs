@@ -339,9 +339,10 @@ fn the_page_of_each_language() {
     same(&page(Language::German), include_str!("german.md"), "german.md");
 }
 
+/// Whether a page is as it was kept.
 fn same(told: &str, kept: &str, file: &str) {
     let differ = told.lines().zip(kept.lines()).find(|(told, kept)| told != kept);
-    assert!(told == kept, "{file} has {:?} first; the whole page is now:\n{told}", differ);
+    assert!(told == kept, "{file} has {differ:?} first; the whole page is now:\n{told}");
 }
 
 #[test]
@@ -349,7 +350,7 @@ fn samples_hold_in_every_voice() {
     for sample in with_marks().into_iter().chain(by_scanning()) {
         for voice in voices() {
             for depth in DEPTHS {
-                check(&voice, &tell(&voice, depth, &sample.before, &sample.step, &sample.earlier));
+                check(voice, &tell(&voice, depth, &sample.before, &sample.step, &sample.earlier));
             }
         }
     }

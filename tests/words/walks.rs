@@ -49,7 +49,7 @@ fn every_sentence_is_short_and_plain_where_it_should_be() {
     each_step(8, |before, step, earlier| {
         for voice in voices() {
             for depth in DEPTHS {
-                check(&voice, &tell(&voice, depth, before, step, earlier));
+                check(voice, &tell(&voice, depth, before, step, earlier));
                 read += 1;
             }
         }
