@@ -15,6 +15,9 @@ pub struct Fact<T> {
     pub own: bool,
 }
 
+/// Names of patterns, each with its place.
+pub type Patterns = Vec<(&'static str, Span)>;
+
 /// What is said of a puzzle, by itself or by default. Each is `None` where it is unsaid or could not be read.
 #[derive(Clone, PartialEq, Eq, Default, Debug)]
 pub struct Facts {
@@ -41,9 +44,9 @@ pub struct Facts {
     /// `levels N-M`: least and most.
     pub levels: Option<Fact<(u16, u16)>>,
     /// `needs`: names of patterns, each with its place; those that could be read.
-    pub needs: Option<Fact<Vec<(&'static str, Span)>>>,
+    pub needs: Option<Fact<Patterns>>,
     /// `avoids`, likewise.
-    pub avoids: Option<Fact<Vec<(&'static str, Span)>>>,
+    pub avoids: Option<Fact<Patterns>>,
     /// `scanning [held N]`: at most so many facts held at once, where it is said.
     pub scanning: Option<Fact<Option<usize>>>,
     /// `number`: unique in its file.

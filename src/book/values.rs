@@ -1,6 +1,6 @@
 //! What statements' values say, and whether they make sense.
 
-use super::{Fact, Facts, Fault, FaultKind, Marks, Symmetry};
+use super::{Fact, Facts, Fault, FaultKind, Marks, Patterns, Symmetry};
 use crate::board::{BoxShape, MAX_SIDE, MIN_SIDE, Size};
 use crate::ladder::{NameKind, named, nearest};
 use crate::notation::{Keyword, Section, Span, Statement, Value, is_blank};
@@ -136,11 +136,7 @@ impl<'a> Said<'a> {
     }
 
     /// Whether each name in the list is known; those that are go into `fact`.
-    fn patterns(
-        self,
-        keyword: Keyword,
-        fact: Option<&mut Option<Fact<Vec<(&'static str, Span)>>>>,
-    ) -> Vec<Fault> {
+    fn patterns(self, keyword: Keyword, fact: Option<&mut Option<Fact<Patterns>>>) -> Vec<Fault> {
         let list = values_of(self.statement);
         if let Some(fact) = fact.filter(|fact| fact.as_ref().is_none_or(|fact| !fact.own)) {
             let known = |span: Span| {

@@ -10,6 +10,7 @@ use crate::study::{Grade, Grader, Start, Unready};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -120,12 +121,13 @@ fn as_text(grade: &Grade, ladder: &Ladder) -> String {
     };
     let patterns: Vec<String> =
         grade.patterns.iter().map(|(name, count)| format!("{name} {count}")).collect();
-    text += &format!("\n  patterns  {}", patterns.join(", "));
+    let _ = write!(text, "\n  patterns  {}", patterns.join(", "));
     if !grade.needs.is_empty() {
-        text += &format!("\n  needs     {}", grade.needs.join(", "));
+        let _ = write!(text, "\n  needs     {}", grade.needs.join(", "));
     }
     let effort = &grade.effort;
-    text += &format!(
+    let _ = write!(
+        text,
         "\n  effort    {}, {} looks; ways to go on: {:.1} on average, at least {}",
         counted(grade.steps, "step"),
         effort.looks,
@@ -142,7 +144,7 @@ fn as_text(grade: &Grade, ladder: &Ladder) -> String {
         ),
         None => "gets stuck".to_owned(),
     };
-    text += &format!("\n  scanning  {how_far}; {}", ways.join(", "));
+    let _ = write!(text, "\n  scanning  {how_far}; {}", ways.join(", "));
     text
 }
 

@@ -13,6 +13,7 @@ use crate::step::{Deduction, Method, Position};
 use crate::study::{Start, Work};
 use crate::words::{self, Depth};
 use clap::{Args, ValueEnum};
+use std::fmt::Write as _;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -121,7 +122,7 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
             }
         }
         match arguments.format {
-            Format::Json => terminal.print(&hint.as_json(&met)),
+            Format::Json => terminal.print(&hint.into_json(&met)),
             Format::Human => match &hint.step {
                 Some((_, text)) => terminal.print(&format!("{}: {text}\n", met.heading)),
                 None => Ok(()),
@@ -153,7 +154,7 @@ impl Arguments {
         let left = position.candidates(cell);
         let mut text = format!("{}: {cell} can hold {left}.\n", met.heading);
         for sentence in words::candidates_out(&self.voice.voice(), position, cell) {
-            text += &format!("  {sentence}\n");
+            let _ = writeln!(text, "  {sentence}");
         }
         terminal.print(&text)
     }
@@ -176,7 +177,7 @@ impl Hint {
                 let mut stuck = "something in the work does not hold".to_owned();
                 if arguments.mistakes {
                     let cells: Vec<String> = cells.iter().map(Cell::to_string).collect();
-                    stuck += &format!(": {}", cells.join(" "));
+                    let _ = write!(stuck, ": {}", cells.join(" "));
                 }
                 return Hint { stuck: Some(stuck), start: Some(start), ..Hint::default() };
             }
@@ -207,7 +208,7 @@ impl Hint {
         Hint { position: Some(position), step, stuck, method: Some(method), start: Some(start) }
     }
 
-    fn as_json(self, met: &Met) -> String {
+    fn into_json(self, met: &Met) -> String {
         let finished = self.position.as_ref().is_some_and(Position::is_finished);
         let course = Course {
             method: self.method.unwrap_or(Method::Scanning).name(),

@@ -9,6 +9,7 @@ use super::visible;
 use crate::book::{Puzzle, SectionId, Spot, Workspace};
 use crate::ladder::Ladder;
 use clap::Args;
+use std::fmt::Write as _;
 
 /// Which puzzles to take.
 #[derive(Args, Debug)]

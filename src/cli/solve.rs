@@ -10,7 +10,6 @@ use crate::book::{Constraints, Puzzle};
 use crate::solve::{Budget, Outcome, Stop, count};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
-use std::fmt::Write as _;
 use std::sync::Arc;
 
 const EXAMPLES: &str = "\

@@ -12,6 +12,7 @@ use crate::step::{Deduction, Method};
 use crate::study::{Start, Unready};
 use crate::words::{Depth, Voice, stuck, tell};
 use clap::{Args, ValueEnum};
+use std::fmt::Write as _;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -141,17 +142,16 @@ impl Told {
             stuck: (!finished).then(|| stuck(&voice, last)),
             solution: start.solution.clone(),
         };
-        Told { steps: told(&voice, &walk), course, start: Some(start), unready: None }
+        Told { steps: told(voice, &walk), course, start: Some(start), unready: None }
     }
 
     fn as_words(&self, met: &Met) -> String {
         let mut text = format!("{}: {}\n", met.heading, counted(self.steps.len(), "step"));
         for ((_, said), n) in self.steps.iter().zip(1..) {
-            text += &format!("{n}. {said}\n");
+            let _ = writeln!(text, "{n}. {said}");
         }
-        match &self.course.stuck {
-            Some(stuck) if self.unready.is_none() => text += &format!("{stuck}\n"),
-            _ => {}
+        if let Some(stuck) = self.course.stuck.as_ref().filter(|_| self.unready.is_none()) {
+            let _ = writeln!(text, "{stuck}");
         }
         text + "\n"
     }
@@ -164,25 +164,25 @@ impl Told {
         };
         let mut text = format!("# {}\n\n", super::visible::line(&title));
         if let Some(start) = &self.start {
-            text += &format!("```\n{}```\n\n", drawing::drawn(&start.layout, &start.givens));
+            let _ = writeln!(text, "```\n{}```\n", drawing::drawn(&start.layout, &start.givens));
         }
         for ((_, said), n) in self.steps.iter().zip(1..) {
-            text += &format!("{n}. {said}\n");
+            let _ = writeln!(text, "{n}. {said}");
         }
         if let Some(stuck) = &self.course.stuck {
-            text += &format!("\n{stuck}\n");
+            let _ = writeln!(text, "\n{stuck}");
         }
         text + "\n"
     }
 }
 
 /// The steps of a walk, each with its whole reason in words.
-fn told(voice: &Voice, walk: &Walk) -> Vec<(Deduction, String)> {
+fn told(voice: Voice, walk: &Walk) -> Vec<(Deduction, String)> {
     let steps: Vec<Deduction> = walk.steps.iter().map(|step| step.deduction.clone()).collect();
     let texts = walk
         .positions()
         .enumerate()
-        .map(|(at, (before, step))| tell(voice, Depth::Why, &before, &step.deduction, &steps[..at]));
+        .map(|(at, (before, step))| tell(&voice, Depth::Why, &before, &step.deduction, &steps[..at]));
     let texts: Vec<String> = texts.collect();
     steps.into_iter().zip(texts).collect()
 }

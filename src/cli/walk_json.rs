@@ -3,7 +3,7 @@
 use super::json;
 use crate::board::{Cell, CellSet, DigitSet, Grid, HouseId, HouseName, Layout};
 use crate::book::Puzzle;
-use crate::step::{Base, By, Claim, Deduction, Position, Witness};
+use crate::step::{Base, By, Claim, Deduction, Position, Seen, Witness};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -144,7 +144,7 @@ fn step_object(layout: &Layout, n: usize, step: &Deduction, text: &str) -> StepO
     StepObject {
         n,
         pattern: step.pattern.name(),
-        seen: step.seen.map(|seen| seen.name()),
+        seen: step.seen.map(Seen::name),
         method: step.method.name(),
         houses: step.houses.iter().map(|&id| house(layout, id)).collect(),
         claims: step.claims.iter().map(|claim| claim_object(layout, claim)).collect(),

@@ -116,12 +116,18 @@ pub fn check_with(workspace: &Workspace, said: &[&Said]) -> Vec<Report> {
     for (finding, way) in ways() {
         match way {
             Check::Workspace(look) => {
-                look(workspace).into_iter().for_each(|(id, draft)| beyond(id, finding, draft));
+                for (id, draft) in look(workspace) {
+                    beyond(id, finding, draft);
+                }
             }
-            Check::Meaning(word) => workspace.answer_faults().iter().for_each(|(id, fault)| {
-                let scene = Scene { section: workspace.section(*id), meaning: workspace.meaning(*id) };
-                word(&scene, fault).into_iter().for_each(|draft| beyond(*id, finding, draft));
-            }),
+            Check::Meaning(word) => {
+                for (id, fault) in workspace.answer_faults() {
+                    let scene = Scene { section: workspace.section(*id), meaning: workspace.meaning(*id) };
+                    if let Some(draft) = word(&scene, fault) {
+                        beyond(*id, finding, draft);
+                    }
+                }
+            }
             _ => {}
         }
     }

@@ -86,16 +86,12 @@ type Found = (u8, &'static str);
 /// That the puzzle's level lies outside this range, if it surely does, and which it has, if that is known.
 fn wrong(scene: &PuzzleScene, least: u16, most: u16) -> Option<(String, Option<Found>)> {
     let (grader, _) = scene.grader()?;
-    match scene.hardest()? {
-        Some(hardest) => {
-            let level = scene.ladder.level(hardest)?;
-            let outside = !(least..=most).contains(&u16::from(level));
-            outside.then(|| (format!("the level is {level}"), Some((level, hardest))))
-        }
+    let Some(hardest) = scene.hardest()? else {
         // A pattern that is not built yet may finish it, from its level on.
-        None => {
-            let built = grader.levels_built();
-            (most <= u16::from(built)).then(|| (format!("the level is above {most}"), None))
-        }
-    }
+        let built = u16::from(grader.levels_built());
+        return (most <= built).then(|| (format!("the level is above {most}"), None));
+    };
+    let level = scene.ladder.level(hardest)?;
+    let outside = !(least..=most).contains(&u16::from(level));
+    outside.then(|| (format!("the level is {level}"), Some((level, hardest))))
 }

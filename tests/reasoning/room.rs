@@ -65,7 +65,7 @@ pub fn struck(position: &Position, claim: &Claim) -> Vec<Candidate> {
     let (cells, digits) = (claim.cells(), claim.digits());
     match claim {
         Claim::Is { .. } if digits.len() == 1 => {
-            cells.iter().for_each(|one| leave(digits, CellSet::single(one)))
+            cells.iter().for_each(|one| leave(digits, CellSet::single(one)));
         }
         Claim::Is { .. } if cells.len() == digits.len() && all_see(cells) => leave(digits, cells),
         Claim::Within { .. } => {

@@ -1,6 +1,8 @@
 //! One step of each kind, proved, and told in every language and register. The pages beside this file are what a reader
 //! of proofs should read; the grids are made up for them.
 
+use std::fmt::Write as _;
+
 use gridsetter::board::{Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout, Size};
 use gridsetter::ladder::Pattern;
 use gridsetter::proof;
@@ -57,7 +59,7 @@ impl Known {
     }
 
     fn on(layout: &Layout, rows: &str) -> Known {
-        let line: String = rows.split('/').map(|row| format!("{row:.<9}")).collect();
+        let line: String = rows.split('/').map(|row| format!("{row:.<9}")).collect::<Vec<_>>().concat();
         let grid = Grid::from_line(&format!("{line:.<81}")).expect("a grid");
         assert!(grid.clashes(layout).is_empty(), "{rows}");
         Known { before: Position::new(layout, &grid), earlier: Vec::new() }
@@ -320,11 +322,11 @@ fn page(language: Language) -> String {
     let mut page = String::new();
     for (method, samples) in [("with marks", with_marks()), ("by scanning", by_scanning())] {
         for Sample { title, before, earlier, step } in samples {
-            page += &format!("## {title}, {method}\n");
+            let _ = writeln!(page, "## {title}, {method}");
             for register in REGISTERS {
                 let voice = Voice { language, register, ..Voice::default() };
                 let [place, what, why] = DEPTHS.map(|depth| tell(&voice, depth, &before, &step, &earlier));
-                page += &format!("{register:?}\n- {place}\n- {what}\n- {why}\n");
+                let _ = writeln!(page, "{register:?}\n- {place}\n- {what}\n- {why}");
             }
             page.push('\n');
         }
