@@ -19,8 +19,8 @@ use random::Random;
 
 /// How many puzzles.
 const COUNT: u32 = 1000;
-/// How often each is gone through; the quickest round counts, since other work on the machine only slows.
-const ROUNDS: usize = 3;
+/// How often each job is done; the quickest counts, since other work on the machine only slows.
+const ROUNDS: usize = 5;
 /// The patterns from this one on are left out.
 const FIRST_LEFT_OUT: &str = "single-digit chain";
 
@@ -68,15 +68,21 @@ fn time(
     mut job: impl FnMut(&Grid) -> usize,
 ) -> Duration {
     let mut done = 0;
+    let total: Duration = puzzles.iter().map(|puzzle| quickest(|| done += job(puzzle))).sum();
+    let each = total / COUNT;
+    let ratio = each.as_secs_f64() / reference.unwrap_or(each).as_secs_f64();
+    println!("  {name:20} {each:10.1?} each {ratio:8.1} x   {} finished", done / ROUNDS);
+    each
+}
+
+/// The least time that a job takes.
+fn quickest(mut job: impl FnMut()) -> Duration {
     let round = |_| {
         let start = Instant::now();
-        done = puzzles.iter().map(&mut job).sum();
+        job();
         start.elapsed()
     };
-    let each = (0..ROUNDS).map(round).min().unwrap() / COUNT;
-    let ratio = each.as_secs_f64() / reference.unwrap_or(each).as_secs_f64();
-    println!("  {name:20} {each:10.1?} each {ratio:8.1} x   {done} finished");
-    each
+    (0..ROUNDS).map(round).min().unwrap()
 }
 
 /// Prints what the first step takes, over every position of the walks: a reader may ask at any of them.
@@ -85,13 +91,7 @@ fn first_steps(reasoner: &Reasoner, layout: &Layout, puzzles: &[Grid]) {
     for puzzle in &puzzles[..puzzles.len() / 10] {
         let walk = Walk::with_marks(reasoner, Position::new(layout, puzzle));
         for (position, _) in walk.positions() {
-            let round = |_| {
-                let start = Instant::now();
-                let step = reasoner.next(&position, None);
-                assert!(step.is_some());
-                start.elapsed()
-            };
-            taken.push((0..ROUNDS).map(round).min().unwrap());
+            taken.push(quickest(|| assert!(reasoner.next(&position, None).is_some())));
         }
     }
     taken.sort_unstable();

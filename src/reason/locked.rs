@@ -2,12 +2,12 @@
 
 use super::nearest::Offers;
 use super::tables::Tables;
-use crate::board::{CellSet, Digit, DigitSet, HouseId};
+use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Method, Position};
 
 /// All places of a digit in one house lie in a second one, which has it nowhere else; on an uneven layout also: all of
-/// them are seen from a cell that shares no second house with them all.
+/// them are seen from a cell that lies in no house with them all.
 pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers) {
     for crossing in &tables.crossings {
         let digits = position.missing(crossing.first) & position.missing(crossing.second);
@@ -30,16 +30,17 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
     }
 }
 
-/// Cells outside a house that see all places of its digit, where these do not lie in a second house.
+/// Cells that see all places of a digit in a house, and do not lie in a second house with all of them.
 fn seen_by_chance(house: HouseId, digit: Digit, position: &Position, offers: &mut impl Offers) {
     let layout = position.layout();
     let cells = position.cells(house, digit);
-    let in_second = |id| id != house && cells.is_subset(layout.at(id).set());
-    if cells.len() < 2 || layout.house_ids().any(in_second) {
+    if cells.len() < 2 {
         return;
     }
-    let holds = |cell| position.candidates(cell).contains(digit);
-    let struck: CellSet = layout.common_peers(cells).iter().filter(|&cell| holds(cell)).collect();
+    let seconds = layout.house_ids().map(|id| *layout.at(id).set()).filter(|second| cells.is_subset(second));
+    let seconds = seconds.reduce(CellSet::union).unwrap_or_default();
+    let holds = |cell: &Cell| position.candidates(*cell).contains(digit);
+    let struck: CellSet = (layout.common_peers(cells) - seconds).iter().filter(holds).collect();
     if !struck.is_empty() {
         let claim = Claim::IsNot { cells: struck, digits: DigitSet::single(digit) };
         offer(vec![house], digit, cells, claim, offers);

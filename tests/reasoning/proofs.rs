@@ -8,7 +8,8 @@ use std::collections::BTreeMap;
 use gridsetter::board::{Cell, CellSet, Digit, DigitSet, Layout};
 use gridsetter::ladder::Pattern;
 use gridsetter::proof;
-use gridsetter::reason::Walk;
+use gridsetter::reason::scanning::Scanner;
+use gridsetter::reason::{Focus, Reasoner, Walk};
 use gridsetter::step::{Base, Claim, Deduction, Position};
 
 use crate::puzzles::{self, Plan};
@@ -54,6 +55,8 @@ struct Fate {
     refused: usize,
     /// Accepted, and brute force agrees that it follows.
     still_a_proof: usize,
+    /// Refused, and there is nothing that it strikes.
+    strikes_nothing: usize,
     /// Refused though it follows: the checker looks in two ways only, and also sees to what is settled.
     refused_though_true: usize,
 }
@@ -66,6 +69,9 @@ fn judge(name: &'static str, accepted: bool, position: &Position, changed: &Dedu
     match (accepted, follows(position, changed)) {
         (true, true) => fate.still_a_proof += 1,
         (true, false) => panic!("{name}: {} and yet accepted: {changed:?}", position.grid()),
+        (false, true) if changed.claims.iter().all(|claim| room::struck(position, claim).is_empty()) => {
+            fate.strikes_nothing += 1;
+        }
         (false, true) => fate.refused_though_true += 1,
         (false, false) => fate.refused += 1,
     }
@@ -221,6 +227,19 @@ fn check_scanning(random: &mut Random, walk: &Walk, tally: &mut Tally) {
     }
 }
 
+/// A walk ends where nothing more is found, not where something is found that is refused.
+fn check_ends(reasoner: &Reasoner, marks: &Walk, scanning: &Walk) {
+    assert!(marks.is_finished() || reasoner.unproved(&marks.end, marks.focus().as_ref()).is_none());
+    let mut scanner = Scanner::new(reasoner.layout(), scanning.start.grid());
+    let mut focus = None;
+    for step in &scanning.steps {
+        assert_eq!(scanner.next(focus.as_ref()).map(|scanned| scanned.step).as_ref(), Some(&step.deduction));
+        focus = Focus::of(&step.deduction);
+    }
+    let more = scanner.next(focus.as_ref());
+    assert!(more.is_none(), "{} ({}): {more:?}", scanning.end.grid(), random::describe(reasoner.layout()));
+}
+
 fn check_proofs(seed: u64, plan: Plan) -> [Tally; 2] {
     let (mut marks, mut scanning) = (Tally::default(), Tally::default());
     puzzles::go_through(seed, plan, |random, layout, puzzles| {
@@ -228,17 +247,23 @@ fn check_proofs(seed: u64, plan: Plan) -> [Tally; 2] {
         for puzzle in puzzles {
             let marked = puzzles::marked(random, layout, &puzzle.solution);
             let any = Position::new(layout, &random::position(random, &puzzle.solution));
+            let by_scanning = Walk::by_scanning(&reasoner, &puzzle.givens);
+            check_scanning(random, &by_scanning, &mut scanning);
             for start in [Position::new(layout, &puzzle.givens), marked, any] {
-                check_marks(random, &Walk::with_marks(&reasoner, start), &mut marks);
+                let with_marks = Walk::with_marks(&reasoner, start);
+                check_marks(random, &with_marks, &mut marks);
+                check_ends(&reasoner, &with_marks, &by_scanning);
             }
-            check_scanning(random, &Walk::by_scanning(&reasoner, &puzzle.givens), &mut scanning);
         }
     });
     for (method, tally) in [("marks", &marks), ("scanning", &scanning)] {
-        println!("{method}: {} steps; changed: refused, still a proof, refused though true", tally.steps);
+        println!(
+            "{method}: {} steps; changed: refused, still a proof, striking nothing, refused though true",
+            tally.steps
+        );
         for (name, fate) in &tally.fates {
-            let Fate { refused, still_a_proof, refused_though_true } = fate;
-            println!("  {name:34} {refused:7} {still_a_proof:7} {refused_though_true:7}");
+            let Fate { refused, still_a_proof, strikes_nothing, refused_though_true } = fate;
+            println!("  {name:34} {refused:7} {still_a_proof:7} {strikes_nothing:7} {refused_though_true:7}");
         }
     }
     for (name, fate) in marks.fates.iter().chain(&scanning.fates) {
