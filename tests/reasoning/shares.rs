@@ -1,5 +1,7 @@
 //! How many random minimal puzzles of size 9 are finished, by each beginning of the ladder and by scanning.
 
+use std::collections::BTreeMap;
+
 use gridsetter::board::Grid;
 use gridsetter::ladder::Pattern;
 use gridsetter::reason::{Reasoner, Walk, scanning};
@@ -62,9 +64,13 @@ fn by_scanning(puzzles: &[Grid]) -> f64 {
     let layout = puzzles::classic(9);
     let reasoner = puzzles::reasoner(&layout);
     let mut finished_at = [0; scanning::HIGHEST_LEVEL as usize];
+    let mut seen: BTreeMap<&str, usize> = BTreeMap::new();
     let (mut held, mut most, mut facts, mut finished) = (0, 0, 0, 0);
     for puzzle in puzzles {
         let walk = Walk::by_scanning(&reasoner, puzzle);
+        for step in &walk.steps {
+            *seen.entry(step.deduction.seen.unwrap().name()).or_default() += 1;
+        }
         if walk.is_finished() {
             finished += 1;
             let level = walk.steps.iter().filter_map(|step| step.level).max().unwrap();
@@ -76,6 +82,7 @@ fn by_scanning(puzzles: &[Grid]) -> f64 {
         }
     }
     println!("  scanning           {:5.1} %", percent(finished, puzzles.len()));
+    println!("  ways of seeing     {seen:?}");
     println!("  by highest level   {finished_at:?}");
     println!("  most facts held in a walk: mean {:.2}, most {most}", percent(held, finished) / 100.0);
     println!("  facts in a walk:           mean {:.2}", percent(facts, finished) / 100.0);

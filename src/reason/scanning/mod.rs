@@ -16,7 +16,7 @@ use std::collections::BTreeSet;
 use super::nearest::Focus;
 use crate::board::{Cell, CellSet, Grid, HouseId, HouseName, Layout};
 use crate::proof;
-use crate::step::{By, Claim, Deduction, Position};
+use crate::step::{Base, By, Claim, Deduction, Position};
 
 use view::View;
 
@@ -111,7 +111,9 @@ impl Scanner {
                 .collect();
             let before = view.known.clone();
             for fact in more {
-                if view.known.strikes_any(&fact.step.claims) {
+                // What another fact of this round has changed is found again, as it then is, in the next.
+                if is_as_before(&fact.step, &before, &view.known) && view.known.strikes_any(&fact.step.claims)
+                {
                     view.take(self.told.len() + facts.len() + 1, &fact.step);
                     facts.push(fact);
                 }
@@ -160,6 +162,20 @@ impl Scanner {
         }
         plan
     }
+}
+
+/// Whether all that a step reads and speaks of is still what it was.
+fn is_as_before(step: &Deduction, before: &Position, known: &Position) -> bool {
+    let same_cell = |cell: Cell| known.candidates(cell) == before.candidates(cell);
+    let same_base = |base: &Base| match *base {
+        Base::Cell(cell) => same_cell(cell),
+        Base::Place(house, digit) => known.places(house, digit) == before.places(house, digit),
+    };
+    let same_claim = |claim: &Claim| {
+        let struck = |cell| before.candidates(cell) - known.candidates(cell);
+        claim.cells().iter().all(|cell| (struck(cell) & claim.digits()).is_empty())
+    };
+    step.bases.iter().all(same_base) && step.claims.iter().all(same_claim)
 }
 
 /// What comes first among plans: low levels, few facts, then the thread of the walk.
