@@ -137,12 +137,17 @@ impl CellSet {
 
     /// The cells, in reading order.
     pub fn iter(&self) -> impl Iterator<Item = Cell> + use<> {
-        let mut words = self.0;
+        let words = self.0;
+        let mut at = 0;
+        let mut word = words[0];
         std::iter::from_fn(move || {
-            let (first, word) = (0..).step_by(64).zip(&mut words).find(|(_, word)| **word != 0)?;
+            while word == 0 {
+                at += 1;
+                word = *words.get(usize::from(at))?;
+            }
             let bit = u16::from(word.trailing_zeros().to_le_bytes()[0]);
-            *word &= *word - 1;
-            Some(Cell(first + bit))
+            word &= word - 1;
+            Some(Cell(at * 64 + bit))
         })
     }
 

@@ -114,7 +114,7 @@ impl DigitSet {
 
     /// The only digit of a set of one.
     pub fn only(self) -> Option<Digit> {
-        self.iter().next().filter(|_| self.len() == 1)
+        self.iter().next().filter(|_| self.0.is_power_of_two())
     }
 
     /// The digits that are in either set; also written `a | b`.

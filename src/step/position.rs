@@ -138,11 +138,11 @@ impl Position {
         self.grid.set(cell, Some(digit));
         self.open -= 1;
         self.strike(cell, self.candidates.at(cell));
-        let layout = self.layout.clone();
-        for slot in layout.slots(cell) {
-            self.missing[slot.house.place()].remove(digit);
-            for at in bits(self.places(slot.house, digit)) {
-                self.strike(layout.at(slot.house).cells[at], DigitSet::single(digit));
+        for number in 0..self.layout.slots(cell).len() {
+            let house = self.layout.slots(cell)[number].house;
+            self.missing[house.place()].remove(digit);
+            for at in bits(self.places(house, digit)) {
+                self.strike(self.layout.at(house).cells[at], DigitSet::single(digit));
             }
         }
     }
@@ -222,9 +222,10 @@ impl Position {
         for claim in claims {
             match claim.digits().only().filter(|_| claim.places()) {
                 Some(digit) => {
-                    let open = |cell: &Cell| self.grid.get(*cell).is_none();
-                    for cell in claim.cells().iter().filter(open).collect::<Vec<_>>() {
-                        self.place(cell, digit);
+                    for cell in claim.cells().iter() {
+                        if self.grid.get(cell).is_none() {
+                            self.place(cell, digit);
+                        }
                     }
                 }
                 None => {

@@ -18,6 +18,7 @@ use crate::board::{Cell, CellSet, Grid, HouseId, HouseName, Layout};
 use crate::proof;
 use crate::step::{Base, By, Claim, Deduction, Position};
 
+use idea::Idea;
 use view::View;
 
 /// The highest level of a step under scanning; what needs more needs marks.
@@ -92,9 +93,7 @@ impl Scanner {
         let mut view = self.view.clone();
         let mut facts: Vec<Scanned> = Vec::new();
         for _ in 0..ROUNDS {
-            let placements =
-                placements::all(&view, &self.bands).into_iter().filter_map(|idea| idea.complete(&view));
-            let open = placements.filter(|scanned| scanned.level <= level);
+            let open = within(level, placements::all(&view, &self.bands), &view);
             let plans = open.map(|placement| self.needed(&facts, placement));
             // Where few facts may be held, those of the plan count too.
             let few = |plan: &Vec<Scanned>| {
@@ -104,12 +103,9 @@ impl Scanner {
             if let Some(plan) = plans.filter(few).min_by_key(|plan| rank(plan, &view, focus)) {
                 return Some(self.in_order(plan));
             }
-            let more: Vec<Scanned> = remember::all(&view, &self.bands)
-                .into_iter()
-                .filter_map(|idea| idea.complete(&view))
-                .filter(|scanned| scanned.level <= level)
-                .collect();
+            let more: Vec<Scanned> = within(level, remember::all(&view, &self.bands), &view).collect();
             let before = view.known.clone();
+            let known_facts = facts.len();
             for fact in more {
                 // What another fact of this round has changed is found again, as it then is, in the next.
                 if is_as_before(&fact.step, &before, &view.known) && view.known.strikes_any(&fact.step.claims)
@@ -118,7 +114,7 @@ impl Scanner {
                     facts.push(fact);
                 }
             }
-            if view.known == before {
+            if facts.len() == known_facts {
                 return None;
             }
         }
@@ -162,6 +158,13 @@ impl Scanner {
         }
         plan
     }
+}
+
+/// The ideas with their witnesses, where that takes no more than a level.
+fn within(level: u8, ideas: Vec<Idea>, view: &View) -> impl Iterator<Item = Scanned> {
+    // Facts only raise a level.
+    let low = ideas.into_iter().filter(move |idea| idea.level <= level);
+    low.filter_map(|idea| idea.complete(view)).filter(move |scanned| scanned.level <= level)
 }
 
 /// Whether all that a step reads and speaks of is still what it was.
