@@ -41,22 +41,17 @@ pub(super) fn repeats(layout: &Layout, grid: &Grid, fixed: impl Fn(Cell) -> bool
 /// With more clashes than this, a grid is not what it was meant to be.
 const MOST_TOLD: usize = 8;
 
-/// What is said of all clashes of a grid: each by itself, or the first for all where there are too many to be slips.
-pub(super) fn told_together(mut drafts: Vec<Draft>) -> Vec<Draft> {
-    if drafts.len() <= MOST_TOLD {
-        return drafts;
+/// What is said of all clashes of a grid: each by itself, or one thing where there are too many to be slips.
+pub(super) fn told_together(drafts: Vec<Draft>) -> Vec<Draft> {
+    match drafts.first() {
+        Some(first) if drafts.len() > MOST_TOLD => {
+            let message =
+                "digits of this grid clash in more places than slips of the pen make; here is the first";
+            let help = "look whether the grid, its size and its boxes are what they are meant to be";
+            vec![Draft::new(first.span, message, help)]
+        }
+        _ => drafts,
     }
-    let others = drafts.split_off(1);
-    let first = drafts.remove(0);
-    let message = format!("{}; {} more digits of this grid clash with others", first.message, others.len());
-    let help = "look whether the grid, its size and its boxes are what they are meant to be";
-    let together = Draft::new(first.span, message, help);
-    vec![
-        others
-            .iter()
-            .take(MOST_TOLD)
-            .fold(together, |draft, other| draft.beside(other.span, "it clashes too")),
-    ]
 }
 
 impl Repeat {
