@@ -153,7 +153,7 @@ fn as_json(met: &Met, grade: &Result<Grade, Unready>) -> String {
     let solutions = match grade {
         Ok(_) => Some(1),
         Err(Unready::NoSolution | Unready::Clash) => Some(0),
-        Err(Unready::Several(count)) => Some(*count),
+        Err(Unready::Several { count, .. }) => Some(*count),
         Err(_) => None,
     };
     let grade = grade.ok();

@@ -149,10 +149,10 @@ impl Arguments {
             return Ok(());
         }
         if let Some(digit) = position.grid().get(cell) {
-            return terminal.print(&format!("{}: {cell} holds {digit}.\n", met.heading));
+            return terminal.print(&format!("{}: {cell}: {digit}\n", met.heading));
         }
-        let left = position.candidates(cell);
-        let mut text = format!("{}: {cell} can hold {left}.\n", met.heading);
+        let left: Vec<String> = position.candidates(cell).iter().map(|digit| digit.to_string()).collect();
+        let mut text = format!("{}: {cell}: {}\n", met.heading, left.join(", "));
         for sentence in words::candidates_out(&self.voice.voice(), position, cell) {
             let _ = writeln!(text, "  {sentence}");
         }

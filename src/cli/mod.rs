@@ -53,13 +53,18 @@ A gridsetter.toml holds for the files of its folder and of the folders in it:
   only = []             the findings to report; all, if none are named
   skip = [\"undecided\"]  the findings not to report
   fail-on = \"error\"     as the option
+  [ladder]
+  order = []            the patterns that may be used, cheapest first; all, if none are named
+  without = []          patterns to leave out
+  levels = []           the pattern with which each level begins, level 1 first
+  names = []            what the levels are called, level 1 first
 
 Each command has its own --help.";
 
 /// The heading in each help under which the options stand that every command has.
 const EVERYWHERE: &str = "Options of every command";
 
-/// Check, solve and format number-placement puzzles written as plain text
+/// Check, solve, explain and grade number-placement puzzles written as plain text
 #[derive(Parser, Debug)]
 #[command(name = "gridsetter", version, after_help = EXAMPLES)]
 struct Arguments {

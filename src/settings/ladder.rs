@@ -10,12 +10,12 @@ use std::sync::Arc;
 #[serde(default, deny_unknown_fields, expecting = "a table")]
 #[derive(Default)]
 struct Table {
-    /// These patterns and no others, cheapest first.
-    order: Option<Vec<String>>,
+    /// These patterns and no others, cheapest first; the usual ones if there are none here.
+    order: Vec<String>,
     /// These patterns are left out.
     without: Vec<String>,
-    /// The pattern with which each level begins, level 1 first.
-    levels: Option<Vec<String>>,
+    /// The pattern with which each level begins, level 1 first; the usual ones if there are none here.
+    levels: Vec<String>,
     /// What the levels are called, level 1 first.
     names: Vec<String>,
 }
@@ -29,9 +29,10 @@ impl Table {
     /// The ladder that it comes to, or what is wrong.
     fn ladder(self) -> Result<Ladder, String> {
         let usual = Ladder::default();
-        let mut patterns: Vec<&'static PatternName> = match &self.order {
-            Some(names) => names.iter().map(|name| pattern(name)).collect::<Result<_, _>>()?,
-            None => usual.rungs().iter().map(|rung| rung.name).collect(),
+        let all = |names: &[String]| names.iter().map(|name| pattern(name)).collect::<Result<Vec<_>, _>>();
+        let mut patterns = match &self.order[..] {
+            [] => usual.rungs().iter().map(|rung| rung.name).collect(),
+            names => all(names)?,
         };
         for name in &self.without {
             let left_out = pattern(name)?;
@@ -42,12 +43,12 @@ impl Table {
                 return Err(format!("`order` names `{}` twice", pattern.name));
             }
         }
-        let begins: Vec<&'static PatternName> = match &self.levels {
-            Some(names) => names.iter().map(|name| pattern(name)).collect::<Result<_, _>>()?,
-            None if self.order.is_some() => {
+        let begins = match &self.levels[..] {
+            [] if self.order.is_empty() => beginnings(&usual, &patterns),
+            [] => {
                 return Err("with `order` say also where each level begins: `levels = [\"…\", …]`".to_owned());
             }
-            None => beginnings(&usual, &patterns),
+            names => all(names)?,
         };
         let rungs = levelled(&patterns, &begins)?;
         if self.names.len() > begins.len() {
@@ -143,7 +144,10 @@ mod tests {
                 "without = ['trial']\nlevels = ['last open cell', 'trial']",
                 "a level begins with `trial`, which the ladder leaves out",
             ),
-            ("order = []\nlevels = []", "a ladder has at least one pattern and one level"),
+            (
+                "order = ['trial']\nlevels = []",
+                "with `order` say also where each level begins: `levels = [\"…\", …]`",
+            ),
             ("names = ['a', 'b', 'c', 'd', 'e', 'f', 'g', 'h']", "`names` names 8 levels, and there are 7"),
         ] {
             assert_eq!(levels(&format!("[ladder]\n{text}")), Err(expected.to_owned()), "{text}");

@@ -30,8 +30,13 @@ pub enum Unready {
     Clash,
     /// It has no solution.
     NoSolution,
-    /// It has so many solutions, or more.
-    Several(u64),
+    /// It has several solutions.
+    Several {
+        /// As far as they were counted.
+        count: u64,
+        /// Whether there may be more.
+        more: bool,
+    },
     /// The search ended at its budget of so many nodes.
     Undecided(u64),
 }
@@ -43,8 +48,9 @@ impl fmt::Display for Unready {
             Unready::Constrained => f.write_str("it has a constraint that is not used in solving yet"),
             Unready::Clash => f.write_str("a digit stands twice in a house; `gridsetter check` says where"),
             Unready::NoSolution => f.write_str("it has no solution, so no step can be trusted"),
-            Unready::Several(count) => {
-                write!(f, "it has {count} solutions or more, so no step can be trusted")
+            Unready::Several { count, more } => {
+                let least = if *more { "at least " } else { "" };
+                write!(f, "it has {least}{count} solutions, so no step can be trusted")
             }
             Unready::Undecided(nodes) => {
                 write!(f, "whether it has just one solution is undecided after {nodes} nodes")
@@ -89,7 +95,9 @@ impl Start {
             Verdict::NotJudged => Err(Unready::Unread),
             Verdict::Clash(_) => Err(Unready::Clash),
             Verdict::NoSolution(_) => Err(Unready::NoSolution),
-            Verdict::Several(Outcome { count, .. }) => Err(Unready::Several(*count)),
+            Verdict::Several(Outcome { count, stopped, .. }) => {
+                Err(Unready::Several { count: *count, more: stopped.is_some() })
+            }
             Verdict::Undecided(Outcome { nodes, .. }) => Err(Unready::Undecided(*nodes)),
         }
     }

@@ -17,15 +17,16 @@ const LARGEST_SET: u8 = 4;
 pub(super) fn all(view: &View, bands: &[Band]) -> Vec<Idea> {
     let known = &view.known;
     let mut ideas = Vec::new();
+    // Of equally easy facts a third line comes first: it tells more of the band than the line alone.
+    for band in bands {
+        third_line::find(band, known, &mut ideas);
+    }
     for house in known.layout().house_ids() {
         locked(house, known, &mut ideas);
         for size in 2..=LARGEST_SET {
             by_crossing(size, house, known, &mut ideas);
             by_counting(size, house, known, &mut ideas);
         }
-    }
-    for band in bands {
-        third_line::find(band, known, &mut ideas);
     }
     let closes = |idea: &Idea| !idea.claims.iter().any(Claim::places) && known.strikes_any(&idea.claims);
     ideas.retain(closes);

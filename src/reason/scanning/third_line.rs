@@ -24,8 +24,10 @@ pub(super) fn find(band: &Band, known: &Position, ideas: &mut Vec<Idea>) {
             let each = digits.iter().map(DigitSet::single);
             for digits in each.chain(Some(digits).filter(|digits| digits.len() > 1)) {
                 let can = |cell: &Cell| !(known.candidates(*cell) & digits).is_empty();
-                let cells: CellSet = crossing(layout, own, line).iter().filter(can).collect();
-                ideas.extend(idea(own, &others, line, digits, cells));
+                let open = |cell: &Cell| known.grid().get(*cell).is_none();
+                let all: CellSet = crossing(layout, own, line).iter().filter(open).collect();
+                let cells: CellSet = all.iter().filter(can).collect();
+                ideas.extend(idea(own, &others, line, digits, cells, all == cells));
             }
         }
     }
@@ -35,8 +37,16 @@ fn crossing(layout: &Layout, house: HouseId, line: HouseId) -> CellSet {
     *layout.at(house).set() & *layout.at(line).set()
 }
 
-/// That `own` has these digits in these cells on the line; `None` for several digits in more cells than they are.
-fn idea(own: HouseId, others: &[HouseId], line: HouseId, digits: DigitSet, cells: CellSet) -> Option<Idea> {
+/// That `own` has these digits in these cells on the line, which may be all its open cells there; `None` for several
+/// digits in more cells than they are.
+fn idea(
+    own: HouseId,
+    others: &[HouseId],
+    line: HouseId,
+    digits: DigitSet,
+    cells: CellSet,
+    whole: bool,
+) -> Option<Idea> {
     let fills = cells.len() == digits.len();
     let pattern = match digits.len() {
         1 if fills => Pattern::BoxHiddenSingle,
@@ -44,8 +54,8 @@ fn idea(own: HouseId, others: &[HouseId], line: HouseId, digits: DigitSet, cells
         size if fills => Pattern::HiddenSet(size.to_le_bytes()[0]),
         _ => return None,
     };
-    // Where the digits fill their cells, it takes the box itself to say that they are there.
-    let boxes = others.iter().copied().chain(fills.then_some(own));
+    // Where the digits fill their cells or a cell of the line is closed, it takes the box itself to say where they are.
+    let boxes = others.iter().copied().chain((fills || !whole).then_some(own));
     let bases = boxes.flat_map(|house| digits.iter().map(move |digit| Base::Place(house, digit))).collect();
     let houses = [&[own], others, &[line]].concat();
     let claims = vec![Claim::Within { house: own, digits, cells }];
