@@ -1,23 +1,25 @@
-//! `gridsetter explain`: the page of a finding, or the list of them.
+//! `gridsetter explain`: the page of a finding, of a pattern or of a way of seeing, or the list of them.
 
-use super::terminal::{Closed, Terminal};
-use super::words::finding_named;
-use crate::lint::{FINDINGS, Group, Severity};
+use super::terminal::{Closed, Terminal, Trouble};
+use super::words::proposal;
+use crate::ladder::{self, Ladder, NAMES, NameKind, PatternName};
+use crate::lint::{FINDINGS, Finding, Group, Severity};
 use clap::Args;
 use std::fmt::Write as _;
 
 const EXAMPLES: &str = "\
 Examples:
-  gridsetter explain              every finding, in one line each
-  gridsetter explain row-length   what it is, why it matters, an example, the same mended";
+  gridsetter explain              every finding, pattern and way of seeing, in one line each
+  gridsetter explain row-length   what it is, why it matters, an example, the same mended
+  gridsetter explain naked pair   what it is, an example, how to look for it, its source";
 
-/// Tell what a finding means; without a name, list them
+/// Tell what a finding or a pattern means; without a name, list them
 #[derive(Args, Debug)]
 #[command(after_help = EXAMPLES)]
 pub struct Arguments {
-    /// A finding, as it is named in the output of `check`
+    /// A finding, as it is named in the output of `check`, a pattern of reasoning or a way of seeing
     #[arg(value_name = "NAME")]
-    name: Option<String>,
+    name: Vec<String>,
 }
 
 /// Runs the command.
@@ -25,37 +27,81 @@ pub struct Arguments {
 /// # Errors
 /// [`Closed`] if standard output takes nothing more.
 pub fn run(arguments: &Arguments, terminal: &mut Terminal) -> Result<(), Closed> {
-    match arguments.name.as_deref().map(finding_named) {
-        None => terminal.print(&list()),
-        Some(Ok(finding)) => terminal.print(&format!("# {}\n\n{}", finding.name, finding.page())),
-        Some(Err(trouble)) => {
+    if arguments.name.is_empty() {
+        return terminal.print(&list());
+    }
+    match page(&arguments.name.join(" ")) {
+        Ok(page) => terminal.print(&page),
+        Err(trouble) => {
             terminal.trouble(&trouble);
             Ok(())
         }
     }
 }
 
-/// Every finding: by group, and within it the gravest first.
+/// The page of this name, under the name that is written.
+fn page(name: &str) -> Result<String, Trouble> {
+    if let Some(finding) = Finding::named(name) {
+        return Ok(format!("# {}\n\n{}", finding.name, finding.page()));
+    }
+    let Some(row) = ladder::named(name) else {
+        let near = Finding::near(name).into_iter().chain(ladder::nearest(name));
+        let near: Vec<&str> = near.collect();
+        return Err(Trouble::new(name, "nothing has this name", proposal(&near)));
+    };
+    let what = format!("`{}` is known by its name and not built yet", row.name);
+    let page = row.page.ok_or_else(|| Trouble::new(name, what, "see `gridsetter explain` for what is"))?;
+    Ok(format!("# {}\n\n{page}", row.name))
+}
+
+/// Every finding, by group and within it the gravest first; every pattern with its level; every way of seeing.
 fn list() -> String {
     let mut findings = FINDINGS.to_vec();
     findings.sort_by_key(|finding| (finding.group, std::cmp::Reverse(finding.severity)));
-    let width = findings.iter().map(|finding| finding.name.len()).max().unwrap_or(0);
+    let groups = findings.chunk_by(|one, next| one.group == next.group);
+    let mut parts: Vec<(&str, Vec<Line>)> = groups
+        .map(|group| (title(group[0].group), group.iter().map(|one| finding_line(one)).collect()))
+        .collect();
+    let (seeing, patterns): (Vec<&PatternName>, _) =
+        NAMES.iter().partition(|row| row.kind == NameKind::Seeing);
+    let ladder = Ladder::default();
+    let pattern_lines =
+        |rows: Vec<&'static PatternName>| rows.into_iter().map(|row| pattern_line(row, &ladder));
+    parts.push(("Patterns, with their levels on the default ladder", pattern_lines(patterns).collect()));
+    parts.push(("Ways of seeing", pattern_lines(seeing).collect()));
+
+    let width = parts.iter().flat_map(|(_, lines)| lines).map(|line| line.name.len()).max().unwrap_or(0);
     let mut text = String::new();
-    for group in findings.chunk_by(|one, next| one.group == next.group) {
-        if !text.is_empty() {
-            text.push('\n');
-        }
-        let _ = writeln!(text, "{}", title(group[0].group));
-        for finding in group {
-            let severity = match finding.severity {
-                Severity::Error => "error",
-                Severity::Warning => "warning",
-                Severity::Info => "info",
-            };
-            let _ = writeln!(text, "  {:width$}  {severity:7}  {}", finding.name, finding.summary());
+    for (title, lines) in &parts {
+        let gap = if text.is_empty() { "" } else { "\n" };
+        let _ = writeln!(text, "{gap}{title}");
+        for Line { name, mark, summary } in lines {
+            let _ = writeln!(text, "  {name:width$}  {mark:7}  {summary}");
         }
     }
     text
+}
+
+/// A line of the list.
+struct Line {
+    name: &'static str,
+    /// How grave a finding is, or on which level a pattern stands.
+    mark: String,
+    summary: &'static str,
+}
+
+fn finding_line(finding: &Finding) -> Line {
+    let severity = match finding.severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+        Severity::Info => "info",
+    };
+    Line { name: finding.name, mark: severity.to_owned(), summary: finding.summary() }
+}
+
+fn pattern_line(row: &PatternName, ladder: &Ladder) -> Line {
+    let mark = ladder.level(row.name).map_or_else(String::new, |level| format!("level {level}"));
+    Line { name: row.name, mark, summary: row.summary().unwrap_or("Known by its name and not built yet.") }
 }
 
 fn title(group: Group) -> &'static str {

@@ -13,11 +13,14 @@ pub fn counted(count: usize, thing: &str) -> String {
 /// # Errors
 /// If there is none; the trouble says which names are near.
 pub fn finding_named(name: &str) -> Result<&'static Finding, Trouble> {
-    Finding::named(name).ok_or_else(|| {
-        let advice = match Finding::near(name).as_slice() {
-            [] => "`gridsetter explain` lists the names".to_owned(),
-            near => format!("did you mean {}?", near.join(" or ")),
-        };
-        Trouble::new(name, "no finding has this name", advice)
-    })
+    Finding::named(name)
+        .ok_or_else(|| Trouble::new(name, "no finding has this name", proposal(&Finding::near(name))))
+}
+
+/// What to do about a name that is none, by the names that come near.
+pub fn proposal(near: &[&str]) -> String {
+    match near {
+        [] => "`gridsetter explain` lists the names".to_owned(),
+        near => format!("did you mean {}?", near.join(" or ")),
+    }
 }

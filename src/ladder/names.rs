@@ -23,56 +23,87 @@ pub struct PatternName {
     pub kind: NameKind,
     /// Other names of the trade, which are read.
     pub aliases: &'static [&'static str],
+    /// Its page, in Markdown: what it is, an example, how to look for it, its source. `None` where the name is known
+    /// and nothing finds it yet.
+    pub page: Option<&'static str>,
 }
 
-/// A row of the table.
-const fn row(kind: NameKind, name: &'static str, aliases: &'static [&'static str]) -> PatternName {
-    PatternName { name, kind, aliases }
+impl PatternName {
+    /// What it is, in one sentence: the first line of its page.
+    pub fn summary(&self) -> Option<&'static str> {
+        self.page?.lines().next()
+    }
+}
+
+/// A row of the table that has a page.
+const fn row(
+    kind: NameKind,
+    name: &'static str,
+    aliases: &'static [&'static str],
+    page: &'static str,
+) -> PatternName {
+    PatternName { name, kind, aliases, page: Some(page) }
+}
+
+/// A row of the table for what nothing finds yet.
+const fn to_come(kind: NameKind, name: &'static str, aliases: &'static [&'static str]) -> PatternName {
+    PatternName { name, kind, aliases, page: None }
 }
 
 use NameKind::{Group, Pattern, Seeing};
 
 /// Every name, patterns in the order of the default ladder, cheapest first.
 pub const NAMES: &[PatternName] = &[
-    row(Pattern, "last open cell", &["full house"]),
-    row(Pattern, "box hidden single", &[]),
-    row(Pattern, "naked single", &["sole candidate"]),
-    row(Pattern, "line hidden single", &["row hidden single", "column hidden single"]),
-    row(Group, "hidden single", &[]),
+    row(Pattern, "last open cell", &["full house"], include_str!("pages/last-open-cell.md")),
+    row(Pattern, "box hidden single", &[], include_str!("pages/box-hidden-single.md")),
+    row(Pattern, "naked single", &["sole candidate"], include_str!("pages/naked-single.md")),
+    row(
+        Pattern,
+        "line hidden single",
+        &["row hidden single", "column hidden single"],
+        include_str!("pages/line-hidden-single.md"),
+    ),
+    row(Group, "hidden single", &[], include_str!("pages/hidden-single.md")),
     row(
         Pattern,
         "locked candidates",
         &["pointing", "pointing pair", "pointing triple", "claiming", "claiming pair", "claiming triple"],
+        include_str!("pages/locked-candidates.md"),
     ),
-    row(Pattern, "hidden pair", &[]),
-    row(Pattern, "naked pair", &[]),
-    row(Pattern, "hidden triple", &["hidden triplet"]),
-    row(Pattern, "naked triple", &["naked triplet"]),
-    row(Pattern, "hidden quad", &["hidden quadruple", "hidden quadruplet"]),
-    row(Pattern, "naked quad", &["naked quadruple", "naked quadruplet"]),
-    row(Pattern, "hidden set", &["hidden subset"]),
-    row(Pattern, "naked set", &["naked subset"]),
-    row(Pattern, "x-wing", &[]),
-    row(Pattern, "swordfish", &[]),
-    row(Pattern, "jellyfish", &[]),
-    row(Pattern, "single-digit chain", &["x-chain"]),
-    row(Pattern, "finned fish", &["finned x-wing", "finned swordfish", "finned jellyfish"]),
-    row(Pattern, "xy-wing", &["y-wing"]),
-    row(Pattern, "xyz-wing", &[]),
-    row(Pattern, "w-wing", &[]),
-    row(Pattern, "unique rectangle", &[]),
-    row(Pattern, "unique loop", &[]),
-    row(Pattern, "last-bivalue trap", &["bivalue universal grave"]),
-    row(Pattern, "xy-chain", &[]),
-    row(Pattern, "alternating chain", &["alternating inference chain"]),
-    row(Pattern, "grouped chain", &[]),
-    row(Pattern, "almost locked sets", &[]),
-    row(Pattern, "branching chain", &["forcing chain"]),
-    row(Pattern, "trial", &["trial and error"]),
-    row(Seeing, "crossing", &["cross-hatching"]),
-    row(Seeing, "counting", &[]),
-    row(Seeing, "third line", &[]),
-    row(Seeing, "settling", &[]),
+    row(Pattern, "hidden pair", &[], include_str!("pages/hidden-pair.md")),
+    row(Pattern, "naked pair", &[], include_str!("pages/naked-pair.md")),
+    row(Pattern, "hidden triple", &["hidden triplet"], include_str!("pages/hidden-triple.md")),
+    row(Pattern, "naked triple", &["naked triplet"], include_str!("pages/naked-triple.md")),
+    row(
+        Pattern,
+        "hidden quad",
+        &["hidden quadruple", "hidden quadruplet"],
+        include_str!("pages/hidden-quad.md"),
+    ),
+    row(Pattern, "naked quad", &["naked quadruple", "naked quadruplet"], include_str!("pages/naked-quad.md")),
+    row(Pattern, "hidden set", &["hidden subset"], include_str!("pages/hidden-set.md")),
+    row(Pattern, "naked set", &["naked subset"], include_str!("pages/naked-set.md")),
+    row(Pattern, "x-wing", &[], include_str!("pages/x-wing.md")),
+    row(Pattern, "swordfish", &[], include_str!("pages/swordfish.md")),
+    row(Pattern, "jellyfish", &[], include_str!("pages/jellyfish.md")),
+    to_come(Pattern, "single-digit chain", &["x-chain"]),
+    to_come(Pattern, "finned fish", &["finned x-wing", "finned swordfish", "finned jellyfish"]),
+    to_come(Pattern, "xy-wing", &["y-wing"]),
+    to_come(Pattern, "xyz-wing", &[]),
+    to_come(Pattern, "w-wing", &[]),
+    to_come(Pattern, "unique rectangle", &[]),
+    to_come(Pattern, "unique loop", &[]),
+    to_come(Pattern, "last-bivalue trap", &["bivalue universal grave"]),
+    to_come(Pattern, "xy-chain", &[]),
+    to_come(Pattern, "alternating chain", &["alternating inference chain"]),
+    to_come(Pattern, "grouped chain", &[]),
+    to_come(Pattern, "almost locked sets", &[]),
+    to_come(Pattern, "branching chain", &["forcing chain"]),
+    to_come(Pattern, "trial", &["trial and error"]),
+    row(Seeing, "crossing", &["cross-hatching"], include_str!("pages/crossing.md")),
+    row(Seeing, "counting", &[], include_str!("pages/counting.md")),
+    to_come(Seeing, "third line", &[]),
+    row(Seeing, "settling", &[], include_str!("pages/settling.md")),
 ];
 
 /// The characters of a name by which it is told from others: case, blanks, hyphens and a plural's `s` are not.

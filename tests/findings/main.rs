@@ -3,11 +3,13 @@
 //! The cases are the examples on the findings' own pages, and the Markdown files beside this one. In those, each fence
 //! is a case; `README.md` among them tells how to write one.
 
+mod markdown;
 mod marks;
 
 use gridsetter::book::{Book, Spot, Workspace};
 use gridsetter::format::format;
 use gridsetter::lint::{self, FINDINGS, Finding, Fix, Report};
+use markdown::{fences, part};
 use marks::{Mark, Marked, drawn};
 use std::collections::BTreeSet;
 use std::fs;
@@ -73,32 +75,6 @@ fn fixed(before: &Marked, after: &Marked) -> Result<(), String> {
         }
     }
     found(after).map(|_| ())
-}
-
-/// The fences of a Markdown text: what stands behind the three signs, and the text.
-fn fences(markdown: &str) -> Vec<(&str, String)> {
-    let mut fences: Vec<(&str, String)> = Vec::new();
-    let mut open = false;
-    for line in markdown.lines() {
-        match (line.strip_prefix("```"), open) {
-            (Some(info), false) => fences.push((info, String::new())),
-            (None, true) => {
-                let text = &mut fences.last_mut().expect("one is open").1;
-                text.push_str(line);
-                text.push('\n');
-            }
-            _ => {}
-        }
-        open ^= line.starts_with("```");
-    }
-    assert!(!open, "a fence is not closed");
-    fences
-}
-
-/// The part of a page below `heading`.
-fn part<'a>(page: &'a str, heading: &str) -> Option<&'a str> {
-    let (_, below) = page.split_once(&format!("\n## {heading}\n"))?;
-    Some(below.split("\n## ").next().unwrap_or(below))
 }
 
 #[test]
