@@ -164,7 +164,10 @@ impl Told {
         };
         let mut text = format!("# {}\n\n", super::visible::line(&title));
         if let Some(start) = &self.start {
-            let _ = writeln!(text, "```\n{}```\n", drawing::drawn(&start.layout, &start.givens));
+            for line in drawing::drawn(&start.layout, &start.givens).lines() {
+                let _ = writeln!(text, "    {line}");
+            }
+            text.push('\n');
         }
         for ((_, said), n) in self.steps.iter().zip(1..) {
             let _ = writeln!(text, "{n}. {said}");
