@@ -4,13 +4,16 @@
 pub mod board;
 pub mod book;
 pub mod cli;
+pub mod edit;
 pub mod exchange;
+pub mod files;
 pub mod format;
 pub mod ladder;
 pub mod lint;
 pub mod notation;
 pub mod proof;
 pub mod reason;
+pub mod server;
 pub mod settings;
 pub mod solve;
 pub mod step;

@@ -1,6 +1,6 @@
 //! One file, and what a change of its text changes in it.
 
-use super::{Defaults, Entry, Layouts, Meaning};
+use super::{Defaults, Entry, Layouts, Meaning, Puzzle};
 use crate::ladder::Ladder;
 use crate::notation::{self, ItemKind, Section, Tree};
 use std::ops::Range;
@@ -146,6 +146,14 @@ impl Book {
         touched.old.end += further;
         touched.new.end += further;
         touched
+    }
+
+    /// Its puzzles and lessons, in order.
+    pub fn puzzles(&self) -> impl Iterator<Item = &Puzzle> {
+        self.meanings.iter().flat_map(|meaning| &meaning.entries).filter_map(|entry| match entry {
+            Entry::Puzzle(puzzle) => Some(&**puzzle),
+            _ => None,
+        })
     }
 
     /// Where the section begins, in bytes of the file.

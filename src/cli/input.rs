@@ -2,8 +2,8 @@
 
 use super::terminal::{Terminal, Trouble, words};
 use crate::book::Book;
+use crate::files::{in_folder, is_gset};
 use clap::Args;
-use ignore::{Walk, WalkBuilder};
 use std::collections::HashSet;
 use std::fs::{self, File, FileType};
 use std::io::{self, Read};
@@ -115,24 +115,11 @@ impl Source {
 
 /// The .gset files of `folder` and its folders, by name. What cannot be walked is passed over.
 pub fn below(folder: &Path) -> impl Iterator<Item = Source> {
-    let files = walk(folder).flatten().filter(|entry| entry.file_type().is_some_and(|kind| kind.is_file()));
-    files.filter(|entry| is_gset(entry.path())).map(|entry| {
-        let path = entry.path().strip_prefix(".").unwrap_or(entry.path());
-        Source { name: name(path), path: Some(path.to_owned()), list: false }
-    })
-}
-
-/// Everything in `folder` and its folders that no `.gitignore` leaves out, by name. The folder of no name is the current
-/// one.
-fn walk(folder: &Path) -> Walk {
     let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
-    WalkBuilder::new(folder)
-        .follow_links(true)
-        .require_git(false)
-        .ignore(false)
-        .git_global(false)
-        .sort_by_file_name(Ord::cmp)
-        .build()
+    in_folder(folder).flatten().filter(|path| path.is_file()).map(|path| {
+        let path = path.strip_prefix(".").unwrap_or(&path).to_owned();
+        Source { name: name(&path), path: Some(path), list: false }
+    })
 }
 
 /// The one name of a place, however it is reached; that of the current folder for the empty path.
@@ -160,15 +147,13 @@ impl Found<'_> {
 
     fn add_folder(&mut self, folder: &Path) {
         let before = self.sources.len();
-        for entry in walk(folder) {
-            match entry {
+        for file in in_folder(folder) {
+            match file {
                 Err(error) => self.cannot_walk(folder, &error),
-                Ok(entry) if is_gset(entry.path()) => {
-                    if let Some(kind) = entry.file_type().filter(|kind| !kind.is_dir()) {
-                        self.add_file(entry.path(), kind, false);
-                    }
-                }
-                Ok(_) => {}
+                Ok(path) => match fs::metadata(&path) {
+                    Err(error) => self.cannot(&path, &error),
+                    Ok(about) => self.add_file(&path, about.file_type(), false),
+                },
             }
         }
         if self.sources.len() == before {
@@ -224,10 +209,6 @@ fn failed_path(error: &ignore::Error) -> Option<&Path> {
 
 fn is_stdin(path: &Path) -> bool {
     path.as_os_str() == "-"
-}
-
-fn is_gset(path: &Path) -> bool {
-    path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("gset"))
 }
 
 fn name(path: &Path) -> String {

@@ -22,6 +22,7 @@ mod place;
 mod project;
 mod puzzles;
 mod replace;
+mod serve;
 mod solve;
 mod taken;
 mod terminal;
@@ -94,6 +95,7 @@ enum Command {
     Import(import::Arguments),
     Export(export::Arguments),
     Explain(explain::Arguments),
+    Serve(serve::Arguments),
     Completions(completions::Arguments),
 }
 
@@ -162,6 +164,7 @@ fn parse_and_run() -> ExitCode {
         Command::Import(arguments) => import::run(arguments, &mut terminal),
         Command::Export(arguments) => export::run(arguments, &mut terminal),
         Command::Explain(arguments) => explain::run(arguments, &mut terminal),
+        Command::Serve(arguments) => serve::run(arguments, &mut terminal),
         Command::Completions(arguments) => completions::run(arguments, Arguments::command(), &mut terminal),
     };
     terminal.exit_code()

@@ -2,7 +2,7 @@
 
 use super::Writer;
 use super::page::{Page, Role};
-use crate::board::{BoxShape, Size};
+use crate::board::{BoxShape, Digit, Grid, Size};
 use crate::book::{Entry, Sheet, Token};
 use crate::notation::{Block, Ending, Keyword, Line, LineKind, Section, Statement, is_open};
 
@@ -118,6 +118,19 @@ fn grid_rows(rows: &[Vec<char>], boxes: Option<BoxShape>, letters: bool) -> Rows
     let parted = rows.len() >= usize::from(PARTED_FROM);
     let band = boxes.filter(|_| parted).map(|boxes| usize::from(boxes.rows));
     Rows { rows: rows.iter().map(write).collect(), band }
+}
+
+/// The rows of a grid in their written form, without the empty lines that part the bands of large ones.
+pub fn grid_lines(grid: &Grid, boxes: Option<BoxShape>) -> Vec<String> {
+    let symbol = |cell| grid[cell].map_or('.', Digit::symbol);
+    let symbols: Vec<char> = grid.size().all_cells().map(symbol).collect();
+    let rows: Vec<Vec<char>> = symbols.chunks(grid.size().usize()).map(<[char]>::to_vec).collect();
+    grid_rows(&rows, boxes, false).rows
+}
+
+/// The rows of a sheet in their written form.
+pub fn sheet_lines(sheet: &Sheet) -> Vec<String> {
+    sheet_rows(sheet).rows
 }
 
 fn sheet_rows(sheet: &Sheet) -> Rows {

@@ -12,6 +12,8 @@ mod walk;
 #[cfg(test)]
 mod tests;
 
+pub use block::{grid_lines, sheet_lines};
+
 use crate::book::{Book, Entry, Meaning, Puzzle};
 use crate::notation::{Keyword, Line, LineKind, Section, Statement};
 use page::{Page, Role};

@@ -29,6 +29,11 @@ pub struct Said {
 }
 
 impl Said {
+    /// Nothing, and there never will be.
+    pub fn nothing() -> Said {
+        Said { drafts: Vec::new(), allows: Vec::new(), finished: true }
+    }
+
     /// Looks at a section; levels and patterns are meant by this ladder.
     pub fn of(section: &Section, meaning: &Meaning, ladder: &Ladder, effort: Effort) -> Said {
         let scene = Scene { section, meaning };

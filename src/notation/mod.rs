@@ -10,6 +10,7 @@ mod fault;
 mod keyword;
 mod line;
 mod look;
+mod meaning;
 mod outer;
 mod prose;
 mod read;

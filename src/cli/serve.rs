@@ -1,0 +1,53 @@
+//! `gridsetter serve`: the language server.
+
+use super::terminal::{Closed, Terminal, Trouble, words};
+use crate::server::{Ending, Log, serve};
+use clap::Args;
+use std::io;
+use std::path::PathBuf;
+use std::process;
+
+const EXAMPLES: &str = "\
+An editor starts this command and speaks the Language Server Protocol with it.
+
+Exit code: 0 if the editor took its leave as the protocol wants it, 1 if it was lost.";
+
+/// Serve an editor: findings while you type, hover, fixes, formatting
+#[derive(Args, Debug)]
+#[command(after_help = EXAMPLES)]
+pub struct Arguments {
+    /// Speak over standard input and output; it is the only way, and may be left out
+    #[arg(long)]
+    stdio: bool,
+    /// Note what happens in this file, behind what it holds
+    #[arg(long, value_name = "FILE")]
+    log: Option<PathBuf>,
+}
+
+/// Runs the command.
+///
+/// # Errors
+/// Never: what it writes to standard output is no text for people, and who does not read it is lost.
+pub fn run(arguments: &Arguments, terminal: &mut Terminal) -> Result<(), Closed> {
+    let _ = arguments.stdio;
+    let log = match &arguments.log {
+        None => Log::none(),
+        Some(path) => match Log::to(path) {
+            Ok(log) => log,
+            Err(error) => {
+                let advice = "give a file that can be written";
+                terminal.trouble(&Trouble::new(path.display().to_string(), words(&error), advice));
+                return Ok(());
+            }
+        },
+    };
+    match serve(io::stdin().lock(), io::stdout(), || process::exit(1), log) {
+        Ok(Ending::Orderly) => {}
+        Ok(Ending::Abrupt) => terminal.found(),
+        Err(error) => {
+            let advice = "end other programs, and try again";
+            terminal.trouble(&Trouble::new("serve", words(&error), advice));
+        }
+    }
+    Ok(())
+}

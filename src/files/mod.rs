@@ -1,0 +1,28 @@
+//! Which files of a folder are meant.
+
+use ignore::WalkBuilder;
+use std::path::{Path, PathBuf};
+
+/// The `.gset` files of a folder and of those in it, by name, as far as `.gitignore` does not leave them out; and what
+/// could not be read.
+pub fn in_folder(folder: &Path) -> impl Iterator<Item = Result<PathBuf, ignore::Error>> + use<> {
+    let walk = WalkBuilder::new(folder)
+        .follow_links(true)
+        .require_git(false)
+        .ignore(false)
+        .git_global(false)
+        .sort_by_file_name(Ord::cmp)
+        .build();
+    walk.filter_map(|entry| match entry {
+        Err(error) => Some(Err(error)),
+        Ok(entry) => {
+            let is_folder = entry.file_type().is_some_and(|kind| kind.is_dir());
+            (is_gset(entry.path()) && !is_folder).then(|| Ok(entry.into_path()))
+        }
+    })
+}
+
+/// Whether a file is named as one in the notation.
+pub fn is_gset(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("gset"))
+}

@@ -1,0 +1,251 @@
+//! Code actions: the fixes of findings, and what a person may ask for beside them.
+
+use super::convert::{Lines, down};
+use super::document::Document;
+use super::place::{Block, Place};
+use super::state::{Snapshot, State};
+use crate::edit::{Change, Marking, mark, write_solution};
+use crate::notation::Keyword;
+use serde::{Deserialize, Serialize};
+use std::collections::HashMap;
+use tower_lsp::ls_types::{
+    CodeAction, CodeActionKind, CodeActionOrCommand, CodeActionParams, Command, DocumentChanges, OneOf,
+    OptionalVersionedTextDocumentIdentifier, Position, Range, TextDocumentEdit, TextEdit, Uri, WorkspaceEdit,
+};
+
+/// The kind of the action that makes all fixes which are certain.
+pub const FIX_ALL: &str = "source.fixAll.gridsetter";
+
+/// The command that tells what only the solution reveals of a solver's sheet.
+pub const SHOW_MISTAKES: &str = "gridsetter.showMistakes";
+
+/// What an action does, told to the client and back: what it changes is worked out when it is chosen.
+#[derive(Clone, Serialize, Deserialize)]
+pub struct Chosen {
+    uri: Uri,
+    version: i32,
+    at: Position,
+    deed: Deed,
+}
+
+/// What can be done beside fixes.
+#[derive(Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "camelCase")]
+enum Deed {
+    Mark(Marking),
+    WriteSolution,
+    FixAll,
+}
+
+/// The actions for a range of a text.
+pub fn answer(state: &State, params: &CodeActionParams) -> Option<Vec<CodeActionOrCommand>> {
+    let uri = &params.text_document.uri;
+    let snapshot = state.snapshot(uri)?;
+    let document = state.document(uri)?;
+    let mut actions = fixes(&snapshot, document, params.range);
+    let chosen = |deed| Chosen { uri: uri.clone(), version: snapshot.version, at: params.range.start, deed };
+    for (title, kind, deed) in deeds(&snapshot, params.range.start) {
+        actions.push(action(&snapshot, document, title, kind, &chosen(deed)));
+    }
+    if has_certain_fixes(document) {
+        let title = "make all fixes that are certain";
+        actions.push(action(&snapshot, document, title, FIX_ALL.into(), &chosen(Deed::FixAll)));
+    }
+    let wanted = |kind: Option<&CodeActionKind>| match &params.context.only {
+        None => kind.is_none_or(|kind| kind.as_str() != FIX_ALL),
+        Some(only) => kind.is_some_and(|kind| only.iter().any(|wanted| is_within(kind, wanted))),
+    };
+    let mut all: Vec<CodeActionOrCommand> =
+        actions.into_iter().filter(|action| wanted(action.kind.as_ref())).map(Into::into).collect();
+    if wanted(None) {
+        all.extend(mistakes(&snapshot, params).map(CodeActionOrCommand::Command));
+    }
+    Some(all)
+}
+
+/// Works out what a chosen action changes.
+pub fn resolve(state: &State, mut action: CodeAction) -> CodeAction {
+    let chosen = action.data.clone().and_then(|data| serde_json::from_value::<Chosen>(data).ok());
+    if let Some(chosen) = chosen
+        && let Some(snapshot) = state.snapshot(&chosen.uri).filter(|it| it.version == chosen.version)
+        && let Some(document) = state.document(&chosen.uri)
+    {
+        action.edit = Some(edit(&snapshot, edits(&snapshot, document, &chosen)));
+    }
+    action
+}
+
+/// What is wrong in the solver's sheets of a text, in words: only the solution reveals it.
+pub fn mistakes_in_words(document: &Document) -> String {
+    let shown = document.shown(true);
+    let said = shown.iter().filter(|(shown, _)| shown.report.spoils).map(|(shown, lines)| {
+        format!("line {}: {}", shown.range.start.line + lines + 1, shown.report.message)
+    });
+    let said: Vec<String> = said.collect();
+    if said.is_empty() { "Nothing in the work contradicts the solution.".to_owned() } else { said.join("\n") }
+}
+
+/// The fixes of what was found there.
+fn fixes(snapshot: &Snapshot, document: &Document, range: Range) -> Vec<CodeAction> {
+    let mut actions = Vec::new();
+    for (shown, lines) in document.shown(snapshot.settings.spoil()) {
+        let here = down(shown.range, lines);
+        if here.end < range.start || range.end < here.start {
+            continue;
+        }
+        for (at, (fix, places)) in shown.report.fixes.iter().zip(&shown.fixes).enumerate() {
+            let edits = places.iter().map(|(place, text)| {
+                let (uri, range) = place.found(&document.uri, lines);
+                (uri, TextEdit { range, new_text: text.clone() })
+            });
+            actions.push(CodeAction {
+                title: fix.title.clone(),
+                kind: Some(CodeActionKind::QUICKFIX),
+                is_preferred: Some(at == 0 && fix.safe),
+                edit: Some(edit(snapshot, edits.collect())),
+                ..CodeAction::default()
+            });
+        }
+    }
+    actions
+}
+
+/// What can be done at a place.
+fn deeds(snapshot: &Snapshot, at: Position) -> Vec<(&'static str, CodeActionKind, Deed)> {
+    let place = Place::of(snapshot, at);
+    let Some(puzzle) = place.puzzle() else { return Vec::new() };
+    let rewrite = CodeActionKind::REFACTOR_REWRITE;
+    let mut deeds = Vec::new();
+    let markings = match place.block() {
+        Some(Block::Sheet(_)) => &[Marking::Fill, Marking::Tidy, Marking::Clear][..],
+        Some(Block::Board(_)) if puzzle.sheets.is_empty() => &[Marking::Fill],
+        _ => &[],
+    };
+    for &marking in markings {
+        let sheet = sheet_at(&place);
+        if !mark(place.section, puzzle, sheet, marking).is_empty() {
+            let title = match (marking, sheet) {
+                (Marking::Fill, Some(_)) => "fill the marks of empty cells",
+                (Marking::Fill, None) => "begin a sheet, with marks",
+                (Marking::Tidy, _) => "tidy the marks",
+                (Marking::Clear, _) => "clear all marks",
+            };
+            deeds.push((title, rewrite.clone(), Deed::Mark(marking)));
+        }
+    }
+    let (number, keyword) = place.statement().map_or((0, None), |(number, it)| (number, it.keyword));
+    let on_grid = matches!(keyword, Some(Keyword::Givens | Keyword::Solution | Keyword::Puzzle));
+    if on_grid && puzzle.judged() && puzzle.sheets.iter().all(|sheet| sheet.statement != number) {
+        deeds.push(("write the solution", rewrite, Deed::WriteSolution));
+    }
+    deeds
+}
+
+fn sheet_at<'a>(place: &Place<'a>) -> Option<&'a crate::book::Sheet> {
+    match place.block() {
+        Some(Block::Sheet(sheet)) => Some(sheet),
+        _ => None,
+    }
+}
+
+/// An action whose edit is worked out when it is chosen, if the client can wait so long.
+fn action(
+    snapshot: &Snapshot,
+    document: &Document,
+    title: &str,
+    kind: CodeActionKind,
+    chosen: &Chosen,
+) -> CodeAction {
+    let later = snapshot.settings.resolves_edits;
+    CodeAction {
+        title: title.to_owned(),
+        kind: Some(kind),
+        edit: (!later).then(|| edit(snapshot, edits(snapshot, document, chosen))),
+        data: if later { serde_json::to_value(chosen).ok() } else { None },
+        ..CodeAction::default()
+    }
+}
+
+/// What an action changes.
+fn edits(snapshot: &Snapshot, document: &Document, chosen: &Chosen) -> Vec<(Uri, TextEdit)> {
+    let place = Place::of(snapshot, chosen.at);
+    let changes: Vec<Change> = match (chosen.deed, place.puzzle()) {
+        (Deed::FixAll, _) => return certain_fixes(document),
+        (Deed::Mark(marking), Some(puzzle)) => mark(place.section, puzzle, sheet_at(&place), marking),
+        (Deed::WriteSolution, Some(puzzle)) => write_solution(place.section, puzzle),
+        (_, None) => Vec::new(),
+    };
+    let lines = Lines::of(&snapshot.book, snapshot.encoding);
+    let edit = |change: Change| TextEdit { range: lines.range(place.at, change.span), new_text: change.text };
+    changes.into_iter().map(|change| (snapshot.uri.clone(), edit(change))).collect()
+}
+
+fn has_certain_fixes(document: &Document) -> bool {
+    !certain_fixes(document).is_empty()
+}
+
+/// The certain fixes of a text, each whole or not at all, and none over another.
+fn certain_fixes(document: &Document) -> Vec<(Uri, TextEdit)> {
+    let mut taken: Vec<(Uri, TextEdit)> = Vec::new();
+    for (shown, lines) in document.shown(true) {
+        let Some(at) = shown.report.fixes.iter().position(|fix| fix.safe) else { continue };
+        let edits = shown.fixes[at].iter().map(|(place, text)| {
+            let (uri, range) = place.found(&document.uri, lines);
+            (uri, TextEdit { range, new_text: text.clone() })
+        });
+        let edits: Vec<(Uri, TextEdit)> = edits.collect();
+        let free = |(uri, edit): &(Uri, TextEdit)| {
+            let apart =
+                |other: &TextEdit| other.range.end < edit.range.start || edit.range.end < other.range.start;
+            *uri == document.uri && taken.iter().all(|(_, other)| apart(other))
+        };
+        if edits.iter().all(free) {
+            taken.extend(edits);
+        }
+    }
+    taken
+}
+
+/// The way to ask for mistakes, on a solver's sheet, where they are not shown anyway.
+fn mistakes(snapshot: &Snapshot, params: &CodeActionParams) -> Option<Command> {
+    let place = Place::of(snapshot, params.range.start);
+    let on_sheet = place.statement().is_some_and(|(_, statement)| statement.keyword == Some(Keyword::Work));
+    let uri = serde_json::to_value(&snapshot.uri).ok()?;
+    (on_sheet && !snapshot.settings.spoil()).then(|| Command {
+        title: "tell what is wrong in the work".to_owned(),
+        command: SHOW_MISTAKES.to_owned(),
+        arguments: Some(vec![uri]),
+    })
+}
+
+/// Whether a kind is `wanted`, or one of its kinds.
+fn is_within(kind: &CodeActionKind, wanted: &CodeActionKind) -> bool {
+    let rest = kind.as_str().strip_prefix(wanted.as_str());
+    wanted.as_str().is_empty() || rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+}
+
+/// Edits as the client takes them: with the version that they are for, if it can be told.
+fn edit(snapshot: &Snapshot, edits: Vec<(Uri, TextEdit)>) -> WorkspaceEdit {
+    let mut by_file: Vec<(Uri, Vec<TextEdit>)> = Vec::new();
+    for (uri, edit) in edits {
+        match by_file.iter_mut().find(|(known, _)| *known == uri) {
+            Some((_, edits)) => edits.push(edit),
+            None => by_file.push((uri, vec![edit])),
+        }
+    }
+    if !snapshot.settings.versioned_edits {
+        return WorkspaceEdit {
+            changes: Some(by_file.into_iter().collect::<HashMap<_, _>>()),
+            ..WorkspaceEdit::default()
+        };
+    }
+    let of_file = |(uri, edits): (Uri, Vec<TextEdit>)| TextDocumentEdit {
+        text_document: OptionalVersionedTextDocumentIdentifier {
+            version: (uri == snapshot.uri).then_some(snapshot.version),
+            uri,
+        },
+        edits: edits.into_iter().map(OneOf::Left).collect(),
+    };
+    let changes = DocumentChanges::Edits(by_file.into_iter().map(of_file).collect());
+    WorkspaceEdit { document_changes: Some(changes), ..WorkspaceEdit::default() }
+}

@@ -1,0 +1,91 @@
+//! Completion: statements, and the names that can stand at a place.
+
+use super::place::Place;
+use super::state::Snapshot;
+use crate::book::Symmetry;
+use crate::ladder::NAMES;
+use crate::lint::FINDINGS;
+use crate::notation::{KEYWORDS, Keyword, is_blank};
+use tower_lsp::ls_types::{
+    CompletionItem, CompletionItemKind, CompletionParams, Documentation, MarkupContent, MarkupKind,
+};
+
+/// What can stand at a place.
+pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> {
+    let place = Place::of(snapshot, params.text_document_position.position);
+    let Some((_, line)) = place.line() else { return statements() };
+    let text = place.section.at(line.span);
+    let before = &text[..text.floor_char_boundary((place.byte.saturating_sub(line.span.start)) as usize)];
+    if before.chars().all(|c| c.is_ascii_lowercase() || c == '-') {
+        return statements();
+    }
+    if before.trim_start_matches(is_blank).starts_with('#') {
+        return Vec::new();
+    }
+    if before.rfind('{').is_some_and(|open| !before[open..].contains('}')) {
+        return [patterns(), ids(snapshot)].concat();
+    }
+    let mut words = before.split(is_blank).filter(|word| !word.is_empty());
+    let first = words.next().unwrap_or_default();
+    let indented = before.starts_with(is_blank);
+    match Keyword::named(first) {
+        Some(Keyword::Allow) if words.count() < 2 => findings(),
+        Some(Keyword::From | Keyword::Answer | Keyword::Take | Keyword::Repeats) if !indented => {
+            ids(snapshot)
+        }
+        Some(Keyword::Needs | Keyword::Avoids | Keyword::Teaches) if !indented => patterns(),
+        Some(Keyword::Symmetry) if !indented => values(Symmetry::WORDS.iter().map(|(word, _)| *word)),
+        Some(Keyword::Rules) if !indented => values(["diagonals"]),
+        Some(Keyword::Answers) if !indented => values(["end", "facing", "after", "none"]),
+        Some(Keyword::Status) if !indented => values(["draft", "ready", "printed"]),
+        Some(Keyword::Marks) if !indented => values(["free", "by-box"]),
+        _ if indented && is_after_by(before) => patterns(),
+        _ => Vec::new(),
+    }
+}
+
+/// Whether a line of a walk has come to its reason, and not to the houses and cells of it.
+fn is_after_by(before: &str) -> bool {
+    let reason = before.rsplit_once(" by ").map(|(_, reason)| reason);
+    reason.is_some_and(|reason| !reason.contains(" in ") && !reason.contains(" with "))
+}
+
+fn statements() -> Vec<CompletionItem> {
+    let item = |word: &str, meaning: &str| item(word, CompletionItemKind::KEYWORD, meaning.to_owned());
+    KEYWORDS.iter().map(|shape| item(shape.word, shape.keyword.meaning())).collect()
+}
+
+fn patterns() -> Vec<CompletionItem> {
+    let also = |aliases: &[&str]| {
+        if aliases.is_empty() { String::new() } else { format!("Also called {}.", aliases.join(", ")) }
+    };
+    NAMES.iter().map(|row| item(row.name, CompletionItemKind::CONSTANT, also(row.aliases))).collect()
+}
+
+fn findings() -> Vec<CompletionItem> {
+    FINDINGS
+        .iter()
+        .map(|finding| item(finding.name, CompletionItemKind::CONSTANT, finding.summary().to_owned()))
+        .collect()
+}
+
+fn ids(snapshot: &Snapshot) -> Vec<CompletionItem> {
+    let books = std::iter::once(&snapshot.book).chain(snapshot.others.iter().map(|(_, book)| book));
+    let puzzles = books.flat_map(|book| book.puzzles());
+    let named = puzzles.filter_map(|puzzle| Some((&puzzle.id.as_ref()?.text, puzzle.title.join(" "))));
+    named.map(|(id, title)| item(id, CompletionItemKind::REFERENCE, title)).collect()
+}
+
+fn values<'a>(words: impl IntoIterator<Item = &'a str>) -> Vec<CompletionItem> {
+    words.into_iter().map(|word| item(word, CompletionItemKind::VALUE, String::new())).collect()
+}
+
+fn item(label: &str, kind: CompletionItemKind, meaning: String) -> CompletionItem {
+    let markdown = || MarkupContent { kind: MarkupKind::Markdown, value: meaning.clone() };
+    CompletionItem {
+        label: label.to_owned(),
+        kind: Some(kind),
+        documentation: (!meaning.is_empty()).then(|| Documentation::MarkupContent(markdown())),
+        ..CompletionItem::default()
+    }
+}

@@ -1,0 +1,329 @@
+//! Positions and types: bytes and our own types inside, the protocol's outside, and here the way between them.
+
+use crate::book::{Book, Spot};
+use crate::lint::{Report, Severity};
+use crate::notation::{Section, Span};
+use ropey::Rope;
+use serde::Serialize;
+use serde::ser::Serializer;
+use std::ops::Range as Bytes;
+use tower_lsp::ls_types::{DiagnosticSeverity, Position, PositionEncodingKind, Range, Uri};
+
+/// What a column of a position counts.
+#[derive(Clone, Copy, PartialEq, Eq, Default, Debug)]
+pub enum Encoding {
+    /// Bytes.
+    Utf8,
+    /// Units of UTF-16, as the protocol has it where nothing is agreed.
+    #[default]
+    Utf16,
+    /// Characters.
+    Utf32,
+}
+
+impl Encoding {
+    /// The best of those that a client offers: bytes, for they need no counting.
+    pub fn agreed(offered: &[PositionEncodingKind]) -> Encoding {
+        let known =
+            [(PositionEncodingKind::UTF8, Encoding::Utf8), (PositionEncodingKind::UTF32, Encoding::Utf32)];
+        let best = known.into_iter().find(|(kind, _)| offered.contains(kind));
+        best.map_or(Encoding::Utf16, |(_, encoding)| encoding)
+    }
+
+    /// Its name in the protocol.
+    pub fn kind(self) -> PositionEncodingKind {
+        match self {
+            Encoding::Utf8 => PositionEncodingKind::UTF8,
+            Encoding::Utf16 => PositionEncodingKind::UTF16,
+            Encoding::Utf32 => PositionEncodingKind::UTF32,
+        }
+    }
+
+    /// How long `text` is.
+    fn len(self, text: &str) -> usize {
+        match self {
+            Encoding::Utf8 => text.len(),
+            Encoding::Utf16 => text.chars().map(char::len_utf16).sum(),
+            Encoding::Utf32 => text.chars().count(),
+        }
+    }
+}
+
+/// The byte of a text at a position. What lies behind the end of a line is its end, what lies behind the last line is the
+/// end of the text, and what lies within a character is its beginning.
+pub fn byte_at(rope: &Rope, position: Position, encoding: Encoding) -> usize {
+    let line = position.line as usize;
+    if line >= rope.len_lines() {
+        return rope.len_bytes();
+    }
+    let text = rope.line(line);
+    let column = position.character as usize;
+    let ending = match (text.chars_at(text.len_chars()).reversed().next(), text.len_chars()) {
+        (Some('\n'), length) if length > 1 && text.char(length - 2) == '\r' => 2,
+        (Some('\n' | '\r'), _) => 1,
+        _ => 0,
+    };
+    let text = text.slice(..text.len_chars() - ending);
+    let within = match encoding {
+        Encoding::Utf8 => text.char_to_byte(text.byte_to_char(column.min(text.len_bytes()))),
+        Encoding::Utf16 => text.char_to_byte(text.utf16_cu_to_char(column.min(text.len_utf16_cu()))),
+        Encoding::Utf32 => text.char_to_byte(column.min(text.len_chars())),
+    };
+    rope.line_to_byte(line) + within
+}
+
+/// The bytes of a text in a range. Where the end comes first, the two are changed about.
+pub fn bytes_in(rope: &Rope, range: Range, encoding: Encoding) -> Bytes<usize> {
+    let (one, other) = (byte_at(rope, range.start, encoding), byte_at(rope, range.end, encoding));
+    one.min(other)..one.max(other)
+}
+
+/// The position of a byte of a section, with lines counted from its beginning.
+pub fn position_in(section: &Section, byte: u32, encoding: Encoding) -> Position {
+    let index = section.lines.partition_point(|line| line.span.start <= byte).saturating_sub(1);
+    let Some(line) = section.lines.get(index) else { return Position::new(0, 0) };
+    let behind = line.span.end as usize + line.ending.text().len();
+    if byte as usize >= behind && !line.ending.text().is_empty() {
+        return Position::new(number(index + 1), 0);
+    }
+    let text = section.at(line.span);
+    let within = text.floor_char_boundary((byte.saturating_sub(line.span.start)) as usize);
+    Position::new(number(index), number(encoding.len(&text[..within])))
+}
+
+/// The range of a span of a section, with lines counted from its beginning.
+pub fn range_in(section: &Section, span: Span, encoding: Encoding) -> Range {
+    Range::new(position_in(section, span.start, encoding), position_in(section, span.end, encoding))
+}
+
+/// `range`, so many lines further down.
+pub fn down(range: Range, lines: u32) -> Range {
+    let down = |at: Position| Position::new(at.line + lines, at.character);
+    Range::new(down(range.start), down(range.end))
+}
+
+/// The lines before each of a book's sections are counted when first asked for.
+pub struct Lines<'a> {
+    book: &'a Book,
+    encoding: Encoding,
+    before: Vec<u32>,
+}
+
+impl<'a> Lines<'a> {
+    /// The places of a book.
+    pub fn of(book: &'a Book, encoding: Encoding) -> Lines<'a> {
+        let mut lines = 0;
+        let before = book.tree.sections.iter().map(|section| {
+            let here = lines;
+            let unended = section.lines.last().is_some_and(|line| line.ending.text().is_empty());
+            lines += number(section.lines.len() - usize::from(unended));
+            here
+        });
+        Lines { book, encoding, before: before.collect() }
+    }
+
+    /// How many lines stand before a section.
+    pub fn before(&self, section: usize) -> u32 {
+        self.before[section]
+    }
+
+    /// The range of a span of one of its sections.
+    pub fn range(&self, section: usize, span: Span) -> Range {
+        down(range_in(&self.book.tree.sections[section], span, self.encoding), self.before[section])
+    }
+}
+
+/// A finding as the protocol has it.
+pub struct Shown {
+    /// The finding itself.
+    pub report: Report,
+    /// Where. As in all ranges here without a file, its lines count from the beginning of its section.
+    pub range: Range,
+    message: String,
+    related: Vec<(Place, String)>,
+    /// For each fix of the finding, the new text of each place.
+    pub fixes: Vec<Vec<(Place, String)>>,
+}
+
+/// A range of a file: of the same one, with lines counted from the beginning of the finding's section, or of another.
+#[derive(Clone, Debug)]
+pub struct Place {
+    /// The file, where lines count from its beginning.
+    pub file: Option<Uri>,
+    /// Where in it.
+    pub range: Range,
+}
+
+impl Place {
+    /// The place as a file and a range of it, for a finding in a section of `uri` with so many lines before it.
+    pub fn found(&self, uri: &Uri, lines: u32) -> (Uri, Range) {
+        match &self.file {
+            Some(file) => (file.clone(), self.range),
+            None => (uri.clone(), down(self.range, lines)),
+        }
+    }
+}
+
+impl Shown {
+    /// A finding, with its places as `place` has them.
+    pub fn new(report: Report, place: impl Fn(Spot) -> Place) -> Shown {
+        let of = |list: &[(Spot, String)]| {
+            list.iter().map(|(spot, text)| (place(*spot), text.clone())).collect::<Vec<_>>()
+        };
+        Shown {
+            range: place(report.spot).range,
+            message: format!("{}\n{}", report.message, report.help),
+            related: of(&report.related),
+            fixes: report.fixes.iter().map(|fix| of(&fix.edits)).collect(),
+            report,
+        }
+    }
+}
+
+/// The notification that tells what was found in a text.
+#[derive(Serialize)]
+pub struct Publication<'a> {
+    jsonrpc: &'static str,
+    method: &'static str,
+    params: Findings<'a>,
+}
+
+#[derive(Serialize)]
+struct Findings<'a> {
+    uri: &'a Uri,
+    version: i32,
+    #[serde(serialize_with = "all")]
+    diagnostics: (&'a Uri, &'a [(&'a Shown, u32)]),
+}
+
+/// Findings as they are written out: nothing is copied, for there may be thousands.
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Wire<'a> {
+    range: Range,
+    severity: DiagnosticSeverity,
+    code: &'static str,
+    code_description: Link,
+    source: &'static str,
+    message: &'a str,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    related_information: Vec<Related<'a>>,
+}
+
+#[derive(Serialize)]
+struct Link {
+    href: String,
+}
+
+#[derive(Serialize)]
+struct Related<'a> {
+    location: Location<'a>,
+    message: &'a str,
+}
+
+#[derive(Serialize)]
+struct Location<'a> {
+    uri: &'a Uri,
+    range: Range,
+}
+
+impl<'a> Publication<'a> {
+    /// What was found in a version of a text: each finding with the lines that stand before its section.
+    pub fn new(uri: &'a Uri, version: i32, findings: &'a [(&'a Shown, u32)]) -> Publication<'a> {
+        Publication {
+            jsonrpc: "2.0",
+            method: "textDocument/publishDiagnostics",
+            params: Findings { uri, version, diagnostics: (uri, findings) },
+        }
+    }
+}
+
+fn all<S: Serializer>((uri, findings): &(&Uri, &[(&Shown, u32)]), serializer: S) -> Result<S::Ok, S::Error> {
+    let wire = findings.iter().map(|&(shown, lines)| {
+        let related = shown.related.iter().map(|(place, message)| Related {
+            location: match &place.file {
+                Some(uri) => Location { uri, range: place.range },
+                None => Location { uri, range: down(place.range, lines) },
+            },
+            message,
+        });
+        Wire {
+            range: down(shown.range, lines),
+            severity: severity(shown.report.severity),
+            code: shown.report.finding.name,
+            code_description: Link { href: page_of(shown.report.finding.name) },
+            source: SOURCE,
+            message: &shown.message,
+            related_information: related.collect(),
+        }
+    });
+    serializer.collect_seq(wire)
+}
+
+/// Who found it, as a diagnostic says.
+const SOURCE: &str = "gridsetter";
+
+/// Where the page of a finding can be read: the library's documentation of the version that runs.
+fn page_of(finding: &str) -> String {
+    let version = env!("CARGO_PKG_VERSION");
+    format!("https://docs.rs/gridsetter/{version}/gridsetter/lint/{}/index.html", finding.replace('-', "_"))
+}
+
+fn severity(severity: Severity) -> DiagnosticSeverity {
+    match severity {
+        Severity::Error => DiagnosticSeverity::ERROR,
+        Severity::Warning => DiagnosticSeverity::WARNING,
+        Severity::Info => DiagnosticSeverity::INFORMATION,
+    }
+}
+
+fn number(count: usize) -> u32 {
+    u32::try_from(count).unwrap_or(u32::MAX)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Each boundary of a line with plain, accented, double-struck and astral characters, and an accent of its own.
+    const TEXT: &str = "# a\u{df}\u{211d}\u{1f0a1}e\u{301}\r\n# two\rthree\n";
+
+    #[test]
+    fn there_and_back_from_every_boundary() {
+        let (rope, section) = (Rope::from_str(TEXT), Section::read(TEXT));
+        for encoding in [Encoding::Utf8, Encoding::Utf16, Encoding::Utf32] {
+            for (byte, _) in
+                TEXT.char_indices().filter(|(at, c)| *c != '\n' || TEXT.as_bytes()[at - 1] != b'\r')
+            {
+                let position = position_in(&section, u32::try_from(byte).unwrap(), encoding);
+                assert_eq!(byte_at(&rope, position, encoding), byte, "{position:?} {encoding:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn columns_count_what_was_agreed_on() {
+        let rope = Rope::from_str(TEXT);
+        // Behind the playing card, as RFC 3629 and the Unicode standard count it: 4 bytes, 2 units, 1 character.
+        let behind = TEXT.find('e').unwrap();
+        for (encoding, column) in [(Encoding::Utf8, 12), (Encoding::Utf16, 7), (Encoding::Utf32, 6)] {
+            assert_eq!(byte_at(&rope, Position::new(0, column), encoding), behind, "{encoding:?}");
+        }
+        // Within the card is before it.
+        let card = TEXT.find('\u{1f0a1}').unwrap();
+        assert_eq!(byte_at(&rope, Position::new(0, 6), Encoding::Utf16), card);
+        assert_eq!(byte_at(&rope, Position::new(0, 10), Encoding::Utf8), card);
+    }
+
+    #[test]
+    fn what_lies_behind_an_end_is_the_end() {
+        let rope = Rope::from_str(TEXT);
+        for encoding in [Encoding::Utf8, Encoding::Utf16, Encoding::Utf32] {
+            let at = |line, column| byte_at(&rope, Position::new(line, column), encoding);
+            assert_eq!(at(0, 99), TEXT.find('\r').unwrap());
+            assert_eq!(at(1, 99), TEXT.find("\rthree").unwrap());
+            assert_eq!(at(2, u32::MAX), TEXT.len() - 1);
+            assert_eq!((at(3, 0), at(3, 5), at(u32::MAX, 0)), (TEXT.len(), TEXT.len(), TEXT.len()));
+        }
+    }
+}

@@ -1,0 +1,249 @@
+//! An open text, what it means, and what is known of it so far.
+
+use super::convert::{Encoding, Place, Publication, Shown, bytes_in, range_in};
+use super::outbox::Outbox;
+use crate::book::{Book, Meaning, Touched};
+use crate::ladder::Ladder;
+use crate::lint::{Effort, Said, check_alone};
+use crate::notation::Section;
+use ropey::Rope;
+use std::collections::BTreeSet;
+use std::ops::Range;
+use std::path::PathBuf;
+use std::sync::Arc;
+use tower_lsp::ls_types::{TextDocumentContentChangeEvent, Uri};
+
+/// So many sections that a change touches are looked at before the next message; the others, later.
+const MOST_AT_ONCE: usize = 16;
+
+/// An open text.
+pub struct Document {
+    /// Its name.
+    pub uri: Uri,
+    /// Its file, if it is one.
+    pub path: Option<PathBuf>,
+    /// As the client counts its changes.
+    pub version: i32,
+    /// Its text.
+    pub rope: Rope,
+    /// The same text, read. What is handed out for longer work stays as it is; then a change copies the lists in it.
+    pub book: Arc<Book>,
+    /// What is known of each section of the book.
+    told: Vec<Option<Told>>,
+    /// The sections of which there is something to show, rising.
+    speaking: Vec<usize>,
+    /// What takes more than one section to find, with lines counted from the beginning of the file; `None` while it is
+    /// not known for the texts as they are.
+    pub beyond: Option<Vec<Shown>>,
+    /// The client was told something of this kind, of the texts as they are or as they were.
+    shows_beyond: bool,
+}
+
+/// What there is to say of a section by itself. It holds for its text, and goes with it.
+struct Told {
+    said: Arc<Said>,
+    shown: Vec<Shown>,
+}
+
+/// A section that is still to be looked at.
+pub struct Pending {
+    at: usize,
+    section: Arc<Section>,
+    meaning: Arc<Meaning>,
+    ladder: Arc<Ladder>,
+}
+
+impl Pending {
+    /// Looks at it, whatever it takes.
+    pub fn look(&self) -> Said {
+        Said::of(&self.section, &self.meaning, &self.ladder, Effort::Full)
+    }
+}
+
+impl Document {
+    /// A text that was opened just now.
+    pub fn open(uri: Uri, version: i32, text: &str, encoding: Encoding) -> Document {
+        let path = file_of(&uri);
+        let book = Book::read(uri.as_str(), text);
+        let sections = book.tree.sections.len();
+        let mut document = Document {
+            uri,
+            path,
+            version,
+            rope: Rope::from_str(text),
+            book: Arc::new(book),
+            told: (0..sections).map(|_| None).collect(),
+            speaking: Vec::new(),
+            beyond: None,
+            shows_beyond: false,
+        };
+        document.look_at_once(0..sections, encoding);
+        document
+    }
+
+    /// Makes changes, one after the other, and looks at what they touch.
+    pub fn change(&mut self, version: i32, changes: Vec<TextDocumentContentChangeEvent>, encoding: Encoding) {
+        self.version = version;
+        self.beyond = None;
+        for change in changes {
+            let range = match change.range {
+                Some(range) => bytes_in(&self.rope, range, encoding),
+                None => 0..self.rope.len_bytes(),
+            };
+            let touched = self.replace(range, &change.text);
+            let accepting = touched.old.clone().any(|at| self.accepts_for_others(at));
+            self.told.splice(touched.old.clone(), touched.new.clone().map(|_| None));
+            self.forget_speaking(&touched);
+            if accepting {
+                self.show_again(touched.new.end, encoding);
+            }
+            self.look_at_once(touched.new, encoding);
+        }
+    }
+
+    fn replace(&mut self, range: Range<usize>, text: &str) -> Touched {
+        let chars = self.rope.byte_to_char(range.start)..self.rope.byte_to_char(range.end);
+        let start = chars.start;
+        self.rope.remove(chars);
+        self.rope.insert(start, text);
+        Arc::make_mut(&mut self.book).edit(range, text)
+    }
+
+    fn look_at_once(&mut self, sections: Range<usize>, encoding: Encoding) {
+        for at in sections.take(MOST_AT_ONCE) {
+            let book = &self.book;
+            let said = Said::of(&book.tree.sections[at], &book.meanings[at], &book.ladder, Effort::Quick);
+            self.tell(at, Arc::new(said), encoding);
+        }
+    }
+
+    /// Takes up what there is to say of a section.
+    fn tell(&mut self, at: usize, said: Arc<Said>, encoding: Encoding) {
+        let accepts = said.accepts_for_others(&self.book.tree.sections[at]);
+        let accepting = accepts || self.accepts_for_others(at);
+        self.told[at] = Some(Told { said, shown: Vec::new() });
+        self.show(at, encoding);
+        if accepting {
+            self.show_again(at + 1, encoding);
+        }
+    }
+
+    fn accepts_for_others(&self, at: usize) -> bool {
+        let section = self.book.tree.sections.get(at);
+        let said = self.told[at].as_ref().map(|told| &told.said);
+        section.zip(said).is_some_and(|(section, said)| said.accepts_for_others(section))
+    }
+
+    /// Decides anew what is shown of a section.
+    fn show(&mut self, at: usize, encoding: Encoding) {
+        let Some(told) = &self.told[at] else { return };
+        let said = |at: usize| Some((at, &*self.told[at].as_ref()?.said));
+        let heads = [Some(0), self.book.part_of(at)].into_iter().flatten().filter_map(said);
+        let reports = if told.said.is_empty() {
+            Vec::new()
+        } else {
+            check_alone(&self.book, at, &told.said, &heads.collect::<Vec<_>>())
+        };
+        let section = &self.book.tree.sections[at];
+        let place =
+            |spot: crate::book::Spot| Place { file: None, range: range_in(section, spot.span, encoding) };
+        let shown: Vec<Shown> = reports.into_iter().map(|report| Shown::new(report, place)).collect();
+        let before = self.speaking.partition_point(|speaking| *speaking < at);
+        match (self.speaking.get(before) == Some(&at), shown.is_empty()) {
+            (true, true) => _ = self.speaking.remove(before),
+            (false, false) => self.speaking.insert(before, at),
+            _ => {}
+        }
+        if let Some(told) = &mut self.told[at] {
+            told.shown = shown;
+        }
+    }
+
+    /// Decides anew what is shown of all sections from here on: what is accepted for them has changed.
+    fn show_again(&mut self, from: usize, encoding: Encoding) {
+        (from..self.told.len()).for_each(|at| self.show(at, encoding));
+    }
+
+    fn forget_speaking(&mut self, touched: &Touched) {
+        let behind = self.speaking.split_off(self.speaking.partition_point(|at| *at < touched.old.end));
+        self.speaking.truncate(self.speaking.partition_point(|at| *at < touched.old.start));
+        self.speaking.extend(behind.iter().map(|at| at + touched.new.len() - touched.old.len()));
+    }
+
+    /// Sections that are not looked at in full yet, the first `most` of them.
+    pub fn pending(&self, most: usize) -> Vec<Pending> {
+        let open = self
+            .told
+            .iter()
+            .enumerate()
+            .filter(|(_, told)| told.as_ref().is_none_or(|told| !told.said.is_finished()));
+        let pending = open.take(most).map(|(at, _)| Pending {
+            at,
+            section: Arc::clone(&self.book.tree.sections[at]),
+            meaning: Arc::clone(&self.book.meanings[at]),
+            ladder: Arc::clone(&self.book.ladder),
+        });
+        pending.collect()
+    }
+
+    /// Takes up what was found for a section, if it still stands where it stood and means what it meant.
+    pub fn take(&mut self, pending: &Pending, said: Said, encoding: Encoding) {
+        let Pending { at, section, meaning, .. } = pending;
+        let same = self.book.tree.sections.get(*at).is_some_and(|now| Arc::ptr_eq(now, section))
+            && Arc::ptr_eq(&self.book.meanings[*at], meaning);
+        if same {
+            self.tell(*at, Arc::new(said), encoding);
+        }
+    }
+
+    /// What there is to say of each section by itself, once all are looked at.
+    pub fn said(&self) -> Option<Vec<Arc<Said>>> {
+        self.told.iter().map(|told| told.as_ref().map(|told| Arc::clone(&told.said))).collect()
+    }
+
+    /// All that is shown, each with the lines before it.
+    pub fn shown(&self, spoil: bool) -> Vec<(&Shown, u32)> {
+        let mut once = BTreeSet::new();
+        let alone = self.speaking.iter().flat_map(|&at| {
+            let lines = u32::try_from(self.rope.byte_to_line(self.book.begin(at))).unwrap_or(u32::MAX);
+            self.told[at].iter().flat_map(|told| &told.shown).map(move |shown| (shown, lines))
+        });
+        let beyond = self.beyond.iter().flatten().map(|shown| (shown, 0));
+        alone
+            .chain(beyond)
+            .filter(|(shown, _)| spoil || !shown.report.spoils)
+            .filter(|(shown, _)| {
+                let finding = shown.report.finding;
+                !finding.once_a_file() || once.insert((finding.name, &shown.report.message))
+            })
+            .collect()
+    }
+
+    /// Whether something is shown that took more than one section to find.
+    pub fn shows_beyond(&self) -> bool {
+        self.shows_beyond
+    }
+
+    /// Takes up what was found by looking at more than one section.
+    pub fn find_beyond(&mut self, shown: Vec<Shown>) {
+        self.shows_beyond = !shown.is_empty();
+        self.beyond = Some(shown);
+    }
+
+    /// Tells the client that nothing is shown of it any more.
+    pub fn clear(&self, outbox: &Outbox) {
+        outbox.send_newest(self.uri.as_str(), &Publication::new(&self.uri, self.version, &[]));
+    }
+
+    /// Tells the client what was found.
+    pub fn publish(&self, spoil: bool, outbox: &Outbox) {
+        let shown = self.shown(spoil);
+        outbox.send_newest(self.uri.as_str(), &Publication::new(&self.uri, self.version, &shown));
+    }
+}
+
+/// The file that a name of the protocol stands for, if it stands for one.
+pub fn file_of(uri: &Uri) -> Option<PathBuf> {
+    let is_file = uri.scheme().as_str().eq_ignore_ascii_case("file");
+    uri.to_file_path().filter(|_| is_file).map(std::borrow::Cow::into_owned)
+}

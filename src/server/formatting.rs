@@ -1,0 +1,36 @@
+//! Formatting: the one form of the notation, as edits of the lines that differ.
+
+use super::convert::Lines;
+use super::state::Snapshot;
+use crate::book::Book;
+use crate::format::format;
+use crate::notation::Section;
+use similar::{DiffOp, TextDiff};
+use tower_lsp::ls_types::{Position, Range, TextEdit};
+
+/// The edits that give a text its one form.
+pub fn answer(snapshot: &Snapshot) -> Vec<TextEdit> {
+    let now = Book::read("", &format(&snapshot.book));
+    let lines = Lines::of(&snapshot.book, snapshot.encoding);
+    let (old, new) = (&snapshot.book.tree.sections, &now.tree.sections);
+    if old.len() != new.len() {
+        return edits(0, &snapshot.book.tree.to_string(), &now.tree.to_string());
+    }
+    let differing = old.iter().zip(new).enumerate().filter(|(_, (old, new))| old.text != new.text);
+    let of_section = |(at, (old, new)): (usize, (&std::sync::Arc<Section>, &std::sync::Arc<Section>))| {
+        edits(lines.before(at), &old.text, &new.text)
+    };
+    differing.flat_map(of_section).collect()
+}
+
+/// The edits that make `new` of `old`, which begins behind so many lines.
+fn edits(before: u32, old: &str, new: &str) -> Vec<TextEdit> {
+    let diff = TextDiff::from_lines(old, new);
+    let line = |at: usize| Position::new(before + u32::try_from(at).unwrap_or(u32::MAX), 0);
+    let changes = diff.ops().iter().filter(|op| !matches!(op, DiffOp::Equal { .. }));
+    let edit = |op: &DiffOp| TextEdit {
+        range: Range::new(line(op.old_range().start), line(op.old_range().end)),
+        new_text: op.new_range().filter_map(|at| diff.new_slice(at)).collect(),
+    };
+    changes.map(edit).collect()
+}

@@ -1,0 +1,62 @@
+//! The language server: one owner of all texts, a loop of its own for messages, a file a feature.
+//!
+//! The way of one keystroke: [`frame`] takes it from the wire, [`transport`] hands it on in order, [`document`] changes the
+//! text and reads again the section that it touches, looks at that, and puts the findings into the [`outbox`]. What takes
+//! longer, or takes several files, the [`worker`] looks at when nothing has changed for a moment. What is found belongs to
+//! the section's text, and goes with it, so that nothing is ever shown of a text that is no more.
+
+mod actions;
+mod completion;
+mod convert;
+mod document;
+mod features;
+mod formatting;
+mod frame;
+mod hover;
+mod log;
+mod outbox;
+mod place;
+mod service;
+mod settings;
+mod state;
+mod symbols;
+mod transport;
+mod worker;
+
+pub use features::{FEATURES, Feature};
+pub use log::Log;
+pub use transport::Ending;
+
+use std::io::{self, Read, Write};
+use std::sync::Arc;
+
+/// Threads for what takes longer: as many answers are worked on at once.
+const MOST_THREADS: usize = 4;
+
+/// Serves the client at the other end of `input` and `output` until it takes its leave; calls `lost` if it takes no
+/// messages any more, which may happen while this waits for the next one.
+///
+/// # Errors
+/// If the system gives no threads to work with.
+pub fn serve(
+    input: impl Read,
+    output: impl Write + Send + 'static,
+    lost: impl FnOnce() + Send + 'static,
+    log: Log,
+) -> io::Result<Ending> {
+    let runtime = tokio::runtime::Builder::new_multi_thread()
+        .worker_threads(1)
+        .max_blocking_threads(MOST_THREADS)
+        .build()?;
+    let outbox = outbox::Outbox::new(output, lost);
+    let shared = Arc::new(worker::Shared::new(state::State::new(outbox.clone()), log.clone()));
+    let later = runtime.handle().clone();
+    let service = tower_lsp::LspService::new(|client| service::Server::new(shared, client, later));
+    log.line("started");
+    let ending = transport::run(input, &outbox, service, runtime.handle(), &log);
+    outbox.close();
+    log.line(&format!("ended: {ending:?}"));
+    // What is still being worked on has nobody to wait for it.
+    runtime.shutdown_background();
+    Ok(ending)
+}

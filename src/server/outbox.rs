@@ -1,0 +1,184 @@
+//! What is to be sent to the client: a bounded queue, and a thread of its own that writes, so that a client that does not
+//! read keeps nothing else from being done.
+
+use serde::Serialize;
+use std::collections::VecDeque;
+use std::io::Write;
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
+use std::thread;
+use std::time::{Duration, Instant};
+
+/// So many bytes may wait; who has more to send waits for the client to read.
+const MOST_WAITING: usize = 16 << 20;
+
+/// A client that reads nothing for so long, while so much is waiting, is given up.
+const PATIENCE: Duration = Duration::from_secs(10);
+
+/// At the end, what is still waiting is written for so long at most.
+const FAREWELL: Duration = Duration::from_secs(1);
+
+/// Where messages to the client are put. A clone is the same outbox.
+#[derive(Clone)]
+pub struct Outbox {
+    shared: Arc<Shared>,
+}
+
+struct Shared {
+    queue: Mutex<Queue>,
+    /// Something is waiting, or nothing more will come.
+    filled: Condvar,
+    /// Something was written, or nothing more can be.
+    drained: Condvar,
+}
+
+#[derive(Default)]
+struct Queue {
+    waiting: VecDeque<Parcel>,
+    bytes: usize,
+    /// The writer is at a message that is no longer waiting.
+    writing: bool,
+    closed: bool,
+    /// The client takes nothing any more.
+    lost: bool,
+}
+
+struct Parcel {
+    /// Header and body begin at `start`.
+    bytes: Vec<u8>,
+    start: usize,
+    /// What it is the newest word about: an older one that still waits is dropped for it.
+    about: Option<String>,
+}
+
+impl Outbox {
+    /// Sends to `output`; calls `lost` when the client takes nothing any more.
+    pub fn new(output: impl Write + Send + 'static, lost: impl FnOnce() + Send + 'static) -> Outbox {
+        let shared = Shared { queue: Mutex::default(), filled: Condvar::new(), drained: Condvar::new() };
+        let outbox = Outbox { shared: Arc::new(shared) };
+        let writer = outbox.clone();
+        thread::spawn(move || {
+            if !writer.write_all(output) {
+                lost();
+            }
+        });
+        outbox
+    }
+
+    /// Sends a message, after those that are waiting; waits itself while too much is.
+    pub fn send(&self, message: &impl Serialize) {
+        let (bytes, start) = framed(message);
+        self.wait_for_room();
+        self.put(Parcel { bytes, start, about: None });
+    }
+
+    /// Sends the newest word about something; an older one that still waits is dropped, so that these never grow.
+    pub fn send_newest(&self, about: &str, message: &impl Serialize) {
+        let (bytes, start) = framed(message);
+        self.put(Parcel { bytes, start, about: Some(about.to_owned()) });
+    }
+
+    /// Whether the client takes nothing any more.
+    pub fn is_lost(&self) -> bool {
+        self.queue().lost
+    }
+
+    /// Writes what is waiting, for a moment at most. Nothing can be sent afterwards.
+    pub fn close(&self) {
+        let mut queue = self.queue();
+        queue.closed = true;
+        self.shared.filled.notify_all();
+        let end = Instant::now() + FAREWELL;
+        while !queue.lost && (queue.writing || !queue.waiting.is_empty()) {
+            let left = end.saturating_duration_since(Instant::now());
+            if left.is_zero() {
+                return;
+            }
+            queue = self.wait(queue, left);
+        }
+    }
+
+    /// Waits while too much is waiting; gives the client up if it reads nothing for too long.
+    fn wait_for_room(&self) {
+        let mut queue = self.queue();
+        let mut left = PATIENCE;
+        while queue.bytes > MOST_WAITING && !queue.lost {
+            let (before, start) = (queue.bytes, Instant::now());
+            queue = self.wait(queue, left);
+            left = if queue.bytes == before { left.saturating_sub(start.elapsed()) } else { PATIENCE };
+            if left.is_zero() {
+                self.lose(&mut queue);
+            }
+        }
+    }
+
+    fn put(&self, parcel: Parcel) {
+        let mut queue = self.queue();
+        if queue.lost || queue.closed {
+            return;
+        }
+        if parcel.about.is_some()
+            && let Some(old) = queue.waiting.iter().position(|old| old.about == parcel.about)
+            && let Some(old) = queue.waiting.remove(old)
+        {
+            queue.bytes -= old.bytes.len();
+        }
+        queue.bytes += parcel.bytes.len();
+        queue.waiting.push_back(parcel);
+        self.shared.filled.notify_one();
+    }
+
+    /// Writes what comes, until nothing more will; tells whether the client took it all.
+    fn write_all(&self, mut output: impl Write) -> bool {
+        loop {
+            let mut queue = self.queue();
+            queue.writing = false;
+            self.shared.drained.notify_all();
+            let parcel = loop {
+                match queue.waiting.pop_front() {
+                    _ if queue.lost => return false,
+                    Some(parcel) => break parcel,
+                    None if queue.closed => return true,
+                    None => {
+                        queue = self.shared.filled.wait(queue).unwrap_or_else(PoisonError::into_inner);
+                    }
+                }
+            };
+            queue.bytes -= parcel.bytes.len();
+            queue.writing = true;
+            drop(queue);
+            if output.write_all(&parcel.bytes[parcel.start..]).and_then(|()| output.flush()).is_err() {
+                self.lose(&mut self.queue());
+                return false;
+            }
+        }
+    }
+
+    fn lose(&self, queue: &mut Queue) {
+        queue.lost = true;
+        queue.waiting.clear();
+        queue.bytes = 0;
+        self.shared.filled.notify_all();
+        self.shared.drained.notify_all();
+    }
+
+    fn queue(&self) -> MutexGuard<'_, Queue> {
+        self.shared.queue.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn wait<'a>(&self, queue: MutexGuard<'a, Queue>, most: Duration) -> MutexGuard<'a, Queue> {
+        self.shared.drained.wait_timeout(queue, most).unwrap_or_else(PoisonError::into_inner).0
+    }
+}
+
+/// Room before a body for the longest header that there can be.
+const HEADER: usize = 48;
+
+/// `message` as it goes over the wire.
+fn framed(message: &impl Serialize) -> (Vec<u8>, usize) {
+    let mut bytes = vec![0; HEADER];
+    serde_json::to_writer(&mut bytes, message).expect("a message can be written to memory");
+    let header = format!("Content-Length: {}\r\n\r\n", bytes.len() - HEADER);
+    let start = HEADER - header.len();
+    bytes[start..HEADER].copy_from_slice(header.as_bytes());
+    (bytes, start)
+}

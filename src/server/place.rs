@@ -1,0 +1,114 @@
+//! What stands at a place of a text.
+
+use super::convert::byte_at;
+use super::state::Snapshot;
+use crate::board::Cell;
+use crate::book::{Board, Entry, Meaning, Puzzle, Sheet};
+use crate::notation::{Keyword, Line, Section, Span, Statement, is_blank};
+use tower_lsp::ls_types::Position;
+
+/// A place within a section.
+pub struct Place<'a> {
+    /// Which section of the book.
+    pub at: usize,
+    /// The section.
+    pub section: &'a Section,
+    /// What it means.
+    pub meaning: &'a Meaning,
+    /// The place, in bytes of the section.
+    pub byte: u32,
+}
+
+/// A grid of a puzzle, or a sheet.
+#[derive(Clone, Copy)]
+pub enum Block<'a> {
+    /// Givens, a position, a solution.
+    Board(&'a Board),
+    /// A solver's sheet.
+    Sheet(&'a Sheet),
+}
+
+impl<'a> Place<'a> {
+    /// The place that a client points at.
+    pub fn of(snapshot: &'a Snapshot, position: Position) -> Place<'a> {
+        let byte = byte_at(&snapshot.rope, position, snapshot.encoding);
+        let at = snapshot.book.section_at(byte);
+        Place {
+            at,
+            section: &snapshot.book.tree.sections[at],
+            meaning: &snapshot.book.meanings[at],
+            byte: Span::new(byte - snapshot.book.begin(at), 0).start,
+        }
+    }
+
+    /// The line that it stands on, with its number in the section.
+    pub fn line(&self) -> Option<(u32, &'a Line)> {
+        let begun = self.section.lines.partition_point(|line| line.span.start <= self.byte);
+        let number = begun.checked_sub(1)?;
+        Some((u32::try_from(number).ok()?, &self.section.lines[number]))
+    }
+
+    /// The statement on whose line, or in whose block, it stands, with its number in the section.
+    pub fn statement(&self) -> Option<(usize, &'a Statement)> {
+        let (line, _) = self.line()?;
+        let begun = self.section.statements.partition_point(|statement| statement.line <= line);
+        let number = begun.checked_sub(1)?;
+        let statement = &self.section.statements[number];
+        (line < statement.block.end.max(statement.line + 1)).then_some((number, statement))
+    }
+
+    /// The puzzle or lesson that it stands in.
+    pub fn puzzle(&self) -> Option<&'a Puzzle> {
+        let (line, _) = self.line()?;
+        let begun =
+            self.section.statements.partition_point(|statement| statement.line <= line).checked_sub(1)?;
+        let number = u32::try_from(begun).ok()?;
+        let item = self.section.items.iter().position(|item| item.statements.contains(&number))?;
+        match self.meaning.entries.get(item)? {
+            Entry::Puzzle(puzzle) => Some(puzzle),
+            _ => None,
+        }
+    }
+
+    /// The grid or sheet that it stands in.
+    pub fn block(&self) -> Option<Block<'a>> {
+        let (number, statement) = self.statement()?;
+        let puzzle = self.puzzle()?;
+        let board = match statement.keyword? {
+            Keyword::Givens => &puzzle.givens,
+            Keyword::Position => &puzzle.position,
+            Keyword::Solution => &puzzle.solution,
+            Keyword::Work => {
+                return puzzle.sheets.iter().find(|sheet| sheet.statement == number).map(Block::Sheet);
+            }
+            _ => return None,
+        };
+        board.as_ref().map(Block::Board)
+    }
+
+    /// The cell of its grid or sheet, and where that stands.
+    pub fn cell(&self) -> Option<(Block<'a>, Cell, Span)> {
+        let block = self.block()?;
+        let layout = self.puzzle()?.layout.as_ref()?;
+        let place = |cell| match block {
+            Block::Board(board) => board.place(self.section, cell),
+            Block::Sheet(sheet) => sheet.place(self.section, cell),
+        };
+        let here = |span: &Span| span.start <= self.byte && self.byte < span.end;
+        let found = layout.size().all_cells().map(|cell| (cell, place(cell))).find(|(_, span)| here(span));
+        found.map(|(cell, span)| (block, cell, span))
+    }
+
+    /// The word that it stands in or just behind, parted by blanks, commas, braces and quotes.
+    pub fn word(&self) -> Option<Span> {
+        let (_, line) = self.line()?;
+        let text = self.section.at(line.span);
+        let at = (self.byte.saturating_sub(line.span.start) as usize).min(text.len());
+        let parts = |c: char| is_blank(c) || matches!(c, ',' | '{' | '}' | '"' | ':');
+        let start = text[..at]
+            .rfind(parts)
+            .map_or(0, |before| before + text[before..].chars().next().map_or(1, char::len_utf8));
+        let end = text[at..].find(parts).map_or(text.len(), |behind| at + behind);
+        (start < end).then(|| Span::new(start, end).shifted(line.span.start as usize))
+    }
+}

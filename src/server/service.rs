@@ -1,0 +1,195 @@
+//! The methods of the protocol: each takes what it needs of the state, and hands it to the file that knows the answer.
+
+use super::convert::Encoding;
+use super::features::promises;
+use super::state::{Snapshot, State, read_folders};
+use super::worker::Shared;
+use super::{actions, completion, document, formatting, hover, symbols};
+use std::path::PathBuf;
+use std::sync::{Arc, Once};
+use std::thread;
+use tokio::runtime::Handle;
+use tower_lsp::jsonrpc::{Error, Result};
+use tower_lsp::ls_types::*;
+use tower_lsp::{Client, LanguageServer};
+
+/// The server.
+pub struct Server {
+    shared: Arc<Shared>,
+    client: Client,
+    /// Runs what takes longer.
+    later: Handle,
+    worker: Once,
+}
+
+impl Server {
+    /// A server that no client has spoken to yet.
+    pub fn new(shared: Arc<Shared>, client: Client, later: Handle) -> Server {
+        Server { shared, client, later, worker: Once::new() }
+    }
+
+    /// Changes what is known, and lets the worker see what there is to do.
+    fn change(&self, typed: bool, change: impl FnOnce(&mut State)) {
+        change(&mut self.shared.state());
+        self.worker.call_once(|| {
+            let shared = Arc::clone(&self.shared);
+            thread::spawn(move || shared.work());
+        });
+        self.shared.wake(typed);
+    }
+
+    /// What `work` makes of a text as it is now. If it is another by the time that this is done, the answer is not given:
+    /// it would be about a text that is no more.
+    async fn ask<T: Send + 'static>(
+        &self,
+        uri: &Uri,
+        work: impl FnOnce(&Snapshot) -> T + Send + 'static,
+    ) -> Result<Option<T>> {
+        let Some(snapshot) = self.shared.state().snapshot(uri) else { return Ok(None) };
+        let version = snapshot.version;
+        let answer = self.later.spawn_blocking(move || work(&snapshot)).await;
+        let answer = answer.map_err(|_| Error::internal_error())?;
+        let now = self.shared.state().document(uri).map(|document| document.version);
+        if now == Some(version) { Ok(Some(answer)) } else { Err(Error::content_modified()) }
+    }
+
+    /// Reads the files of the folders, and takes them up when that is done.
+    fn read_folders(&self) {
+        let folders = self.shared.state().folders.clone();
+        let shared = Arc::clone(&self.shared);
+        self.later.spawn_blocking(move || {
+            let files = read_folders(&folders);
+            let mut state = shared.state();
+            if state.folders == folders {
+                state.take_files(files);
+            }
+            drop(state);
+            shared.wake(false);
+        });
+    }
+}
+
+fn folders_of(folders: &[WorkspaceFolder]) -> impl Iterator<Item = PathBuf> {
+    folders.iter().filter_map(|folder| document::file_of(&folder.uri))
+}
+
+impl LanguageServer for Server {
+    async fn initialize(&self, params: InitializeParams) -> Result<InitializeResult> {
+        let client = params.capabilities;
+        let offered = client.general.and_then(|general| general.position_encodings).unwrap_or_default();
+        let encoding = Encoding::agreed(&offered);
+        let mut state = self.shared.state();
+        state.encoding = encoding;
+        #[allow(deprecated, reason = "clients that know no folders still have a root")]
+        let root = params.root_uri.as_ref().and_then(document::file_of);
+        state.folders = match &params.workspace_folders {
+            Some(folders) => folders_of(folders).collect(),
+            None => root.into_iter().collect(),
+        };
+        if let Some(said) = &params.initialization_options {
+            state.settings.take(said);
+        }
+        let edits = client.workspace.and_then(|workspace| workspace.workspace_edit);
+        state.settings.versioned_edits = edits.and_then(|edits| edits.document_changes).unwrap_or(false);
+        let resolve = client.text_document.and_then(|text| text.code_action?.resolve_support);
+        state.settings.resolves_edits =
+            resolve.is_some_and(|resolve| resolve.properties.iter().any(|property| property == "edit"));
+        Ok(InitializeResult {
+            capabilities: ServerCapabilities { position_encoding: Some(encoding.kind()), ..promises() },
+            server_info: Some(ServerInfo {
+                name: "gridsetter".to_owned(),
+                version: Some(env!("CARGO_PKG_VERSION").to_owned()),
+            }),
+            ..InitializeResult::default()
+        })
+    }
+
+    async fn initialized(&self, _: InitializedParams) {
+        self.read_folders();
+    }
+
+    async fn shutdown(&self) -> Result<()> {
+        Ok(())
+    }
+
+    async fn did_open(&self, params: DidOpenTextDocumentParams) {
+        self.change(false, |state| state.open(params.text_document));
+    }
+
+    async fn did_change(&self, params: DidChangeTextDocumentParams) {
+        self.change(true, |state| state.change(params));
+    }
+
+    async fn did_save(&self, params: DidSaveTextDocumentParams) {
+        if let Some(path) = document::file_of(&params.text_document.uri) {
+            self.change(false, |state| state.reload(&path));
+        }
+    }
+
+    async fn did_close(&self, params: DidCloseTextDocumentParams) {
+        self.change(false, |state| state.close(&params.text_document.uri));
+    }
+
+    async fn did_change_watched_files(&self, params: DidChangeWatchedFilesParams) {
+        let files = params.changes.iter().filter_map(|change| document::file_of(&change.uri));
+        self.change(false, |state| files.for_each(|file| state.reload(&file)));
+    }
+
+    async fn did_change_workspace_folders(&self, params: DidChangeWorkspaceFoldersParams) {
+        self.change(false, |state| {
+            let removed: Vec<PathBuf> = folders_of(&params.event.removed).collect();
+            state.folders.retain(|folder| !removed.contains(folder));
+            state.folders.extend(folders_of(&params.event.added));
+        });
+        self.read_folders();
+    }
+
+    async fn did_change_configuration(&self, params: DidChangeConfigurationParams) {
+        self.change(false, |state| {
+            state.settings.take(&params.settings);
+            state.publish_all();
+        });
+    }
+
+    async fn formatting(&self, params: DocumentFormattingParams) -> Result<Option<Vec<TextEdit>>> {
+        self.ask(&params.text_document.uri, formatting::answer).await
+    }
+
+    async fn hover(&self, params: HoverParams) -> Result<Option<Hover>> {
+        let uri = params.text_document_position_params.text_document.uri.clone();
+        Ok(self.ask(&uri, move |snapshot| hover::answer(snapshot, &params)).await?.flatten())
+    }
+
+    async fn document_symbol(&self, params: DocumentSymbolParams) -> Result<Option<DocumentSymbolResponse>> {
+        let answer = self.ask(&params.text_document.uri, symbols::answer).await?;
+        Ok(answer.map(DocumentSymbolResponse::Nested))
+    }
+
+    async fn completion(&self, params: CompletionParams) -> Result<Option<CompletionResponse>> {
+        let uri = params.text_document_position.text_document.uri.clone();
+        let answer = self.ask(&uri, move |snapshot| completion::answer(snapshot, &params)).await?;
+        Ok(answer.map(CompletionResponse::Array))
+    }
+
+    async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
+        Ok(actions::answer(&self.shared.state(), &params))
+    }
+
+    async fn code_action_resolve(&self, action: CodeAction) -> Result<CodeAction> {
+        Ok(actions::resolve(&self.shared.state(), action))
+    }
+
+    async fn execute_command(&self, params: ExecuteCommandParams) -> Result<Option<LSPAny>> {
+        let uri = params.arguments.into_iter().next().and_then(|uri| serde_json::from_value(uri).ok());
+        let (actions::SHOW_MISTAKES, Some(uri)) = (params.command.as_str(), uri) else {
+            return Err(Error::invalid_params(
+                "the one command is gridsetter.showMistakes, with the name of a text",
+            ));
+        };
+        let words = self.shared.state().document(&uri).map(actions::mistakes_in_words);
+        if let Some(words) = words {
+            self.client.show_message(MessageType::INFO, words).await;
+        }
+        Ok(None)
+    }
+}

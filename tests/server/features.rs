@@ -1,0 +1,1 @@
+//! Each feature, asked for.
