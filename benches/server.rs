@@ -7,7 +7,7 @@
 
 #![allow(clippy::unwrap_used, clippy::print_stdout, reason = "it runs by itself, and printing is its job")]
 
-use gridsetter::board::{Cell, Grid};
+use gridsetter::board::{Cell, Digit, Grid};
 use serde_json::{Value, json};
 use std::io::{BufRead, BufReader, Read, Write};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
@@ -148,21 +148,25 @@ fn next(output: &mut BufReader<ChildStdout>) -> Vec<u8> {
     body
 }
 
-/// The times from a keystroke to the findings, and from opening to the first and to all findings. Every tenth puzzle has a
-/// finding from the start.
+/// How many puzzles at the beginning of a file, and how many at its end, have a finding from the start: what is told again
+/// with each keystroke is then much the same in files of all lengths.
+const WITH_FINDINGS: usize = 5;
+
+/// The times from a keystroke to the findings, and from opening to the first and to all findings.
 fn keystrokes(puzzles: usize) -> (Vec<Duration>, Duration, Duration) {
     let mut random = Random::new(5);
     let file: Vec<Grid> = (0..puzzles).map(|_| relabelled(&mut random)).collect();
     let mut text = String::from("notation 1\n\n");
     let mut begins = Vec::new();
+    let has_finding = |at: usize| at < WITH_FINDINGS || at + WITH_FINDINGS >= puzzles;
     for (at, grid) in file.iter().enumerate() {
         begins.push(text.matches('\n').count());
         text += &format!(
             "puzzle k-{at:05} \"Bench\"\nclues      {}\ngivens\n",
-            if at % 10 == 0 { 17 } else { grid.filled() }
+            if has_finding(at) { 17 } else { grid.filled() }
         );
         for row in 0..9 {
-            let symbol = |col| grid.get(Cell::new(row, col)).map_or('.', |digit| digit.symbol());
+            let symbol = |col| grid.get(Cell::new(row, col)).map_or('.', Digit::symbol);
             let symbols: Vec<String> = (0..9).map(|col| symbol(col).to_string()).collect();
             text += &format!("  {}\n", symbols.join(" "));
         }
@@ -177,7 +181,7 @@ fn keystrokes(puzzles: usize) -> (Vec<Duration>, Duration, Duration) {
     let open = json!({"jsonrpc": "2.0", "method": "textDocument/didOpen", "params": {"textDocument": item}});
     let start = Instant::now();
     send(&mut input, &open);
-    let wanted = puzzles.div_ceil(10);
+    let wanted = (0..puzzles).filter(|at| has_finding(*at)).count();
     let (mut first, mut found) = (None, 0);
     while found < wanted {
         let message = next(&mut output);
@@ -189,16 +193,15 @@ fn keystrokes(puzzles: usize) -> (Vec<Duration>, Duration, Duration) {
     let mut times = Vec::new();
     let mut written: Option<(usize, Cell)> = None;
     for version in 1..=KEYSTROKES {
-        let (puzzle, cell, new) = match written.take() {
+        let (puzzle, cell, new) = if let Some((puzzle, cell)) = written.take() {
             // What was written is taken out again.
-            Some((puzzle, cell)) => (puzzle, cell, '.'),
-            None => {
-                let puzzle = random.below(puzzles);
-                let empty: Vec<Cell> = file[puzzle].empty_cells().collect();
-                let cell = empty[random.below(empty.len())];
-                written = Some((puzzle, cell));
-                (puzzle, cell, char::from(b'1' + u8::try_from(random.below(9)).unwrap()))
-            }
+            (puzzle, cell, '.')
+        } else {
+            let puzzle = random.below(puzzles);
+            let empty: Vec<Cell> = file[puzzle].empty_cells().collect();
+            let cell = empty[random.below(empty.len())];
+            written = Some((puzzle, cell));
+            (puzzle, cell, char::from(b'1' + u8::try_from(random.below(9)).unwrap()))
         };
         let line = begins[puzzle] + 3 + usize::from(cell.row());
         let column = 2 + 2 * usize::from(cell.col());

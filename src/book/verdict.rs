@@ -1,7 +1,7 @@
 //! How many solutions a puzzle has: judged only where nothing that it leans on is broken.
 
 use super::Puzzle;
-use crate::board::{Clash, Grid};
+use crate::board::{Clash, Grid, Layout};
 use crate::solve::{Budget, Contradiction, Outcome, contradiction, count};
 
 /// What the exact search says of a puzzle.
@@ -34,47 +34,40 @@ const COUNTING: Budget = Budget { nodes: 5_000 };
 const AT_ONCE: (u8, Budget) = (9, Budget { nodes: 200 });
 
 impl Verdict {
-    /// The same as [`Verdict::of`], if it can be had in a fraction of a millisecond.
-    pub(super) fn at_once(puzzle: &Puzzle) -> Option<Verdict> {
-        let (Some(layout), Some(givens), true) = (&puzzle.layout, &puzzle.givens, puzzle.judged()) else {
-            return Some(Verdict::NotJudged);
-        };
-        let (most, budget) = AT_ONCE;
-        if !givens.grid.clashes(layout).is_empty() {
-            return Some(Verdict::of(puzzle));
-        }
-        if layout.size().side() > most {
-            return None;
-        }
-        match count(layout, &givens.grid, SEVERAL, budget) {
-            Outcome { count: 0, stopped: None, .. } => {
-                Some(Verdict::NoSolution(contradiction(layout, &givens.grid)))
-            }
-            Outcome { count: 1, stopped: None, first: Some(solution), .. } => Some(Verdict::One(solution)),
-            _ => None,
-        }
-    }
-
     /// Counts the solutions of `puzzle`: whether there are several first, and only then how many.
     pub(super) fn of(puzzle: &Puzzle) -> Verdict {
+        Verdict::within(puzzle, Budget::default()).unwrap_or_else(|(layout, grid, outcome)| {
+            if outcome.count < SEVERAL {
+                return Verdict::Undecided(outcome);
+            }
+            let all = count(layout, grid, MOST_SOLUTIONS, COUNTING);
+            Verdict::Several(if all.count >= outcome.count { all } else { outcome })
+        })
+    }
+
+    /// The same, if it can be had in a fraction of a millisecond.
+    pub(super) fn at_once(puzzle: &Puzzle) -> Option<Verdict> {
+        let (most, budget) = AT_ONCE;
+        let small = puzzle.layout.as_ref().is_none_or(|layout| layout.size().side() <= most);
+        Verdict::within(puzzle, if small { budget } else { Budget { nodes: 0 } }).ok()
+    }
+
+    /// The verdict if it is neither that there are several solutions nor that the budget was too small; otherwise what was
+    /// searched, and what came of it.
+    fn within(puzzle: &Puzzle, budget: Budget) -> Result<Verdict, (&Layout, &Grid, Outcome)> {
         let (Some(layout), Some(givens), true) = (&puzzle.layout, &puzzle.givens, puzzle.judged()) else {
-            return Verdict::NotJudged;
+            return Ok(Verdict::NotJudged);
         };
         let clashes = givens.grid.clashes(layout);
         if !clashes.is_empty() {
-            return Verdict::Clash(clashes);
+            return Ok(Verdict::Clash(clashes));
         }
-        let outcome = count(layout, &givens.grid, SEVERAL, Budget::default());
-        match outcome {
+        match count(layout, &givens.grid, SEVERAL, budget) {
             Outcome { count: 0, stopped: None, .. } => {
-                Verdict::NoSolution(contradiction(layout, &givens.grid))
+                Ok(Verdict::NoSolution(contradiction(layout, &givens.grid)))
             }
-            Outcome { count: 1, stopped: None, first: Some(solution), .. } => Verdict::One(solution),
-            outcome if outcome.count < SEVERAL => Verdict::Undecided(outcome),
-            outcome => {
-                let all = count(layout, &givens.grid, MOST_SOLUTIONS, COUNTING);
-                Verdict::Several(if all.count >= outcome.count { all } else { outcome })
-            }
+            Outcome { count: 1, stopped: None, first: Some(solution), .. } => Ok(Verdict::One(solution)),
+            outcome => Err((layout, &givens.grid, outcome)),
         }
     }
 }

@@ -164,7 +164,10 @@ fn parse_and_run() -> ExitCode {
         Command::Import(arguments) => import::run(arguments, &mut terminal),
         Command::Export(arguments) => export::run(arguments, &mut terminal),
         Command::Explain(arguments) => explain::run(arguments, &mut terminal),
-        Command::Serve(arguments) => serve::run(arguments, &mut terminal),
+        Command::Serve(arguments) => {
+            serve::run(arguments, &mut terminal);
+            Ok(())
+        }
         Command::Completions(arguments) => completions::run(arguments, Arguments::command(), &mut terminal),
     };
     terminal.exit_code()

@@ -1,6 +1,6 @@
 //! `gridsetter serve`: the language server.
 
-use super::terminal::{Closed, Terminal, Trouble, words};
+use super::terminal::{Terminal, Trouble, words};
 use crate::server::{Ending, Log, serve};
 use clap::Args;
 use std::io;
@@ -18,18 +18,15 @@ Exit code: 0 if the editor took its leave as the protocol wants it, 1 if it was 
 pub struct Arguments {
     /// Speak over standard input and output; it is the only way, and may be left out
     #[arg(long)]
+    #[allow(dead_code, reason = "editors give it; there is nothing to choose")]
     stdio: bool,
     /// Note what happens in this file, behind what it holds
     #[arg(long, value_name = "FILE")]
     log: Option<PathBuf>,
 }
 
-/// Runs the command.
-///
-/// # Errors
-/// Never: what it writes to standard output is no text for people, and who does not read it is lost.
-pub fn run(arguments: &Arguments, terminal: &mut Terminal) -> Result<(), Closed> {
-    let _ = arguments.stdio;
+/// Runs the command. What it writes to standard output is no text for people, and does not go through `terminal`.
+pub fn run(arguments: &Arguments, terminal: &mut Terminal) {
     let log = match &arguments.log {
         None => Log::none(),
         Some(path) => match Log::to(path) {
@@ -37,11 +34,11 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal) -> Result<(), Closed>
             Err(error) => {
                 let advice = "give a file that can be written";
                 terminal.trouble(&Trouble::new(path.display().to_string(), words(&error), advice));
-                return Ok(());
+                return;
             }
         },
     };
-    match serve(io::stdin().lock(), io::stdout(), || process::exit(1), log) {
+    match serve(io::stdin().lock(), io::stdout(), || process::exit(1), &log) {
         Ok(Ending::Orderly) => {}
         Ok(Ending::Abrupt) => terminal.found(),
         Err(error) => {
@@ -49,5 +46,4 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal) -> Result<(), Closed>
             terminal.trouble(&Trouble::new("serve", words(&error), advice));
         }
     }
-    Ok(())
 }

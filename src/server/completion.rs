@@ -51,7 +51,7 @@ fn is_after_by(before: &str) -> bool {
 }
 
 fn statements() -> Vec<CompletionItem> {
-    let item = |word: &str, meaning: &str| item(word, CompletionItemKind::KEYWORD, meaning.to_owned());
+    let item = |word: &str, meaning: &str| item(word, CompletionItemKind::KEYWORD, meaning);
     KEYWORDS.iter().map(|shape| item(shape.word, shape.keyword.meaning())).collect()
 }
 
@@ -59,13 +59,13 @@ fn patterns() -> Vec<CompletionItem> {
     let also = |aliases: &[&str]| {
         if aliases.is_empty() { String::new() } else { format!("Also called {}.", aliases.join(", ")) }
     };
-    NAMES.iter().map(|row| item(row.name, CompletionItemKind::CONSTANT, also(row.aliases))).collect()
+    NAMES.iter().map(|row| item(row.name, CompletionItemKind::CONSTANT, &also(row.aliases))).collect()
 }
 
 fn findings() -> Vec<CompletionItem> {
     FINDINGS
         .iter()
-        .map(|finding| item(finding.name, CompletionItemKind::CONSTANT, finding.summary().to_owned()))
+        .map(|finding| item(finding.name, CompletionItemKind::CONSTANT, finding.summary()))
         .collect()
 }
 
@@ -73,15 +73,15 @@ fn ids(snapshot: &Snapshot) -> Vec<CompletionItem> {
     let books = std::iter::once(&snapshot.book).chain(snapshot.others.iter().map(|(_, book)| book));
     let puzzles = books.flat_map(|book| book.puzzles());
     let named = puzzles.filter_map(|puzzle| Some((&puzzle.id.as_ref()?.text, puzzle.title.join(" "))));
-    named.map(|(id, title)| item(id, CompletionItemKind::REFERENCE, title)).collect()
+    named.map(|(id, title)| item(id, CompletionItemKind::REFERENCE, &title)).collect()
 }
 
 fn values<'a>(words: impl IntoIterator<Item = &'a str>) -> Vec<CompletionItem> {
-    words.into_iter().map(|word| item(word, CompletionItemKind::VALUE, String::new())).collect()
+    words.into_iter().map(|word| item(word, CompletionItemKind::VALUE, "")).collect()
 }
 
-fn item(label: &str, kind: CompletionItemKind, meaning: String) -> CompletionItem {
-    let markdown = || MarkupContent { kind: MarkupKind::Markdown, value: meaning.clone() };
+fn item(label: &str, kind: CompletionItemKind, meaning: &str) -> CompletionItem {
+    let markdown = || MarkupContent { kind: MarkupKind::Markdown, value: meaning.to_owned() };
     CompletionItem {
         label: label.to_owned(),
         kind: Some(kind),

@@ -122,7 +122,7 @@ fn on_name(place: &Place) -> Option<(Span, String)> {
     let here = words.iter().position(|span| span.start <= place.byte && place.byte <= span.end)?;
     let spans = (1..=3).rev().flat_map(|count| {
         let first = here.saturating_sub(count - 1)..=here;
-        first.filter_map(move |first| Some((first, first + count - 1)))
+        first.map(move |first| (first, first + count - 1))
     });
     spans.filter(|(_, last)| *last < words.len()).find_map(|(first, last)| {
         let span = words[first].to(words[last]);

@@ -42,7 +42,7 @@ pub fn serve(
     input: impl Read,
     output: impl Write + Send + 'static,
     lost: impl FnOnce() + Send + 'static,
-    log: Log,
+    log: &Log,
 ) -> io::Result<Ending> {
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .worker_threads(1)
@@ -53,7 +53,7 @@ pub fn serve(
     let later = runtime.handle().clone();
     let service = tower_lsp::LspService::new(|client| service::Server::new(shared, client, later));
     log.line("started");
-    let ending = transport::run(input, &outbox, service, runtime.handle(), &log);
+    let ending = transport::run(input, &outbox, service, runtime.handle(), log);
     outbox.close();
     log.line(&format!("ended: {ending:?}"));
     // What is still being worked on has nobody to wait for it.

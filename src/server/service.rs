@@ -5,12 +5,21 @@ use super::features::promises;
 use super::state::{Snapshot, State, read_folders};
 use super::worker::Shared;
 use super::{actions, completion, document, formatting, hover, symbols};
+use serde_json::json;
 use std::path::PathBuf;
 use std::sync::{Arc, Once};
 use std::thread;
 use tokio::runtime::Handle;
 use tower_lsp::jsonrpc::{Error, Result};
-use tower_lsp::ls_types::*;
+use tower_lsp::ls_types::{
+    CodeAction, CodeActionParams, CodeActionResponse, CompletionParams, CompletionResponse,
+    ConfigurationItem, DidChangeConfigurationParams, DidChangeTextDocumentParams,
+    DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
+    DidOpenTextDocumentParams, DidSaveTextDocumentParams, DocumentFormattingParams, DocumentSymbolParams,
+    DocumentSymbolResponse, ExecuteCommandParams, Hover, HoverParams, InitializeParams, InitializeResult,
+    InitializedParams, LSPAny, MessageType, Registration, ServerCapabilities, ServerInfo, TextEdit, Uri,
+    WorkspaceFolder,
+};
 use tower_lsp::{Client, LanguageServer};
 
 /// The server.
@@ -53,6 +62,35 @@ impl Server {
         if now == Some(version) { Ok(Some(answer)) } else { Err(Error::content_modified()) }
     }
 
+    /// Asks the client to tell of files that change, if it can.
+    fn watch_files(&self) {
+        if self.shared.state().settings.watches_files {
+            let client = self.client.clone();
+            let watch = Registration {
+                id: "files".to_owned(),
+                method: "workspace/didChangeWatchedFiles".to_owned(),
+                register_options: Some(json!({"watchers": [{"globPattern": "**/*.gset"}]})),
+            };
+            // A client that refuses tells of files that are saved, and of no others.
+            self.later.spawn(async move { client.register_capability(vec![watch]).await });
+        }
+    }
+
+    /// Asks the client what it wants, if it can be asked.
+    fn ask_for_settings(&self) {
+        if self.shared.state().settings.can_be_asked {
+            let (client, shared) = (self.client.clone(), Arc::clone(&self.shared));
+            let ours = ConfigurationItem { scope_uri: None, section: Some(SECTION.to_owned()) };
+            self.later.spawn(async move {
+                for said in client.configuration(vec![ours]).await.unwrap_or_default() {
+                    let mut state = shared.state();
+                    state.settings.take(&said);
+                    state.publish_all();
+                }
+            });
+        }
+    }
+
     /// Reads the files of the folders, and takes them up when that is done.
     fn read_folders(&self) {
         let folders = self.shared.state().folders.clone();
@@ -68,6 +106,9 @@ impl Server {
         });
     }
 }
+
+/// Where a client keeps what is said to this server.
+const SECTION: &str = "gridsetter";
 
 fn folders_of(folders: &[WorkspaceFolder]) -> impl Iterator<Item = PathBuf> {
     folders.iter().filter_map(|folder| document::file_of(&folder.uri))
@@ -89,8 +130,13 @@ impl LanguageServer for Server {
         if let Some(said) = &params.initialization_options {
             state.settings.take(said);
         }
-        let edits = client.workspace.and_then(|workspace| workspace.workspace_edit);
-        state.settings.versioned_edits = edits.and_then(|edits| edits.document_changes).unwrap_or(false);
+        if let Some(workspace) = client.workspace {
+            let edits = workspace.workspace_edit.and_then(|edits| edits.document_changes);
+            let watches = workspace.did_change_watched_files.and_then(|watch| watch.dynamic_registration);
+            state.settings.versioned_edits = edits.unwrap_or(false);
+            state.settings.watches_files = watches.unwrap_or(false);
+            state.settings.can_be_asked = workspace.configuration.unwrap_or(false);
+        }
         let resolve = client.text_document.and_then(|text| text.code_action?.resolve_support);
         state.settings.resolves_edits =
             resolve.is_some_and(|resolve| resolve.properties.iter().any(|property| property == "edit"));
@@ -106,6 +152,8 @@ impl LanguageServer for Server {
 
     async fn initialized(&self, _: InitializedParams) {
         self.read_folders();
+        self.watch_files();
+        self.ask_for_settings();
     }
 
     async fn shutdown(&self) -> Result<()> {
@@ -149,6 +197,7 @@ impl LanguageServer for Server {
             state.settings.take(&params.settings);
             state.publish_all();
         });
+        self.ask_for_settings();
     }
 
     async fn formatting(&self, params: DocumentFormattingParams) -> Result<Option<Vec<TextEdit>>> {

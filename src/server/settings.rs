@@ -3,7 +3,8 @@
 use serde::Deserialize;
 use serde_json::Value;
 
-/// What a client wants.
+/// What a client wants, and what it can do.
+#[allow(clippy::struct_excessive_bools, reason = "each is an ability of its own")]
 #[derive(Clone, Default, Debug)]
 pub struct Settings {
     /// Whether mistakes in a solver's work, which only the solution reveals, are shown.
@@ -12,6 +13,10 @@ pub struct Settings {
     pub versioned_edits: bool,
     /// The client asks for the edits of an action only when it is chosen.
     pub resolves_edits: bool,
+    /// The client answers when it is asked for settings.
+    pub can_be_asked: bool,
+    /// The client watches the files that it is asked to watch.
+    pub watches_files: bool,
 }
 
 /// How mistakes in a solver's work are told, where only the solution reveals them.

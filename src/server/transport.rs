@@ -10,6 +10,7 @@ use super::outbox::Outbox;
 use futures::sink::SinkExt;
 use futures::{FutureExt, StreamExt};
 use serde::Deserialize;
+use serde::de::IgnoredAny;
 use std::any::Any;
 use std::future::Future;
 use std::io::Read;
@@ -119,27 +120,27 @@ enum Message {
     Response(Response),
 }
 
+/// As much of a message as can be answered.
+#[derive(Deserialize)]
+struct Named {
+    id: Option<Id>,
+}
+
 /// Reads a message. What cannot be read gets a reply too, to its id where it has one.
 fn decode(body: &[u8]) -> Result<Message, (Id, Error)> {
-    match serde_json::from_slice::<Request>(body) {
-        Ok(request) if !request.method().is_empty() => return Ok(Message::Request(request)),
-        _ => {}
+    if let Ok(request) = serde_json::from_slice::<Request>(body)
+        && !request.method().is_empty()
+    {
+        return Ok(Message::Request(request));
     }
     if let Ok(response) = serde_json::from_slice(body) {
         return Ok(Message::Response(response));
     }
-    /// As much of a message as can be answered.
-    #[derive(Deserialize)]
-    struct Named {
-        id: Option<Id>,
+    if serde_json::from_slice::<IgnoredAny>(body).is_err() {
+        return Err((Id::Null, Error::parse_error()));
     }
-    match serde_json::from_slice::<serde::de::IgnoredAny>(body) {
-        Err(_) => Err((Id::Null, Error::parse_error())),
-        Ok(_) => {
-            let id = serde_json::from_slice::<Named>(body).ok().and_then(|named| named.id);
-            Err((id.unwrap_or(Id::Null), Error::invalid_request()))
-        }
-    }
+    let id = serde_json::from_slice::<Named>(body).ok().and_then(|named| named.id);
+    Err((id.unwrap_or(Id::Null), Error::invalid_request()))
 }
 
 fn refuse(outbox: &Outbox, id: Id, error: Error, log: &Log) {
@@ -150,9 +151,10 @@ fn refuse(outbox: &Outbox, id: Id, error: Error, log: &Log) {
 /// Sends what came of a request. If that is nothing, for a fault in the program itself, the reply says so.
 fn finish(outcome: Result<Outcome, Box<dyn Any + Send>>, reply: Option<Reply>, method: &str, log: &Log) {
     match (outcome, reply) {
-        (Ok(Ok(Some(response))), Some(reply)) => reply.send(response),
+        (Ok(Ok(Some(response))), Some(reply)) => reply.send(&response),
         (Ok(_), reply) => drop(reply),
-        (Err(_), reply) => {
+        (Err(fault), reply) => {
+            drop(fault);
             log.line(&format!("a fault in the program itself: {method} was given up"));
             drop(reply);
         }
@@ -170,9 +172,9 @@ impl Reply {
         Reply { id: Some(id), outbox: outbox.clone() }
     }
 
-    fn send(mut self, response: Response) {
+    fn send(mut self, response: &Response) {
         self.id = None;
-        self.outbox.send(&response);
+        self.outbox.send(response);
     }
 
     fn refuse(mut self, error: Error) {
@@ -187,5 +189,129 @@ impl Drop for Reply {
         if let Some(id) = self.id.take() {
             self.outbox.send(&Response::from_error(id, Error::internal_error()));
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::{Value, json};
+    use std::io::{self, Write};
+    use std::sync::{Mutex, PoisonError};
+    use std::time::Duration;
+    use tower_lsp::jsonrpc::Result;
+    use tower_lsp::ls_types::{
+        CompletionParams, CompletionResponse, DidChangeConfigurationParams, Hover, HoverParams,
+        InitializeParams, InitializeResult,
+    };
+
+    /// A server of faulty handlers.
+    #[derive(Default)]
+    struct Faulty {
+        heard: Arc<Mutex<Vec<u64>>>,
+    }
+
+    impl LanguageServer for Faulty {
+        async fn initialize(&self, _: InitializeParams) -> Result<InitializeResult> {
+            Ok(InitializeResult::default())
+        }
+
+        async fn shutdown(&self) -> Result<()> {
+            Ok(())
+        }
+
+        /// Fails at once.
+        async fn hover(&self, _: HoverParams) -> Result<Option<Hover>> {
+            panic!("a fault that was put here")
+        }
+
+        /// Fails later.
+        async fn completion(&self, _: CompletionParams) -> Result<Option<CompletionResponse>> {
+            tokio::task::yield_now().await;
+            panic!("a fault that was put here")
+        }
+
+        /// Takes the longer, the earlier it came: what is not in order shows.
+        async fn did_change_configuration(&self, params: DidChangeConfigurationParams) {
+            let number = params.settings.as_u64().unwrap_or_default();
+            for _ in 0..50_u64.saturating_sub(number) {
+                tokio::task::yield_now().await;
+            }
+            self.heard.lock().unwrap_or_else(PoisonError::into_inner).push(number);
+        }
+    }
+
+    /// What was written, for whoever looks.
+    #[derive(Clone, Default)]
+    struct Written(Arc<Mutex<Vec<u8>>>);
+
+    impl Write for Written {
+        fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+            self.0.lock().unwrap_or_else(PoisonError::into_inner).write(bytes)
+        }
+
+        fn flush(&mut self) -> io::Result<()> {
+            Ok(())
+        }
+    }
+
+    /// The messages that come of those that are sent, by their ids, and the numbers that were heard.
+    fn session(sent: &[Value]) -> (Ending, Vec<Value>, Vec<u64>) {
+        let mut all =
+            vec![json!({"jsonrpc": "2.0", "id": 0, "method": "initialize", "params": {"capabilities": {}}})];
+        all.extend_from_slice(sent);
+        let wire = |message: &Value| {
+            let body = message.to_string();
+            format!("Content-Length: {}\r\n\r\n{body}", body.len())
+        };
+        let input: String = all.iter().map(wire).collect();
+        let written = Written::default();
+        let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(1).build().unwrap();
+        let outbox = Outbox::new(written.clone(), || {});
+        let server = Faulty::default();
+        let heard = Arc::clone(&server.heard);
+        let service = LspService::new(|_| server);
+        let ending = run(input.as_bytes(), &outbox, service, runtime.handle(), &Log::none());
+        runtime.shutdown_timeout(Duration::from_secs(10));
+        outbox.close();
+        let bytes = written.0.lock().unwrap().clone();
+        let mut frames = Frames::new(&bytes[..]);
+        let mut answers = Vec::new();
+        while let Frame::Body(body) = frames.next().unwrap() {
+            answers.push(serde_json::from_slice(&body).unwrap());
+        }
+        answers.sort_by_key(|answer: &Value| answer["id"].as_i64());
+        let heard = heard.lock().unwrap().clone();
+        (ending, answers, heard)
+    }
+
+    #[test]
+    fn a_fault_in_a_handler_costs_one_answer() {
+        let place = json!({"textDocument": {"uri": "untitled:a"}, "position": {"line": 0, "character": 0}});
+        let ask =
+            |id: u64, method: &str| json!({"jsonrpc": "2.0", "id": id, "method": method, "params": place});
+        let (ending, answers, _) = session(&[
+            ask(1, "textDocument/hover"),
+            ask(2, "textDocument/completion"),
+            ask(3, "textDocument/hover"),
+            json!({"jsonrpc": "2.0", "id": 4, "method": "shutdown"}),
+        ]);
+        assert_eq!(ending, Ending::Orderly);
+        let codes: Vec<Option<i64>> = answers.iter().map(|answer| answer["error"]["code"].as_i64()).collect();
+        let internal = Some(-32603); // JSON-RPC 2.0, section 5.1
+        assert_eq!(codes, [None, internal, internal, internal, None], "{answers:?}");
+    }
+
+    #[test]
+    fn notifications_are_heeded_in_order_however_long_each_takes() {
+        let sent: Vec<Value> = (0..500)
+            .map(|number| {
+                let params = json!({"settings": number});
+                json!({"jsonrpc": "2.0", "method": "workspace/didChangeConfiguration", "params": params})
+            })
+            .collect();
+        let (ending, _, heard) = session(&sent);
+        assert_eq!(heard, (0..500).collect::<Vec<u64>>());
+        assert_eq!(ending, Ending::Abrupt, "it ends without a word");
     }
 }

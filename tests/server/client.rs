@@ -1,6 +1,7 @@
 //! A scripted client.
 
 use serde_json::{Value, json};
+use std::borrow::Borrow;
 use std::io::{BufRead, BufReader, Write};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
@@ -8,7 +9,7 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 /// Whoever waits longer has found a server that hangs.
-const PATIENCE: Duration = Duration::from_secs(60);
+const PATIENCE: Duration = Duration::from_mins(1);
 
 /// A client, and the server that it started.
 pub struct Client {
@@ -55,7 +56,7 @@ impl Client {
     }
 
     /// A client that has greeted the server, with these parameters of `initialize`.
-    pub fn greeted(params: Value) -> Client {
+    pub fn greeted(params: impl Borrow<Value>) -> Client {
         let mut client = Client::new();
         client.ask("initialize", params).unwrap();
         client.tell("initialized", json!({}));
@@ -67,22 +68,29 @@ impl Client {
         self.input.as_mut().unwrap().write_all(bytes.as_bytes()).unwrap();
     }
 
-    pub fn tell(&mut self, method: &str, params: Value) {
-        self.send(&framed(&json!({"jsonrpc": "2.0", "method": method, "params": params}).to_string()));
+    pub fn tell(&mut self, method: &str, params: impl Borrow<Value>) {
+        self.send(&framed(
+            &json!({"jsonrpc": "2.0", "method": method, "params": params.borrow()}).to_string(),
+        ));
     }
 
     /// Sends a request and does not wait; gives its id.
-    pub fn begin(&mut self, method: &str, params: Value) -> i64 {
+    pub fn begin(&mut self, method: &str, params: impl Borrow<Value>) -> i64 {
         self.last_id += 1;
         let id = self.last_id;
         self.send(&framed(
-            &json!({"jsonrpc": "2.0", "id": id, "method": method, "params": params}).to_string(),
+            &json!({"jsonrpc": "2.0", "id": id, "method": method, "params": params.borrow()}).to_string(),
         ));
         id
     }
 
+    /// Answers a question of the server.
+    pub fn reply(&mut self, id: &Value, result: &Value) {
+        self.send(&framed(&json!({"jsonrpc": "2.0", "id": id, "result": result}).to_string()));
+    }
+
     /// What the server answers: the result, or the error's code.
-    pub fn ask(&mut self, method: &str, params: Value) -> Result<Value, i64> {
+    pub fn ask(&mut self, method: &str, params: impl Borrow<Value>) -> Result<Value, i64> {
         let id = self.begin(method, params);
         self.answer(&json!(id))
     }

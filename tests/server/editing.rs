@@ -54,7 +54,7 @@ fn client(columns: Columns) -> Client {
     }))
 }
 
-/// A small generator of numbers (SplitMix64: Steele, Lea and Flood 2014): the same seed gives the same run.
+/// A small generator of numbers (`SplitMix64`: Steele, Lea and Flood 2014): the same seed gives the same run.
 struct Random(u64);
 
 impl Random {
@@ -144,7 +144,7 @@ fn after_random_edits_the_text_is_the_clients() {
 fn edit(random: &mut Random, text: &mut String, columns: Columns) -> (Option<Value>, String) {
     let new = (0..=random.next(2)).map(|_| random.one(PIECES)).collect::<String>();
     if random.next(50) == 0 {
-        *text = new.clone();
+        text.clone_from(&new);
         return (None, new);
     }
     let boundary = |text: &str, at: usize| {

@@ -1,1 +1,364 @@
-//! Each feature, asked for.
+//! Each feature, asked for as a client does. A text has its cursor at `|`; what an answer changes is shown as the text
+//! afterwards.
+
+use super::client::{Client, range};
+use gridsetter::server::FEATURES;
+use serde_json::{Value, json};
+use std::collections::BTreeSet;
+use std::fs;
+
+const URI: &str = "untitled:feature";
+
+const PUZZLE: &str = "size 4\n\npuzzle a-1 \"One\"\ngivens\n  1 .  . 4\n  . .  1 .\n  2 .  . .\n  . .  . 3\n";
+
+fn greeting(more: &Value) -> Value {
+    let mut params = json!({
+        "processId": null, "rootUri": null,
+        "capabilities": {
+            "workspace": {"workspaceEdit": {"documentChanges": true}},
+            "textDocument": {"codeAction": {"resolveSupport": {"properties": ["edit"]}}},
+        },
+    });
+    params.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
+    params
+}
+
+/// A client with a text open, and where the cursor is in it.
+fn opened(text: &str) -> (Client, Value) {
+    opened_with(text, &json!({}))
+}
+
+fn opened_with(text: &str, more: &Value) -> (Client, Value) {
+    let (before, after) = text.split_once('|').expect("the text has a cursor");
+    let mut client = Client::greeted(greeting(more));
+    client.open(URI, &format!("{before}{after}"));
+    let line = before.matches('\n').count();
+    let column = before.rsplit('\n').next().unwrap().encode_utf16().count();
+    (client, json!({"textDocument": {"uri": URI}, "position": {"line": line, "character": column}}))
+}
+
+fn hover(text: &str) -> String {
+    let (mut client, at) = opened(text);
+    let answer = client.ask("textDocument/hover", at).unwrap();
+    answer["contents"]["value"].as_str().unwrap_or("nothing").to_owned()
+}
+
+fn completes(text: &str) -> Vec<String> {
+    let (mut client, at) = opened(text);
+    let answer = client.ask("textDocument/completion", at).unwrap();
+    let labels = answer.as_array().unwrap().iter().map(|item| item["label"].as_str().unwrap().to_owned());
+    labels.collect()
+}
+
+/// The actions at the cursor, of these kinds.
+fn actions(client: &mut Client, at: &Value, only: &[&str]) -> Vec<Value> {
+    let range = json!({"start": at["position"], "end": at["position"]});
+    let mut context = json!({"diagnostics": []});
+    if !only.is_empty() {
+        context["only"] = json!(only);
+    }
+    let params = json!({"textDocument": at["textDocument"], "range": range, "context": context});
+    client.ask("textDocument/codeAction", params).unwrap().as_array().unwrap().clone()
+}
+
+/// The text after an action of this title.
+fn acted(text: &str, title: &str, only: &[&str]) -> String {
+    let (mut client, at) = opened(text);
+    client.findings(0, |_| true);
+    let mut found = Vec::new();
+    // What takes several sections to find is found a moment later.
+    for _ in 0..100 {
+        found = actions(&mut client, &at, only);
+        if let Some(action) = found.iter().find(|action| action["title"] == title) {
+            let mut action = action.clone();
+            if action.get("edit").is_none() {
+                action = client.ask("codeAction/resolve", action).unwrap();
+            }
+            let change = &action["edit"]["documentChanges"][0];
+            assert_eq!(change["textDocument"], json!({"uri": URI, "version": 0}), "{action}");
+            return applied(&text.replacen('|', "", 1), &change["edits"]);
+        }
+        std::thread::sleep(std::time::Duration::from_millis(20));
+    }
+    let titles: Vec<&Value> = found.iter().map(|action| &action["title"]).collect();
+    panic!("no action {title:?}, but {titles:?}")
+}
+
+/// Edits made in a text of one byte a character.
+fn applied(text: &str, edits: &Value) -> String {
+    let byte = |place: &Value| {
+        let line = usize::try_from(place["line"].as_u64().unwrap()).unwrap();
+        let begin: usize = text.split_inclusive('\n').take(line).map(str::len).sum();
+        (begin + usize::try_from(place["character"].as_u64().unwrap()).unwrap()).min(text.len())
+    };
+    let mut edits: Vec<&Value> = edits.as_array().unwrap().iter().collect();
+    edits.sort_by_key(|edit| byte(&edit["range"]["start"]));
+    let mut new = text.to_owned();
+    for edit in edits.into_iter().rev() {
+        let (start, end) = (byte(&edit["range"]["start"]), byte(&edit["range"]["end"]));
+        new.replace_range(start..end, edit["newText"].as_str().unwrap());
+    }
+    new
+}
+
+/// The guide for editors lists what there is.
+#[test]
+fn the_guide_lists_each_feature() {
+    let guide = include_str!("../../editors/README.md");
+    let listed =
+        guide.lines().filter_map(|line| line.strip_prefix("- ")).filter(|line| !line.starts_with('`'));
+    let given: Vec<&str> = FEATURES.iter().map(|feature| feature.gives).collect();
+    assert_eq!(listed.collect::<Vec<_>>(), given);
+}
+
+/// Nothing is promised that is not there, and nothing is there that is not promised.
+#[test]
+fn each_promised_method_is_answered_and_no_other() {
+    let mut client = Client::new();
+    let promised = client.ask("initialize", greeting(&json!({}))).unwrap();
+    client.tell("initialized", json!({}));
+    client.open(URI, PUZZLE);
+    let methods: BTreeSet<&str> = FEATURES.iter().flat_map(|feature| feature.methods).copied().collect();
+    let at = json!({"textDocument": {"uri": URI}, "position": {"line": 4, "character": 2}});
+    let wide = json!({
+        "textDocument": {"uri": URI}, "range": range((4, 2), (4, 2)), "context": {"diagnostics": []},
+        "options": {"tabSize": 2, "insertSpaces": true},
+    });
+    // Every request that a client can send of a text or a workspace, as the protocol lists them.
+    for (method, promise, params) in [
+        ("textDocument/hover", "hoverProvider", at.clone()),
+        ("textDocument/completion", "completionProvider", at.clone()),
+        ("textDocument/documentSymbol", "documentSymbolProvider", at.clone()),
+        ("textDocument/codeAction", "codeActionProvider", wide.clone()),
+        ("codeAction/resolve", "codeActionProvider", json!({"title": "none"})),
+        ("textDocument/formatting", "documentFormattingProvider", wide.clone()),
+        (
+            "workspace/executeCommand",
+            "executeCommandProvider",
+            json!({"command": "gridsetter.showMistakes", "arguments": [URI]}),
+        ),
+        ("textDocument/rangeFormatting", "documentRangeFormattingProvider", wide.clone()),
+        ("textDocument/definition", "definitionProvider", at.clone()),
+        ("textDocument/references", "referencesProvider", at.clone()),
+        ("textDocument/documentHighlight", "documentHighlightProvider", at.clone()),
+        ("textDocument/documentLink", "documentLinkProvider", at.clone()),
+        ("textDocument/codeLens", "codeLensProvider", at.clone()),
+        ("textDocument/foldingRange", "foldingRangeProvider", at.clone()),
+        ("textDocument/inlayHint", "inlayHintProvider", wide.clone()),
+        ("textDocument/semanticTokens/full", "semanticTokensProvider", at.clone()),
+        ("textDocument/diagnostic", "diagnosticProvider", at.clone()),
+        ("textDocument/prepareRename", "renameProvider", at.clone()),
+        ("textDocument/signatureHelp", "signatureHelpProvider", at.clone()),
+        ("workspace/symbol", "workspaceSymbolProvider", json!({"query": "a"})),
+    ] {
+        let is_promised = promised["capabilities"].get(promise).is_some();
+        assert_eq!(is_promised, methods.contains(method), "{method}");
+        let answer = client.ask(method, params);
+        let is_there = !matches!(answer, Err(-32601 | -32602));
+        assert_eq!(is_there, is_promised, "{method}: {answer:?}");
+    }
+    let notifications = ["textDocument/did", "workspace/did"];
+    for method in methods.iter().filter(|method| notifications.iter().any(|it| method.starts_with(it))) {
+        client.tell(method, json!({}));
+    }
+    assert_eq!(promised["capabilities"]["textDocumentSync"]["change"], 2);
+    assert_eq!(promised["capabilities"]["positionEncoding"], "utf-16");
+    assert_eq!(client.leave(), Some(0));
+}
+
+#[test]
+fn findings_have_names_related_places_and_pages() {
+    let mut client = Client::greeted(greeting(&json!({})));
+    client.open(URI, &PUZZLE.replace("  . .  1 .", "  1 .  1 ."));
+    let found = client.finds(0, &["givens-clash"]);
+    let finding = &found[0];
+    assert_eq!(finding["source"], "gridsetter");
+    assert_eq!(finding["severity"], 1);
+    assert!(finding["codeDescription"]["href"].as_str().unwrap().contains("givens_clash"));
+    let related = finding["relatedInformation"].as_array().unwrap();
+    assert!(!related.is_empty() && related.iter().all(|place| place["location"]["uri"] == URI), "{finding}");
+    // What is closed shows nothing.
+    client.tell("textDocument/didClose", json!({"textDocument": {"uri": URI}}));
+    client.finds(0, &[]);
+}
+
+#[test]
+fn ids_are_looked_up_in_the_folder() {
+    let folder = std::env::temp_dir().join(format!("gridsetter-server-{}", std::process::id()));
+    fs::create_dir_all(folder.join("inner")).unwrap();
+    fs::write(folder.join("inner/one.gset"), PUZZLE).unwrap();
+    let uri = |path: &str| format!("file://{}/{path}", folder.display());
+    let mut client =
+        Client::greeted(greeting(&json!({"workspaceFolders": [{"uri": uri(""), "name": "books"}]})));
+    let two = uri("two.gset");
+    client.open(&two, "puzzle b-1\nnote\n  like {a-1} and {a-2}\ngivens\n");
+    client.finds(0, &["id-unknown"]);
+    // The other file is opened, and has that id by now, though not on disk.
+    client.open(&uri("inner/one.gset"), &PUZZLE.replace("a-1", "a-2"));
+    let found =
+        client.findings(0, |found| found.iter().any(|it| it["message"].as_str().unwrap().contains("a-1")));
+    assert_eq!(found.len(), 1);
+    // It is closed again: the file counts.
+    client.tell("textDocument/didClose", json!({"textDocument": {"uri": uri("inner/one.gset")}}));
+    client.findings(0, |found| found.iter().any(|it| it["message"].as_str().unwrap().contains("a-2")));
+    // The file is changed by somebody else.
+    fs::write(folder.join("inner/one.gset"), format!("{PUZZLE}\npuzzle a-2\n")).unwrap();
+    let changes = json!({"changes": [{"uri": uri("inner/one.gset"), "type": 2}]});
+    client.tell("workspace/didChangeWatchedFiles", changes);
+    client.finds(0, &[]);
+    assert_eq!(client.leave(), Some(0));
+    fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
+fn what_only_the_solution_reveals_is_told_when_asked_for() {
+    let sheet = "work\n  1   2   3   4\n  4   |.   1   .\n  2   .   .   .\n  .   .   .   3\n";
+    let text = format!("{PUZZLE}{sheet}");
+    let (mut client, at) = opened(&text);
+    client.findings(0, <[Value]>::is_empty);
+    let command = actions(&mut client, &at, &[]).into_iter().find(|action| action["command"].is_string());
+    let command = command.expect("there is a way to ask");
+    let (name, arguments) = (&command["command"], &command["arguments"]);
+    client.ask("workspace/executeCommand", json!({"command": name, "arguments": arguments})).unwrap();
+    let told = client.wait(|message| message["method"] == "window/showMessage");
+    assert_eq!(told["params"]["message"], "line 11: r2c1 does not hold 4 in the solution");
+    let settings = json!({"settings": {"gridsetter": {"mistakes": "show"}}});
+    client.tell("workspace/didChangeConfiguration", settings);
+    client.finds(0, &["work-wrong"]);
+    let (mut client, _) = opened_with(&text, &json!({"initializationOptions": {"mistakes": "show"}}));
+    client.finds(0, &["work-wrong"]);
+}
+
+#[test]
+fn a_client_is_asked_for_its_settings_and_for_its_files() {
+    let sheet = "work\n  1   2   3   4\n  4   .   1   .\n  2   .   .   .\n  .   .   .   3\n";
+    let mut client = Client::greeted(json!({
+        "processId": null, "rootUri": null,
+        "capabilities": {"workspace": {
+            "configuration": true, "didChangeWatchedFiles": {"dynamicRegistration": true},
+        }},
+    }));
+    let asked = client.wait(|message| message["method"] == "client/registerCapability");
+    assert_eq!(asked["params"]["registrations"][0]["method"], "workspace/didChangeWatchedFiles");
+    client.reply(&asked["id"], &Value::Null);
+    let asked = client.wait(|message| message["method"] == "workspace/configuration");
+    assert_eq!(asked["params"]["items"], json!([{"section": "gridsetter"}]));
+    client.open(URI, &format!("{PUZZLE}{sheet}"));
+    client.finds(0, &[]);
+    client.reply(&asked["id"], &json!([{"mistakes": "show"}]));
+    client.finds(0, &["work-wrong"]);
+}
+
+#[test]
+fn hover_on_a_cell_says_what_can_stand_there_and_why_the_rest_cannot() {
+    let at = |row: &str, with: &str| hover(&PUZZLE.replace(row, with));
+    assert_eq!(
+        at("  . .  1 .", "  . |.  1 ."),
+        "**r2c2**: 2 3 4 can stand here.\n\n- 1 is out: r1c1 holds it, in box 1\n"
+    );
+    assert_eq!(at("  1 .", "  |1 ."), "**r1c1** is given as 1.");
+    let sheet = "work\n  1   |23  .   4\n  .   3   1   2\n  2   .   .   .\n  .   .   .   3\n";
+    assert_eq!(
+        hover(&format!("{PUZZLE}{sheet}")),
+        "**r1c2**: only 2 can stand here.\n\nMarked `23`.\n\n- 1 is out: r1c1 holds it, in row 1\n\
+         - 3 is out: r2c2 holds it, in col 2\n- 4 is out: r1c4 holds it, in row 1\n"
+    );
+    assert_eq!(
+        hover(&format!("{PUZZLE}steps\n  r2c2| = 3  by counting\n")).lines().next(),
+        Some("**r2c2**: 2 3 4 can stand here.")
+    );
+}
+
+#[test]
+fn hover_on_words_says_what_they_mean() {
+    assert!(hover("cl|ues 24\n").starts_with("**clues**\n\nClaims how many givens there are"));
+    assert!(hover("allow not-|minimal \"so\"\n").starts_with("**not-minimal**\n\n"));
+    let walk = format!("{PUZZLE}steps\n  r2c2 = 3  by hidden pa|ir in box 1\n");
+    assert_eq!(hover(&walk), "**hidden pair**: a pattern of the ladder.");
+    assert!(hover(&format!("{PUZZLE}note\n  see {{a|-1}}\n")).starts_with("**a-1** One\n\nA puzzle of"));
+    assert_eq!(hover("# nothing| here\n"), "nothing");
+    assert_eq!(hover("|"), "nothing");
+}
+
+#[test]
+fn fixes_are_offered_where_something_was_found() {
+    let text = format!("{PUZZLE}notte|\n  text\n");
+    assert_eq!(acted(&text, "write `note`", &["quickfix"]), format!("{PUZZLE}note\n  text\n"));
+    let twice = format!("{PUZZLE}\npuzzle a|-1\n");
+    let title = "write `a-2`, the next free id";
+    assert_eq!(acted(&twice, title, &[]), format!("{PUZZLE}\npuzzle a-2\n"), "it takes two sections to see");
+    let several = format!("|{}", PUZZLE.replace("givens", "givns").replace("size 4", "sise 4"));
+    assert_eq!(acted(&several, "make all fixes that are certain", &["source.fixAll"]), PUZZLE);
+}
+
+#[test]
+fn marks_and_the_solution_are_written_when_asked_for() {
+    let givens = PUZZLE.replace("  1 .  .", "  1 |.  .");
+    let solution = "solution\n  1 2  3 4\n  3 4  1 2\n  2 3  4 1\n  4 1  2 3\n";
+    assert_eq!(acted(&givens, "write the solution", &["refactor"]), format!("{PUZZLE}{solution}"));
+    let sheet = "work\n  1   23  23  4\n  34  234 1   2!\n  2   134 4!  1!\n  4!  14  24  3\n";
+    assert_eq!(acted(&givens, "begin a sheet, with marks", &[]), format!("{PUZZLE}{sheet}"));
+    let full = format!("{PUZZLE}{}", sheet.replace("23  23", "2|3  3"));
+    let tidied = format!("{PUZZLE}{}", sheet.replace("1   23  23", "1   2!  3 "));
+    assert_eq!(acted(&full, "tidy the marks", &[]), tidied);
+    let empty = "work\n  1   .   .   4\n  .   .   1   .\n  2   .   .   .\n  .   .   .   3\n";
+    assert_eq!(
+        acted(&format!("{PUZZLE}{}", sheet.replace("23  23", "2|3  23")), "clear all marks", &[]),
+        format!("{PUZZLE}{empty}")
+    );
+}
+
+#[test]
+fn formatting_changes_only_the_lines_that_differ() {
+    let (mut client, at) =
+        opened(&format!("|{}", PUZZLE.replace("size 4", "size       4").replace("  2 .  . .", "  2. | ..")));
+    let options = json!({"tabSize": 8, "insertSpaces": false});
+    let params = json!({"textDocument": at["textDocument"], "options": options});
+    let edits = client.ask("textDocument/formatting", params).unwrap();
+    assert_eq!(edits, json!([{"range": range((6, 0), (7, 0)), "newText": "  2 .  . .\n"}]));
+}
+
+#[test]
+fn symbols_are_parts_puzzles_and_their_blocks() {
+    let (mut client, at) = opened(
+        "|part \"First\"\n\npuzzle a-1 \"One\"\ngivens\n  1 .\nwork second\n\nlesson l-1\n\npart \"Last\"\n",
+    );
+    let answer = client.ask("textDocument/documentSymbol", at).unwrap();
+    let mut outline = String::new();
+    draw(&answer, 0, &mut outline);
+    assert_eq!(
+        outline,
+        "First 0-7\n  a-1 One 2-5\n    givens 3-4\n    work second 5-5\n  l-1 7-7\nLast 9-9\n"
+    );
+}
+
+fn draw(symbols: &Value, depth: usize, outline: &mut String) {
+    for symbol in symbols.as_array().into_iter().flatten() {
+        let (name, range) = (symbol["name"].as_str().unwrap(), &symbol["range"]);
+        let (start, end) = (&range["start"]["line"], &range["end"]["line"]);
+        outline.push_str(&format!("{}{name} {start}-{end}\n", "  ".repeat(depth)));
+        draw(&symbol["children"], depth + 1, outline);
+    }
+}
+
+#[test]
+fn what_can_stand_at_a_place_is_completed() {
+    let has = |text: &str, wanted: &[&str], unwanted: &[&str]| {
+        let found = completes(text);
+        for word in wanted {
+            assert!(found.iter().any(|one| one == word), "{text:?} lacks {word}: {found:?}");
+        }
+        for word in unwanted {
+            assert!(!found.iter().any(|one| one == word), "{text:?} has {word}");
+        }
+    };
+    has("|", &["puzzle", "givens"], &[]);
+    has("puzzle a\ngi|", &["givens"], &["hidden pair"]);
+    has("puzzle a\nallow |", &["not-minimal"], &["givens"]);
+    has("puzzle a\nsymmetry |", &["half-turn"], &["givens"]);
+    has("puzzle a\nneeds |", &["hidden pair"], &[]);
+    has(&format!("{PUZZLE}steps\n  r1c1 = 2  by |"), &["hidden pair", "counting"], &["givens"]);
+    has(&format!("{PUZZLE}note\n  see {{|"), &["a-1", "hidden pair"], &["givens"]);
+    has(&format!("{PUZZLE}\nanswer |"), &["a-1"], &["hidden pair"]);
+    assert_eq!(completes("puzzle a\ngivens\n  1 |"), Vec::<String>::new());
+}

@@ -1,0 +1,1 @@
+vim.bo.commentstring = "# %s"

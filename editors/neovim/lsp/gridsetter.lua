@@ -1,0 +1,13 @@
+-- The language server of the notation, for vim.lsp.enable("gridsetter").
+
+---@type vim.lsp.Config
+return {
+  cmd = { "gridsetter", "serve" },
+  filetypes = { "gridsetter" },
+  root_markers = { "gridsetter.toml", ".git" },
+  init_options = {
+    -- "show": mistakes in a solver's work that only the solution reveals are shown as other findings.
+    -- "ask": only when the code action asks for them.
+    mistakes = "ask",
+  },
+}

@@ -1,0 +1,133 @@
+-- Run by tests/neovim.rs within the editor; says "all is well" at the end, or what is not.
+
+local PATIENCE = 30000
+
+local function wait(what, fits)
+  assert(vim.wait(PATIENCE, fits, 20), "waited in vain: " .. what)
+end
+
+local function lines()
+  return vim.api.nvim_buf_get_lines(0, 0, -1, false)
+end
+
+local function text()
+  return table.concat(lines(), "\n")
+end
+
+local function line_of(start)
+  for number, line in ipairs(lines()) do
+    if vim.startswith(line, start) then
+      return number
+    end
+  end
+  error("no line " .. start)
+end
+
+local function finds(name)
+  return vim.iter(vim.diagnostic.get(0)):any(function(finding)
+    return finding.code == name and finding.source == "gridsetter"
+  end)
+end
+
+--- Ends the undo step that is being made, as a person does by doing something else.
+local function next_step()
+  vim.bo.undolevels = vim.bo.undolevels
+end
+
+local function undo(back_to, what)
+  vim.cmd("silent undo")
+  assert(text() == back_to, "undo after " .. what .. " is not one step")
+end
+
+--- Takes the action of this title at a place.
+local function choose(title, line, column)
+  vim.api.nvim_win_set_cursor(0, { line, column })
+  vim.lsp.buf.code_action({
+    apply = true,
+    filter = function(action)
+      return action.title == title
+    end,
+  })
+end
+
+local function run()
+  wait("the server", function()
+    return #vim.lsp.get_clients({ bufnr = 0, name = "gridsetter" }) == 1
+      and vim.lsp.get_clients({ bufnr = 0 })[1].initialized
+  end)
+  assert(vim.bo.filetype == "gridsetter" and vim.bo.commentstring == "# %s")
+  local whole = text()
+
+  -- Break it: a second 9 in row 1. The finding comes, and goes with the slip.
+  local row = line_of("givens")
+  next_step()
+  vim.api.nvim_buf_set_text(0, row, 6, row, 7, { "9" })
+  wait("the finding", function()
+    return finds("givens-clash")
+  end)
+  undo(whole, "a slip")
+  wait("the end of the finding", function()
+    return not finds("givens-clash")
+  end)
+
+  -- Ask for an empty cell, as K does.
+  vim.api.nvim_win_set_cursor(0, { row + 1, 6 })
+  local at = vim.lsp.util.make_position_params(0, vim.lsp.get_clients({ bufnr = 0 })[1].offset_encoding)
+  local answer = vim.lsp.buf_request_sync(0, "textDocument/hover", at, PATIENCE)
+  local said = ""
+  for _, one in pairs(answer) do
+    said = said .. one.result.contents.value
+  end
+  assert(said:find("**r1c3**", 1, true) and said:find("9 is out: r1c1 holds it", 1, true), said)
+
+  -- Begin a sheet; then write the solution. Each is one step back.
+  next_step()
+  choose("begin a sheet, with marks", row + 1, 6)
+  wait("the sheet", function()
+    return text() ~= whole
+  end)
+  assert(lines()[row + 10] == "work", lines()[row + 10])
+  undo(whole, "beginning a sheet")
+  next_step()
+  choose("write the solution", row + 1, 6)
+  wait("the solution", function()
+    return text() ~= whole
+  end)
+  assert(lines()[row + 10] == "solution" and not lines()[row + 11]:find(".", 1, true), lines()[row + 11])
+  wait("that it is right", function()
+    return not finds("solution-wrong")
+  end)
+  undo(whole, "writing the solution")
+
+  -- Fix a slip by its fix.
+  next_step()
+  vim.api.nvim_buf_set_text(0, row - 1, 0, row - 1, 6, { "givenz" })
+  local slipped = text()
+  wait("the slip", function()
+    return finds("unknown-statement")
+  end)
+  next_step()
+  choose("write `givens`", row, 2)
+  wait("the fix", function()
+    return text() == whole
+  end)
+  undo(slipped, "a fix")
+  vim.cmd("silent undo")
+  assert(text() == whole)
+
+  -- Formatting, too, is one step.
+  next_step()
+  vim.api.nvim_buf_set_lines(0, row, row + 2, false, { " 93. 67. ..4", "..6|.4.|..." })
+  local untidy = text()
+  next_step()
+  vim.lsp.buf.format({ timeout_ms = PATIENCE })
+  assert(text() == whole, text())
+  undo(untidy, "formatting")
+end
+
+-- Whatever fails must not keep the editor open.
+vim.schedule(function()
+  local well, why = xpcall(run, debug.traceback)
+  io.stderr:write(well and "all is well\n" or tostring(why) .. "\n")
+  vim.cmd(well and "qall!" or "cquit 1")
+end)
