@@ -9,6 +9,7 @@ use crate::notation::Section;
 use ropey::Rope;
 use std::collections::BTreeSet;
 use std::ops::Range;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
 use std::sync::Arc;
 use tower_lsp::ls_types::{TextDocumentContentChangeEvent, Uri};
@@ -42,6 +43,8 @@ pub struct Document {
 /// What there is to say of a section by itself. It holds for its text, and goes with it.
 struct Told {
     said: Arc<Said>,
+    /// Something is accepted in it for sections that follow.
+    accepts_for_others: bool,
     shown: Vec<Shown>,
 }
 
@@ -81,32 +84,50 @@ impl Document {
         document
     }
 
-    /// Makes changes, one after the other, and looks at what they touch.
+    /// Makes changes, one after the other, and looks at what they touch. The text comes first: whatever fails in reading
+    /// it, a fault in the program itself, costs another reading of it all and never a change.
     pub fn change(&mut self, version: i32, changes: Vec<TextDocumentContentChangeEvent>, encoding: Encoding) {
         self.version = version;
         self.beyond = None;
-        for change in changes {
-            let range = match change.range {
-                Some(range) => bytes_in(&self.rope, range, encoding),
-                None => 0..self.rope.len_bytes(),
-            };
-            let touched = self.replace(range, &change.text);
-            let accepting = touched.old.clone().any(|at| self.accepts_for_others(at));
-            self.told.splice(touched.old.clone(), touched.new.clone().map(|_| None));
-            self.forget_speaking(&touched);
-            if accepting {
-                self.show_again(touched.new.end, encoding);
-            }
-            self.look_at_once(touched.new, encoding);
+        let changes: Vec<(Range<usize>, String)> =
+            changes.into_iter().map(|change| self.replace(change, encoding)).collect();
+        let read = catch_unwind(AssertUnwindSafe(|| {
+            changes.iter().for_each(|(range, text)| self.read_again(range.clone(), text, encoding));
+        }));
+        if read.is_err() {
+            let shows_beyond = self.shows_beyond;
+            *self = Document::open(self.uri.clone(), version, &self.rope.to_string(), encoding);
+            self.shows_beyond = shows_beyond;
         }
     }
 
-    fn replace(&mut self, range: Range<usize>, text: &str) -> Touched {
+    /// Makes a change in the text; gives the bytes that were replaced, and by what.
+    fn replace(
+        &mut self,
+        change: TextDocumentContentChangeEvent,
+        encoding: Encoding,
+    ) -> (Range<usize>, String) {
+        let range = match change.range {
+            Some(range) => bytes_in(&self.rope, range, encoding),
+            None => 0..self.rope.len_bytes(),
+        };
         let chars = self.rope.byte_to_char(range.start)..self.rope.byte_to_char(range.end);
         let start = chars.start;
         self.rope.remove(chars);
-        self.rope.insert(start, text);
-        Arc::make_mut(&mut self.book).edit(range, text)
+        self.rope.insert(start, &change.text);
+        (range, change.text)
+    }
+
+    /// Reads again what a change of the text touches.
+    fn read_again(&mut self, range: Range<usize>, text: &str, encoding: Encoding) {
+        let touched = Arc::make_mut(&mut self.book).edit(range, text);
+        let gone = self.told.splice(touched.old.clone(), touched.new.clone().map(|_| None));
+        let accepting = gone.flatten().any(|told| told.accepts_for_others);
+        self.forget_speaking(&touched);
+        if accepting {
+            self.show_again(touched.new.end, encoding);
+        }
+        self.look_at_once(touched.new, encoding);
     }
 
     fn look_at_once(&mut self, sections: Range<usize>, encoding: Encoding) {
@@ -119,19 +140,13 @@ impl Document {
 
     /// Takes up what there is to say of a section.
     fn tell(&mut self, at: usize, said: Arc<Said>, encoding: Encoding) {
-        let accepts = said.accepts_for_others(&self.book.tree.sections[at]);
-        let accepting = accepts || self.accepts_for_others(at);
-        self.told[at] = Some(Told { said, shown: Vec::new() });
+        let accepts_for_others = said.accepts_for_others(&self.book.tree.sections[at]);
+        let told = Told { said, accepts_for_others, shown: Vec::new() };
+        let accepted = self.told[at].replace(told).is_some_and(|before| before.accepts_for_others);
         self.show(at, encoding);
-        if accepting {
+        if accepts_for_others || accepted {
             self.show_again(at + 1, encoding);
         }
-    }
-
-    fn accepts_for_others(&self, at: usize) -> bool {
-        let section = self.book.tree.sections.get(at);
-        let said = self.told[at].as_ref().map(|told| &told.said);
-        section.zip(said).is_some_and(|(section, said)| said.accepts_for_others(section))
     }
 
     /// Decides anew what is shown of a section.
@@ -246,4 +261,58 @@ impl Document {
 pub fn file_of(uri: &Uri) -> Option<PathBuf> {
     let is_file = uri.scheme().as_str().eq_ignore_ascii_case("file");
     uri.to_file_path().filter(|_| is_file).map(std::borrow::Cow::into_owned)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::str::FromStr;
+
+    fn opened(text: &str) -> Document {
+        Document::open(Uri::from_str("untitled:a").unwrap(), 0, text, Encoding::Utf8)
+    }
+
+    fn replaced(document: &mut Document, text: &str) {
+        let change =
+            TextDocumentContentChangeEvent { range: None, range_length: None, text: text.to_owned() };
+        document.change(document.version + 1, vec![change], Encoding::Utf8);
+    }
+
+    fn names(document: &Document) -> Vec<&'static str> {
+        document.shown(true).iter().map(|(shown, _)| shown.report.finding.name).collect()
+    }
+
+    #[test]
+    fn what_is_accepted_goes_with_the_section_that_says_so() {
+        let puzzle = "puzzle a\nsize 4\nclues 3\ngivens\n  1 .  . 4\n  . .  1 .\n  2 .  . .\n  . .  . 3\n";
+        let accepts = "allow clues-wrong \"so\"\n";
+        let mut document = opened(puzzle);
+        assert_eq!(names(&document), ["clues-wrong"]);
+        replaced(&mut document, &format!("{accepts}\n{puzzle}"));
+        assert_eq!(names(&document), [""; 0]);
+        replaced(&mut document, &format!("# none\n\n{puzzle}"));
+        assert_eq!(names(&document), ["clues-wrong"]);
+        // The item that accepted something is no more, nor are as many items.
+        replaced(&mut document, &format!("clues 3\ngivens\n  1 .\n{accepts}"));
+        replaced(&mut document, "gibberish\n");
+        assert_eq!(names(&document), ["unknown-statement"]);
+    }
+
+    #[test]
+    fn what_takes_long_is_left_for_later_and_taken_up_only_for_the_same_text() {
+        let open = "puzzle a\nsize 4\ngivens\n  1 .  . 4\n  . .  . .\n  . .  . .\n  . .  . .\n";
+        let mut document = opened(open);
+        assert_eq!(names(&document), [""; 0], "to count many solutions takes long");
+        let pending = document.pending(9);
+        let found = pending.iter().map(Pending::look).collect::<Vec<_>>();
+        assert_eq!(pending.len(), 1);
+        let (pending, said) = (&pending[0], found.into_iter().next().unwrap());
+        let mut changed = opened(open);
+        replaced(&mut changed, &format!("{open}# more\n"));
+        changed.take(pending, said, Encoding::Utf8);
+        assert_eq!(names(&changed), [""; 0], "it was found in another text");
+        document.take(pending, pending.look(), Encoding::Utf8);
+        assert_eq!(names(&document), ["many-solutions"]);
+        assert!(document.pending(9).is_empty());
+    }
 }

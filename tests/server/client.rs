@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 use std::borrow::Borrow;
-use std::io::{BufRead, BufReader, Write};
+use std::io::{BufRead, BufReader, Read, Write};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::thread;
@@ -27,7 +27,7 @@ pub fn start() -> (Child, ChildStdin, ChildStdout) {
         .args(["serve", "--stdio"])
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
-        .stderr(Stdio::null())
+        .stderr(Stdio::piped())
         .spawn()
         .unwrap();
     let (input, output) = (server.stdin.take().unwrap(), server.stdout.take().unwrap());
@@ -162,11 +162,15 @@ impl Client {
         self.tell("textDocument/didChange", json!({"textDocument": text, "contentChanges": changes}));
     }
 
-    /// Takes its leave as the protocol wants it; gives the exit code.
+    /// Takes its leave as the protocol wants it; gives the exit code. The server must have had no trouble with itself.
     pub fn leave(mut self) -> Option<i32> {
         self.ask("shutdown", Value::Null).unwrap();
         self.tell("exit", Value::Null);
-        self.code()
+        let code = self.code();
+        let mut troubles = String::new();
+        self.server.stderr.take().unwrap().read_to_string(&mut troubles).unwrap();
+        assert_eq!(troubles, "");
+        code
     }
 
     /// Ends the input without a word; gives the exit code.
