@@ -25,6 +25,7 @@ use super::finding::line_at;
 use super::{Check, Draft, Finding, Group, Severity};
 use crate::notation::{Section, Span};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "allow-unused",
     group: Group::Books,

@@ -29,6 +29,7 @@
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::notation::{Fault, FaultKind, Keyword, Span, is_blank};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "block-without-start",
     group: Group::Lines,

@@ -32,6 +32,7 @@
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::book::{Fault, FaultKind};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "boxes-unsaid",
     group: Group::Grids,

@@ -24,6 +24,7 @@
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::notation::{Fault, FaultKind, Span};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "brace-open",
     group: Group::Lines,

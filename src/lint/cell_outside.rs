@@ -20,6 +20,7 @@ use super::wording::shown;
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::book::{Fault, FaultKind};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "cell-outside",
     group: Group::Walks,

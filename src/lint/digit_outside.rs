@@ -19,6 +19,7 @@ use super::wording::{digits_of, shown};
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::book::{Fault, FaultKind};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "digit-outside",
     group: Group::Walks,

@@ -17,6 +17,7 @@
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::book::{Fault, FaultKind};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "grid-missing",
     group: Group::Items,

@@ -21,6 +21,7 @@ use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::board::HouseName;
 use crate::book::{Entry, Fault, FaultKind};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "house-unknown",
     group: Group::Walks,

@@ -27,6 +27,7 @@ use crate::book::{SectionId, Workspace};
 use crate::notation::{FaultKind, Keyword, Span};
 use std::collections::BTreeMap;
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "id-missing",
     group: Group::Items,

@@ -29,6 +29,7 @@ use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{SectionId, Workspace};
 use std::collections::BTreeMap;
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "id-repeated",
     group: Group::Items,

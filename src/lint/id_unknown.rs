@@ -28,6 +28,7 @@ use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{ReferenceBy, SectionId, Spot, Workspace};
 use crate::notation::Span;
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "id-unknown",
     group: Group::Items,

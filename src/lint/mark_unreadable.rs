@@ -29,6 +29,7 @@ use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::book;
 use crate::notation::{self, Span};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "mark-unreadable",
     group: Group::Grids,

@@ -2,7 +2,8 @@
 //!
 //! A finding's file holds its page (the comment at its top, which `explain` prints and whose example a test executes),
 //! its check, and its fixes. Checks come in kinds ([`Check`]): most only put words to a fault that reading has already
-//! found; some look at a puzzle, and some at the whole workspace.
+//! found; some look at a puzzle, and some at the whole workspace. The modules of findings are public for the sake of
+//! their pages, which editors link to.
 
 mod allow;
 mod check;
@@ -18,76 +19,76 @@ mod table;
 mod wording;
 
 // Lines.
-mod block_without_start;
-mod brace_open;
-mod encoding;
-mod not_indented;
-mod quote_open;
-mod repeated_statement;
-mod statement_indented;
-mod unknown_statement;
-mod value_missing;
-mod value_unreadable;
+pub mod block_without_start;
+pub mod brace_open;
+pub mod encoding;
+pub mod not_indented;
+pub mod quote_open;
+pub mod repeated_statement;
+pub mod statement_indented;
+pub mod unknown_statement;
+pub mod value_missing;
+pub mod value_unreadable;
 
 // Items.
-mod grid_missing;
-mod id_missing;
-mod id_repeated;
-mod id_shape;
-mod id_unknown;
-mod number_repeated;
-mod point_unknown;
-mod puzzle_missing;
-mod reference_unknown;
+pub mod grid_missing;
+pub mod id_missing;
+pub mod id_repeated;
+pub mod id_shape;
+pub mod id_unknown;
+pub mod number_repeated;
+pub mod point_unknown;
+pub mod puzzle_missing;
+pub mod reference_unknown;
 
 // Grids.
-mod boxes_unsaid;
-mod mark_unreadable;
-mod regions_shape;
-mod row_length;
-mod row_unreadable;
-mod rows_extra;
-mod rows_missing;
-mod size_unsaid;
-mod symbol_outside;
+pub mod boxes_unsaid;
+pub mod mark_unreadable;
+pub mod regions_shape;
+pub mod row_length;
+pub mod row_unreadable;
+pub mod rows_extra;
+pub mod rows_missing;
+pub mod size_unsaid;
+pub mod symbol_outside;
 
 // Puzzles.
-mod avoids_wrong;
-mod cell_without_candidate;
-mod clues_wrong;
-mod constraint_unchecked;
-mod constraint_unreadable;
-mod digit_without_place;
-mod givens_clash;
-mod level_wrong;
-mod many_solutions;
-mod needs_wrong;
-mod no_solution;
-mod not_minimal;
-mod pattern_unknown;
-mod scanning_wrong;
-mod solution_wrong;
-mod symmetry_wrong;
-mod undecided;
+pub mod avoids_wrong;
+pub mod cell_without_candidate;
+pub mod clues_wrong;
+pub mod constraint_unchecked;
+pub mod constraint_unreadable;
+pub mod digit_without_place;
+pub mod givens_clash;
+pub mod level_wrong;
+pub mod many_solutions;
+pub mod needs_wrong;
+pub mod no_solution;
+pub mod not_minimal;
+pub mod pattern_unknown;
+pub mod scanning_wrong;
+pub mod solution_wrong;
+pub mod symmetry_wrong;
+pub mod undecided;
 
 // Sheets.
-mod mark_impossible;
-mod mark_missing;
-mod work_against_given;
-mod work_clash;
-mod work_wrong;
+pub mod mark_impossible;
+pub mod mark_missing;
+pub mod work_against_given;
+pub mod work_clash;
+pub mod work_wrong;
 
 // Walks.
-mod cell_outside;
-mod digit_outside;
-mod house_unknown;
-mod reason_unreadable;
-mod show_unreadable;
-mod step_incomplete;
-mod step_unreadable;
+pub mod cell_outside;
+pub mod digit_outside;
+pub mod house_unknown;
+pub mod reason_unreadable;
+pub mod show_unreadable;
+pub mod step_incomplete;
+pub mod step_unreadable;
 
 // Books.
-mod allow_unused;
+pub mod allow_unused;
 
 pub use check::*;
 pub use finding::*;

@@ -26,6 +26,7 @@
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::notation::{Fault, FaultKind, Span, is_blank};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "not-indented",
     group: Group::Lines,

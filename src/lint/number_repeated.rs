@@ -23,6 +23,7 @@ use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{Puzzle, SectionId, Spot, Workspace};
 use std::collections::BTreeMap;
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "number-repeated",
     group: Group::Items,

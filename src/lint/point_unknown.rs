@@ -43,6 +43,7 @@ use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{SectionId, Workspace};
 use crate::notation::Keyword;
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "point-unknown",
     group: Group::Items,

@@ -24,6 +24,7 @@
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::notation::{Fault, FaultKind, Item, ItemKind, Keyword};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "puzzle-missing",
     group: Group::Items,

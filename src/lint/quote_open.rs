@@ -20,6 +20,7 @@
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::notation::{Fault, FaultKind, Span, is_blank};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "quote-open",
     group: Group::Lines,

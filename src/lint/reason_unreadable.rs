@@ -19,6 +19,7 @@ use super::wording::shown;
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::notation::{Fault, FaultKind};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "reason-unreadable",
     group: Group::Walks,

@@ -26,6 +26,7 @@ use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::book::{Fault, FaultKind};
 use crate::ladder::nearest;
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "reference-unknown",
     group: Group::Items,

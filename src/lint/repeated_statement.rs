@@ -19,6 +19,7 @@
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::notation::{Fault, FaultKind, Once};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "repeated-statement",
     group: Group::Lines,

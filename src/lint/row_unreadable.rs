@@ -33,6 +33,7 @@ use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::board::MAX_SIDE;
 use crate::notation::{Fault, FaultKind, Line, LineKind, Span};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "row-unreadable",
     group: Group::Grids,

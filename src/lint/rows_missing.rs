@@ -22,6 +22,7 @@ use super::wording::counted;
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::book::{Fault, FaultKind};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "rows-missing",
     group: Group::Grids,

@@ -36,6 +36,7 @@ use crate::book::{Book, Entry, FaultKind, Puzzle, SectionId, Spot, Workspace};
 use crate::notation::{ItemKind, Section, Span};
 use std::collections::BTreeSet;
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "size-unsaid",
     group: Group::Grids,

@@ -26,6 +26,7 @@
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::notation::{Fault, FaultKind, LineKind, Span};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "statement-indented",
     group: Group::Lines,

@@ -21,6 +21,7 @@ use super::wording::shown;
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::notation::{Fault, FaultKind};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "step-unreadable",
     group: Group::Walks,

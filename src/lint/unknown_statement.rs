@@ -24,6 +24,7 @@ use super::wording::{either, nearest, shown};
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::notation::{Fault, FaultKind, KEYWORDS, Keyword, Span};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "unknown-statement",
     group: Group::Lines,

@@ -19,6 +19,7 @@ use super::wording::counted;
 use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::notation::{Fault, FaultKind, Keyword, Wants};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "value-missing",
     group: Group::Lines,

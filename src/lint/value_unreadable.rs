@@ -21,6 +21,7 @@ use super::{Check, Draft, Finding, Group, Scene, Severity};
 use crate::book;
 use crate::notation::{self, Keyword, Span, is_blank};
 
+/// See the page above.
 pub static FINDING: Finding = Finding {
     name: "value-unreadable",
     group: Group::Lines,

@@ -1,9 +1,9 @@
 //! The language server: one owner of all texts, a loop of its own for messages, a file a feature.
 //!
-//! The way of one keystroke: [`frame`] takes it from the wire, [`transport`] hands it on in order, [`document`] changes the
-//! text and reads again the section that it touches, looks at that, and puts the findings into the [`outbox`]. What takes
-//! longer, or takes several files, the [`worker`] looks at when nothing has changed for a moment. What is found belongs to
-//! the section's text, and goes with it, so that nothing is ever shown of a text that is no more.
+//! The way of one keystroke: `frame` takes it from the wire, `transport` hands it on in order, `document` changes the text
+//! and reads again the section that it touches, looks at that, and puts the findings into the `outbox`. What takes longer,
+//! or takes several files, the `worker` looks at when nothing has changed for a moment. What is found belongs to the
+//! section's text, and goes with it, so that nothing is ever shown of a text that is no more.
 
 mod actions;
 mod completion;
