@@ -24,7 +24,7 @@ fn in_lines(
     position: &Position,
     offers: &mut impl Offers,
 ) {
-    let few = |places: &u32| (2..=u32::from(size)).contains(&places.count_ones());
+    let few = |places: &u32| (1..=u32::from(size)).contains(&places.count_ones());
     let places = lines.iter().map(|&line| position.places(line, digit)).zip(0..);
     let masks: Masks = places.filter(|(places, _)| few(places)).map(|(places, at)| (at, places)).collect();
     choose(&masks, size, |labels, union| {

@@ -14,7 +14,7 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
         for digit in digits.iter() {
             let places = position.places(crossing.first, digit);
             let beyond = position.places(crossing.second, digit) & !crossing.in_second;
-            if places & !crossing.in_first == 0 && places.count_ones() > 1 && beyond != 0 {
+            if places & !crossing.in_first == 0 && places != 0 && beyond != 0 {
                 let cells = position.cells_at(crossing.first, places);
                 let claim = Claim::Within { house: crossing.first, digits: DigitSet::single(digit), cells };
                 offer(vec![crossing.first, crossing.second], digit, cells, claim, offers);
@@ -34,7 +34,7 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
 fn seen_by_chance(house: HouseId, digit: Digit, position: &Position, offers: &mut impl Offers) {
     let layout = position.layout();
     let cells = position.cells(house, digit);
-    if cells.len() < 2 {
+    if cells.is_empty() {
         return;
     }
     let seconds = layout.house_ids().map(|id| *layout.at(id).set()).filter(|second| cells.is_subset(second));

@@ -9,7 +9,7 @@ use crate::step::{Base, Claim, Deduction, Method, Position};
 /// `size` digits that have `size` places in a house: their cells hold no others.
 pub(super) fn hidden(size: u8, position: &Position, offers: &mut impl Offers) {
     for house in position.layout().house_ids() {
-        let few = |places: &u32| (2..=u32::from(size)).contains(&places.count_ones());
+        let few = |places: &u32| (1..=u32::from(size)).contains(&places.count_ones());
         let masks: Masks = position
             .places_of(house)
             .iter()
@@ -31,7 +31,7 @@ pub(super) fn hidden(size: u8, position: &Position, offers: &mut impl Offers) {
 pub(super) fn naked(size: u8, position: &Position, offers: &mut impl Offers) {
     for house in position.layout().house_ids() {
         let cells = &position.layout().at(house).cells;
-        let few = |set: &DigitSet| (2..=usize::from(size)).contains(&set.len());
+        let few = |set: &DigitSet| (1..=usize::from(size)).contains(&set.len());
         let sets = cells.iter().map(|&cell| position.candidates(cell)).zip(0..);
         let masks: Masks = sets.filter(|(set, _)| few(set)).map(|(set, at)| (at, set.bits())).collect();
         choose(&masks, size, |labels, union| {

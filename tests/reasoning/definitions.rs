@@ -82,7 +82,7 @@ impl Look<'_> {
         let both = self.houses().flat_map(|house| self.digits().iter().map(move |digit| (house, digit)));
         let locks = |&(house, digit): &(HouseId, Digit)| {
             let places = self.places(house, digit);
-            places.len() > 1 && self.seen_from_outside(&places, DigitSet::single(digit))
+            !places.is_empty() && self.seen_from_outside(&places, DigitSet::single(digit))
         };
         both.filter(locks).map(|(house, digit)| vec![Base::Place(house, digit)]).collect()
     }
@@ -91,7 +91,7 @@ impl Look<'_> {
         let mut found = BTreeSet::new();
         for house in self.houses() {
             let few: Vec<Digit> =
-                self.digits().iter().filter(|&digit| self.places(house, digit).len() > 1).collect();
+                self.digits().iter().filter(|&digit| !self.places(house, digit).is_empty()).collect();
             for digits in choices(&few, size) {
                 let cells: BTreeSet<Cell> = digits.iter().flat_map(|&d| self.places(house, d)).collect();
                 let cells: Vec<Cell> = cells.into_iter().collect();
@@ -111,7 +111,7 @@ impl Look<'_> {
         let mut found = BTreeSet::new();
         for house in self.houses() {
             let mut several = self.open(house);
-            several.retain(|&cell| self.0.candidates(cell).len() > 1);
+            several.retain(|&cell| !self.0.candidates(cell).is_empty());
             for cells in choices(&several, size) {
                 let union: DigitSet = cells.iter().flat_map(|&cell| self.0.candidates(cell).iter()).collect();
                 if union.len() == size && self.seen_from_outside(&cells, union) {
@@ -133,7 +133,7 @@ impl Look<'_> {
         for (lines, others) in [(of(&row), of(&column)), (of(&column), of(&row))] {
             for digit in self.digits().iter() {
                 let several: Vec<HouseId> =
-                    lines.iter().copied().filter(|&line| self.places(line, digit).len() > 1).collect();
+                    lines.iter().copied().filter(|&line| !self.places(line, digit).is_empty()).collect();
                 for chosen in choices(&several, size) {
                     let inside: BTreeSet<Cell> =
                         chosen.iter().flat_map(|&line| self.places(line, digit)).collect();
