@@ -3,6 +3,7 @@
 use super::terminal::{Terminal, Trouble, words};
 use crate::server::{Ending, Log, serve};
 use clap::Args;
+use std::fs::File;
 use std::io;
 use std::path::PathBuf;
 use std::process;
@@ -38,7 +39,8 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal) {
             }
         },
     };
-    match serve(io::stdin().lock(), io::stdout(), || process::exit(1), &log) {
+    let ended = output().and_then(|output| serve(io::stdin().lock(), output, || process::exit(1), &log));
+    match ended {
         Ok(Ending::Orderly) => {}
         Ok(Ending::Abrupt) => terminal.found(),
         Err(error) => {
@@ -46,4 +48,19 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal) {
             terminal.trouble(&Trouble::new("serve", words(&error), advice));
         }
     }
+}
+
+/// Standard output as it is: Rust's own has a buffer that parts each message behind its header, so that an editor is woken
+/// twice for it.
+#[cfg(unix)]
+fn output() -> io::Result<File> {
+    use std::os::fd::AsFd as _;
+    Ok(io::stdout().as_fd().try_clone_to_owned()?.into())
+}
+
+/// The same, where files have handles.
+#[cfg(windows)]
+fn output() -> io::Result<File> {
+    use std::os::windows::io::AsHandle as _;
+    Ok(io::stdout().as_handle().try_clone_to_owned()?.into())
 }
