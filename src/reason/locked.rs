@@ -7,23 +7,25 @@ use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Method, Position};
 
 /// All places of a digit in one house lie in a second one, which has it nowhere else; on an uneven layout also: all of
-/// them are seen from a cell that lies in no house with them all.
+/// them are seen from a cell that lies in no house with them all. One place is seen from every cell in its sight: that
+/// matters only on a ladder without hidden singles.
 pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers) {
     for crossing in &tables.crossings {
         let digits = position.missing(crossing.first) & position.missing(crossing.second);
         for digit in digits.iter() {
             let places = position.places(crossing.first, digit);
             let beyond = position.places(crossing.second, digit) & !crossing.in_second;
-            if places & !crossing.in_first == 0 && places != 0 && beyond != 0 {
+            if places & !crossing.in_first == 0 && places.count_ones() > 1 && beyond != 0 {
                 let cells = position.cells_at(crossing.first, places);
                 let claim = Claim::Within { house: crossing.first, digits: DigitSet::single(digit), cells };
                 offer(vec![crossing.first, crossing.second], digit, cells, claim, offers);
             }
         }
     }
-    if tables.uneven {
-        for house in position.layout().house_ids() {
-            for digit in position.missing(house).iter() {
+    for house in position.layout().house_ids() {
+        for digit in position.missing(house).iter() {
+            let alone = position.places(house, digit).is_power_of_two();
+            if tables.uneven || alone {
                 seen_by_chance(house, digit, position, offers);
             }
         }
@@ -37,7 +39,10 @@ fn seen_by_chance(house: HouseId, digit: Digit, position: &Position, offers: &mu
     if cells.is_empty() {
         return;
     }
-    let seconds = layout.house_ids().map(|id| *layout.at(id).set()).filter(|second| cells.is_subset(second));
+    // A digit with one place shares no line of sight with others: whatever sees it is cleared.
+    let several = cells.len() > 1;
+    let seconds = layout.house_ids().map(|id| *layout.at(id).set());
+    let seconds = seconds.filter(|second| several && cells.is_subset(second));
     let seconds = seconds.reduce(CellSet::union).unwrap_or_default();
     let holds = |cell: &Cell| position.candidates(*cell).contains(digit);
     let struck: CellSet = (layout.common_peers(cells) - seconds).iter().filter(holds).collect();

@@ -103,8 +103,7 @@ impl Scanner {
             if let Some(plan) = plans.filter(few).min_by_key(|plan| rank(plan, &view, focus)) {
                 return Some(self.in_order(plan));
             }
-            let mut more: Vec<Scanned> = within(level, remember::all(&view, &self.bands), &view).collect();
-            more.sort_by_key(|scanned| scanned.level);
+            let more: Vec<Scanned> = within(level, remember::all(&view, &self.bands), &view).collect();
             let before = view.known.clone();
             let known_facts = facts.len();
             for fact in more {

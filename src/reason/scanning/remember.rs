@@ -17,10 +17,6 @@ const LARGEST_SET: u8 = 4;
 pub(super) fn all(view: &View, bands: &[Band]) -> Vec<Idea> {
     let known = &view.known;
     let mut ideas = Vec::new();
-    // Of equally easy facts a third line comes first: it tells more of the band than the line alone.
-    for band in bands {
-        third_line::find(band, known, &mut ideas);
-    }
     for house in known.layout().house_ids() {
         locked(house, known, &mut ideas);
         for size in 2..=LARGEST_SET {
@@ -28,9 +24,24 @@ pub(super) fn all(view: &View, bands: &[Band]) -> Vec<Idea> {
             by_counting(size, house, known, &mut ideas);
         }
     }
+    let mut thirds = Vec::new();
+    for band in bands {
+        third_line::find(band, known, &mut thirds);
+    }
+    // A third line tells more than the long count of the same line does.
+    let told =
+        |idea: &Idea| thirds.iter().any(|third| third.level <= idea.level && says_the_same(third, idea));
+    ideas.retain(|idea| idea.pattern != Pattern::LockedCandidates || !told(idea));
+    ideas.append(&mut thirds);
     let closes = |idea: &Idea| !idea.claims.iter().any(Claim::places) && known.strikes_any(&idea.claims);
     ideas.retain(closes);
     ideas
+}
+
+/// Whether two facts keep the same digits in the same cells.
+fn says_the_same(one: &Idea, other: &Idea) -> bool {
+    let claims = one.claims.iter().zip(&other.claims);
+    claims.map(|(a, b)| a.cells() == b.cells() && a.digits() == b.digits()).all(|same| same)
 }
 
 /// How hard it is to see where a house can have its digits.
