@@ -130,12 +130,16 @@ fn every_example_gives_the_step_that_its_page_shows() {
 }
 
 #[test]
-fn the_patterns_that_are_built_have_pages_and_no_others() {
+fn what_is_built_has_a_page_and_nothing_else_has() {
     // On a large layout sets of every size are looked for.
     let layout = Layout::classic(Size::new(12).expect("it is a size")).expect("it has usual boxes");
     let reasoner = Reasoner::new(&layout, &Ladder::default());
-    for row in NAMES.iter().filter(|row| row.kind == NameKind::Pattern) {
-        let is_built = reasoner.patterns().iter().any(|pattern| pattern.name() == row.name);
+    for row in NAMES {
+        let is_built = match row.kind {
+            NameKind::Pattern => reasoner.patterns().iter().any(|pattern| pattern.name() == row.name),
+            NameKind::Group => true,
+            NameKind::Seeing => Seen::ALL.iter().any(|seen| seen.name() == row.name),
+        };
         assert_eq!(row.page.is_some(), is_built, "{}", row.name);
     }
 }

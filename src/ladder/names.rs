@@ -45,9 +45,9 @@ const fn row(
     PatternName { name, kind, aliases, page: Some(page) }
 }
 
-/// A row of the table for what nothing finds yet.
-const fn to_come(kind: NameKind, name: &'static str, aliases: &'static [&'static str]) -> PatternName {
-    PatternName { name, kind, aliases, page: None }
+/// A row of the table for a pattern that nothing finds yet.
+const fn to_come(name: &'static str, aliases: &'static [&'static str]) -> PatternName {
+    PatternName { name, kind: Pattern, aliases, page: None }
 }
 
 use NameKind::{Group, Pattern, Seeing};
@@ -86,23 +86,23 @@ pub const NAMES: &[PatternName] = &[
     row(Pattern, "x-wing", &[], include_str!("pages/x-wing.md")),
     row(Pattern, "swordfish", &[], include_str!("pages/swordfish.md")),
     row(Pattern, "jellyfish", &[], include_str!("pages/jellyfish.md")),
-    to_come(Pattern, "single-digit chain", &["x-chain"]),
-    to_come(Pattern, "finned fish", &["finned x-wing", "finned swordfish", "finned jellyfish"]),
-    to_come(Pattern, "xy-wing", &["y-wing"]),
-    to_come(Pattern, "xyz-wing", &[]),
-    to_come(Pattern, "w-wing", &[]),
-    to_come(Pattern, "unique rectangle", &[]),
-    to_come(Pattern, "unique loop", &[]),
-    to_come(Pattern, "last-bivalue trap", &["bivalue universal grave"]),
-    to_come(Pattern, "xy-chain", &[]),
-    to_come(Pattern, "alternating chain", &["alternating inference chain"]),
-    to_come(Pattern, "grouped chain", &[]),
-    to_come(Pattern, "almost locked sets", &[]),
-    to_come(Pattern, "branching chain", &["forcing chain"]),
-    to_come(Pattern, "trial", &["trial and error"]),
+    to_come("single-digit chain", &["x-chain"]),
+    to_come("finned fish", &["finned x-wing", "finned swordfish", "finned jellyfish"]),
+    to_come("xy-wing", &["y-wing"]),
+    to_come("xyz-wing", &[]),
+    to_come("w-wing", &[]),
+    to_come("unique rectangle", &[]),
+    to_come("unique loop", &[]),
+    to_come("last-bivalue trap", &["bivalue universal grave"]),
+    to_come("xy-chain", &[]),
+    to_come("alternating chain", &["alternating inference chain"]),
+    to_come("grouped chain", &[]),
+    to_come("almost locked sets", &[]),
+    to_come("branching chain", &["forcing chain"]),
+    to_come("trial", &["trial and error"]),
     row(Seeing, "crossing", &["cross-hatching"], include_str!("pages/crossing.md")),
     row(Seeing, "counting", &[], include_str!("pages/counting.md")),
-    to_come(Seeing, "third line", &[]),
+    row(Seeing, "third line", &[], include_str!("pages/third-line.md")),
     row(Seeing, "settling", &[], include_str!("pages/settling.md")),
 ];
 
