@@ -9,6 +9,7 @@
 
 use gridsetter::board::{Cell, Digit, Grid};
 use serde_json::{Value, json};
+use std::fmt::Write as _;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 use std::time::{Duration, Instant};
@@ -161,14 +162,15 @@ fn keystrokes(puzzles: usize) -> (Vec<Duration>, Duration, Duration) {
     let has_finding = |at: usize| at < WITH_FINDINGS || at + WITH_FINDINGS >= puzzles;
     for (at, grid) in file.iter().enumerate() {
         begins.push(text.matches('\n').count());
-        text += &format!(
+        let _ = write!(
+            text,
             "puzzle k-{at:05} \"Bench\"\nclues      {}\ngivens\n",
             if has_finding(at) { 17 } else { grid.filled() }
         );
         for row in 0..9 {
             let symbol = |col| grid.get(Cell::new(row, col)).map_or('.', Digit::symbol);
             let symbols: Vec<String> = (0..9).map(|col| symbol(col).to_string()).collect();
-            text += &format!("  {}\n", symbols.join(" "));
+            let _ = writeln!(text, "  {}", symbols.join(" "));
         }
         text.push('\n');
     }

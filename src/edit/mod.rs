@@ -39,7 +39,7 @@ fn put_below(section: &Section, statement: &Statement, word: &str, rows: &[Strin
     // A text that ends within the line gets its end first, and then ends within the new block.
     let (before, ending) = if ending.is_empty() { ("\n", "\n") } else { ("", ending) };
     let lines = std::iter::once(word).chain(rows.iter().map(String::as_str));
-    let mut text = format!("{before}{}", lines.map(|line| format!("{line}{ending}")).collect::<String>());
+    let mut text = format!("{before}{}", lines.map(|line| line.to_owned() + ending).collect::<String>());
     text.truncate(text.len() - before.len());
     Change { span: Span::new(at, at), text }
 }

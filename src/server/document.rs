@@ -92,7 +92,9 @@ impl Document {
         let changes: Vec<(Range<usize>, String)> =
             changes.into_iter().map(|change| self.replace(change, encoding)).collect();
         let read = catch_unwind(AssertUnwindSafe(|| {
-            changes.iter().for_each(|(range, text)| self.read_again(range.clone(), text, encoding));
+            for (range, text) in &changes {
+                self.read_again(range.clone(), text, encoding);
+            }
         }));
         if read.is_err() {
             let shows_beyond = self.shows_beyond;

@@ -111,6 +111,8 @@ pub const FEATURES: &[Feature] = &[
 /// What is promised to a client, but for how columns are counted.
 pub fn promises() -> ServerCapabilities {
     let mut promises = ServerCapabilities::default();
-    FEATURES.iter().for_each(|feature| (feature.promise)(&mut promises));
+    for feature in FEATURES {
+        (feature.promise)(&mut promises);
+    }
     promises
 }

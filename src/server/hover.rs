@@ -8,6 +8,7 @@ use crate::book::{Puzzle, Token};
 use crate::ladder::{NameKind, named};
 use crate::lint::Finding;
 use crate::notation::{Keyword, Span, read_cells};
+use std::fmt::Write as _;
 use tower_lsp::ls_types::{Hover, HoverContents, HoverParams, MarkupContent, MarkupKind};
 
 /// What there is to say of a place.
@@ -71,12 +72,12 @@ fn cell_text(puzzle: &Puzzle, block: Block, cell: Cell) -> Option<String> {
     };
     let mut text = format!("**{cell}**: {can}.\n");
     if let Some(marks @ (Token::Closed(_) | Token::Open(_) | Token::Known(_))) = marks {
-        text += &format!("\nMarked `{marks}`.\n");
+        let _ = writeln!(text, "\nMarked `{marks}`.");
     }
     let out = (1..=layout.size().side()).filter_map(Digit::new).filter(|digit| !digits.contains(*digit));
     let reasons: String = out.filter_map(|digit| why_out(layout, &grid, cell, digit)).collect();
     if !reasons.is_empty() {
-        text += &format!("\n{reasons}");
+        let _ = write!(text, "\n{reasons}");
     }
     Some(text)
 }

@@ -5,6 +5,7 @@ use super::client::{Client, range};
 use gridsetter::server::FEATURES;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
+use std::fmt::Write as _;
 use std::fs;
 
 const URI: &str = "untitled:feature";
@@ -336,7 +337,7 @@ fn draw(symbols: &Value, depth: usize, outline: &mut String) {
     for symbol in symbols.as_array().into_iter().flatten() {
         let (name, range) = (symbol["name"].as_str().unwrap(), &symbol["range"]);
         let (start, end) = (&range["start"]["line"], &range["end"]["line"]);
-        outline.push_str(&format!("{}{name} {start}-{end}\n", "  ".repeat(depth)));
+        let _ = writeln!(outline, "{}{name} {start}-{end}", "  ".repeat(depth));
         draw(&symbol["children"], depth + 1, outline);
     }
 }

@@ -40,8 +40,8 @@ pub(super) fn all(view: &View, bands: &[Band]) -> Vec<Idea> {
 
 /// Whether two facts keep the same digits in the same cells.
 fn says_the_same(one: &Idea, other: &Idea) -> bool {
-    let claims = one.claims.iter().zip(&other.claims);
-    claims.map(|(a, b)| a.cells() == b.cells() && a.digits() == b.digits()).all(|same| same)
+    let mut claims = one.claims.iter().zip(&other.claims);
+    claims.all(|(a, b)| a.cells() == b.cells() && a.digits() == b.digits())
 }
 
 /// How hard it is to see where a house can have its digits.
