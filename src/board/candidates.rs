@@ -44,6 +44,11 @@ impl Candidates {
         there
     }
 
+    /// The candidates of each cell, in reading order.
+    pub fn iter(&self) -> impl Iterator<Item = (Cell, DigitSet)> {
+        self.size.all_cells().zip(self.sets.iter().copied())
+    }
+
     /// The candidates of a cell; none if it holds a digit.
     ///
     /// # Panics

@@ -47,6 +47,17 @@ impl Pattern {
         Pattern::EACH.iter().any(|pattern| pattern.name() == name)
     }
 
+    /// Whether it writes a digit by one look.
+    pub fn is_single(self) -> bool {
+        matches!(
+            self,
+            Pattern::LastOpenCell
+                | Pattern::BoxHiddenSingle
+                | Pattern::NakedSingle
+                | Pattern::LineHiddenSingle
+        )
+    }
+
     /// Its name in [`NAMES`](super::NAMES).
     pub fn name(self) -> &'static str {
         match self {

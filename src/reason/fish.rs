@@ -8,7 +8,7 @@ use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Method, Position};
 
 /// In `size` lines of one direction a digit has its places in `size` lines of the other: these have it nowhere else.
-pub(super) fn find(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers) {
+pub(super) fn find(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
     for (lines, covers) in [(&tables.rows, &tables.columns), (&tables.columns, &tables.rows)] {
         for digit in position.layout().size().digits().iter() {
             in_lines(size, digit, lines, covers, position, offers);
@@ -22,7 +22,7 @@ fn in_lines(
     lines: &[HouseId],
     covers: &[HouseId],
     position: &Position,
-    offers: &mut impl Offers,
+    offers: &mut impl Offers<Deduction>,
 ) {
     let few = |places: &u32| (1..=u32::from(size)).contains(&places.count_ones());
     let places = lines.iter().map(|&line| position.places(line, digit)).zip(0..);

@@ -9,7 +9,7 @@ use crate::step::{Base, Claim, Deduction, Method, Position};
 /// All places of a digit in one house lie in a second one, which has it nowhere else; on an uneven layout also: all of
 /// them are seen from a cell that lies in no house with them all. One place is seen from every cell in its sight: that
 /// matters only on a ladder without hidden singles.
-pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers) {
+pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
     for crossing in &tables.crossings {
         let digits = position.missing(crossing.first) & position.missing(crossing.second);
         for digit in digits.iter() {
@@ -33,7 +33,7 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
 }
 
 /// Cells that see all places of a digit in a house, and do not lie in a second house with all of them.
-fn seen_by_chance(house: HouseId, digit: Digit, position: &Position, offers: &mut impl Offers) {
+fn seen_by_chance(house: HouseId, digit: Digit, position: &Position, offers: &mut impl Offers<Deduction>) {
     let layout = position.layout();
     let cells = position.cells(house, digit);
     if cells.is_empty() {
@@ -52,7 +52,13 @@ fn seen_by_chance(house: HouseId, digit: Digit, position: &Position, offers: &mu
     }
 }
 
-fn offer(houses: Vec<HouseId>, digit: Digit, cells: CellSet, claim: Claim, offers: &mut impl Offers) {
+fn offer(
+    houses: Vec<HouseId>,
+    digit: Digit,
+    cells: CellSet,
+    claim: Claim,
+    offers: &mut impl Offers<Deduction>,
+) {
     let Some(first) = cells.iter().next() else { return };
     let base = Base::Place(houses[0], digit);
     offers.offer(first, DigitSet::single(digit), || Deduction {

@@ -19,6 +19,7 @@ use crate::step::{Deduction, Position};
 pub use nearest::Focus;
 use nearest::{Nearest, Offers};
 pub use scanning::{Scanned, Scanner};
+use singles::Single;
 use tables::Tables;
 pub use walk::{Step, Walk};
 
@@ -65,6 +66,11 @@ impl Reasoner {
 
     /// The step nearest to the focus that this pattern gives; not yet proved.
     pub fn by(&self, pattern: Pattern, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
+        if pattern.is_single() {
+            let mut nearest = Nearest::new(position, focus);
+            self.find_singles(pattern, position, &mut nearest);
+            return nearest.into_best().map(|single| single.into_step(pattern));
+        }
         let mut nearest = Nearest::new(position, focus);
         self.find(pattern, position, &mut nearest);
         nearest.into_best()
@@ -72,22 +78,37 @@ impl Reasoner {
 
     /// Every step that this pattern gives, always in the same order; not yet proved.
     pub fn all(&self, pattern: Pattern, position: &Position) -> Vec<Deduction> {
+        if pattern.is_single() {
+            let mut all = Vec::new();
+            self.find_singles(pattern, position, &mut all);
+            return all.into_iter().map(|single| single.into_step(pattern)).collect();
+        }
         let mut all = Vec::new();
         self.find(pattern, position, &mut all);
         all
     }
 
-    fn find(&self, pattern: Pattern, position: &Position, offers: &mut impl Offers) {
-        let tables = &self.tables;
+    fn find_singles(&self, pattern: Pattern, position: &Position, offers: &mut impl Offers<Single>) {
         match pattern {
             Pattern::LastOpenCell => singles::last_open_cell(position, offers),
-            Pattern::BoxHiddenSingle => singles::hidden(pattern, &tables.blocks, position, offers),
             Pattern::NakedSingle => singles::naked(position, offers),
-            Pattern::LineHiddenSingle => singles::hidden(pattern, &tables.not_blocks, position, offers),
-            Pattern::LockedCandidates => locked::find(tables, position, offers),
-            Pattern::HiddenSet(size) => sets::hidden(size, position, offers),
-            Pattern::NakedSet(size) => sets::naked(size, position, offers),
+            Pattern::BoxHiddenSingle => singles::hidden(&self.tables.blocks, position, offers),
+            Pattern::LineHiddenSingle => singles::hidden(&self.tables.not_blocks, position, offers),
+            Pattern::LockedCandidates | Pattern::HiddenSet(_) | Pattern::NakedSet(_) | Pattern::Fish(_) => {}
+        }
+    }
+
+    fn find(&self, pattern: Pattern, position: &Position, offers: &mut impl Offers<Deduction>) {
+        let tables = &self.tables;
+        match pattern {
+            Pattern::HiddenSet(size) => sets::hidden(size, tables, position, offers),
+            Pattern::NakedSet(size) => sets::naked(size, tables, position, offers),
             Pattern::Fish(size) => fish::find(size, tables, position, offers),
+            Pattern::LockedCandidates => locked::find(tables, position, offers),
+            Pattern::LastOpenCell
+            | Pattern::BoxHiddenSingle
+            | Pattern::NakedSingle
+            | Pattern::LineHiddenSingle => {}
         }
     }
 }

@@ -20,32 +20,32 @@ impl Focus {
     }
 }
 
-/// Takes the steps that a finder comes upon.
-pub(super) trait Offers {
+/// Takes the steps that a finder comes upon, or what it takes to make them.
+pub(super) trait Offers<T> {
     /// Offers a step about this cell and these digits; it need not be made if it is not wanted.
-    fn offer(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> Deduction);
+    fn offer(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> T);
 }
 
 /// Keeps every step.
-impl Offers for Vec<Deduction> {
-    fn offer(&mut self, _: Cell, _: DigitSet, make: impl FnOnce() -> Deduction) {
+impl<T> Offers<T> for Vec<T> {
+    fn offer(&mut self, _: Cell, _: DigitSet, make: impl FnOnce() -> T) {
         self.push(make());
     }
 }
 
 /// Keeps the nearest of the steps that are offered; of equally near ones the first.
-pub(super) struct Nearest<'a> {
+pub(super) struct Nearest<'a, T> {
     position: &'a Position,
     focus: Option<&'a Focus>,
-    best: Option<(u32, Deduction)>,
+    best: Option<(u32, T)>,
 }
 
-impl<'a> Nearest<'a> {
-    pub(super) fn new(position: &'a Position, focus: Option<&'a Focus>) -> Nearest<'a> {
+impl<'a, T> Nearest<'a, T> {
+    pub(super) fn new(position: &'a Position, focus: Option<&'a Focus>) -> Nearest<'a, T> {
         Nearest { position, focus, best: None }
     }
 
-    pub(super) fn into_best(self) -> Option<Deduction> {
+    pub(super) fn into_best(self) -> Option<T> {
         self.best.map(|(_, step)| step)
     }
 
@@ -59,8 +59,8 @@ impl<'a> Nearest<'a> {
     }
 }
 
-impl Offers for Nearest<'_> {
-    fn offer(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> Deduction) {
+impl<T> Offers<T> for Nearest<'_, T> {
+    fn offer(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> T) {
         let distance = self.distance(cell, digits);
         if self.best.as_ref().is_none_or(|(least, _)| distance < *least) {
             self.best = Some((distance, make()));

@@ -2,12 +2,13 @@
 
 use super::choose::{Masks, choose};
 use super::nearest::Offers;
+use super::tables::Tables;
 use crate::board::{Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Method, Position};
 
 /// `size` digits that have `size` places in a house: their cells hold no others.
-pub(super) fn hidden(size: u8, position: &Position, offers: &mut impl Offers) {
+pub(super) fn hidden(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
     for house in position.layout().house_ids() {
         let few = |places: &u32| (1..=u32::from(size)).contains(&places.count_ones());
         let masks: Masks = position
@@ -22,17 +23,21 @@ pub(super) fn hidden(size: u8, position: &Position, offers: &mut impl Offers) {
             let digits: DigitSet = labels.iter().filter_map(|&at| Digit::new(at + 1)).collect();
             let cells = position.cells_at(house, places);
             let bases = || digits.iter().map(|digit| Base::Place(house, digit)).collect();
-            offer(Pattern::HiddenSet(size), house, Claim::Is { cells, digits }, bases, position, offers);
+            if tables.may_strike_elsewhere(house, places)
+                || cells.iter().any(|cell| !position.candidates(cell).is_subset(digits))
+            {
+                offer(Pattern::HiddenSet(size), house, Claim::Is { cells, digits }, bases, position, offers);
+            }
         });
     }
 }
 
 /// `size` cells of a house that have `size` candidates: no other cell that sees them all has one of these.
-pub(super) fn naked(size: u8, position: &Position, offers: &mut impl Offers) {
+pub(super) fn naked(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
     for house in position.layout().house_ids() {
         let cells = &position.layout().at(house).cells;
         let few = |set: &DigitSet| (1..=usize::from(size)).contains(&set.len());
-        let sets = cells.iter().map(|&cell| position.candidates(cell)).zip(0..);
+        let sets = position.candidates_in(house).iter().copied().zip(0..);
         let masks: Masks = sets.filter(|(set, _)| few(set)).map(|(set, at)| (at, set.bits())).collect();
         choose(&masks, size, |labels, union| {
             let cells = labels.iter().map(|&at| cells[usize::from(at)]).collect();
@@ -42,8 +47,14 @@ pub(super) fn naked(size: u8, position: &Position, offers: &mut impl Offers) {
                     .map(|&at| Base::Cell(position.layout().at(house).cells[usize::from(at)]))
                     .collect()
             };
-            let claim = Claim::Is { cells, digits: DigitSet::from_bits(union) };
-            offer(Pattern::NakedSet(size), house, claim, bases, position, offers);
+            let digits = DigitSet::from_bits(union);
+            let own = labels.iter().fold(0_u32, |bits, &at| bits | 1 << at);
+            if tables.may_strike_elsewhere(house, own)
+                || digits.iter().any(|digit| position.places(house, digit) & !own != 0)
+            {
+                let claim = Claim::Is { cells, digits };
+                offer(Pattern::NakedSet(size), house, claim, bases, position, offers);
+            }
         });
     }
 }
@@ -54,7 +65,7 @@ fn offer(
     claim: Claim,
     bases: impl FnOnce() -> Vec<Base>,
     position: &Position,
-    offers: &mut impl Offers,
+    offers: &mut impl Offers<Deduction>,
 ) {
     let Some(first) = claim.cells().iter().next() else { return };
     if position.strikes_any(std::slice::from_ref(&claim)) {

@@ -5,54 +5,61 @@ use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Method, Position};
 
-/// A step that writes a digit into a cell.
-fn placed(pattern: Pattern, houses: Vec<HouseId>, cell: Cell, digit: Digit, base: Base) -> Deduction {
-    Deduction {
-        pattern,
-        method: Method::Marks,
-        seen: None,
-        houses,
-        claims: vec![Claim::Is { cells: CellSet::single(cell), digits: DigitSet::single(digit) }],
-        bases: vec![base],
-        witnesses: Vec::new(),
+/// A digit for a cell. There are many at once, so that a step is only made of the one that is taken.
+#[derive(Clone, Copy)]
+pub(super) struct Single {
+    /// The house in which the digit has one place, or the cell is the last one.
+    house: Option<HouseId>,
+    cell: Cell,
+    digit: Digit,
+}
+
+impl Single {
+    /// The step that writes the digit into the cell.
+    pub(super) fn into_step(self, pattern: Pattern) -> Deduction {
+        let Single { house, cell, digit } = self;
+        let hidden = house.filter(|_| pattern != Pattern::LastOpenCell);
+        Deduction {
+            pattern,
+            method: Method::Marks,
+            seen: None,
+            houses: house.into_iter().collect(),
+            claims: vec![Claim::Is { cells: CellSet::single(cell), digits: DigitSet::single(digit) }],
+            bases: vec![hidden.map_or(Base::Cell(cell), |house| Base::Place(house, digit))],
+            witnesses: Vec::new(),
+        }
     }
 }
 
 /// A house with one open cell: it holds what the house misses.
-pub(super) fn last_open_cell(position: &Position, offers: &mut impl Offers) {
+pub(super) fn last_open_cell(position: &Position, offers: &mut impl Offers<Single>) {
     for house in position.layout().house_ids() {
         if let Some(digit) = position.missing(house).only()
             && let Some(cell) = position.cells(house, digit).iter().next()
         {
-            offers.offer(cell, DigitSet::single(digit), || {
-                placed(Pattern::LastOpenCell, vec![house], cell, digit, Base::Cell(cell))
-            });
+            offers.offer(cell, DigitSet::single(digit), || Single { house: Some(house), cell, digit });
         }
     }
 }
 
 /// A digit with one place in a house.
-pub(super) fn hidden(pattern: Pattern, houses: &[HouseId], position: &Position, offers: &mut impl Offers) {
+pub(super) fn hidden(houses: &[HouseId], position: &Position, offers: &mut impl Offers<Single>) {
     for &house in houses {
         for digit in position.missing(house).iter() {
             let places = position.places(house, digit);
             if places.is_power_of_two() {
                 let cell = position.layout().at(house).cells[places.trailing_zeros() as usize];
-                offers.offer(cell, DigitSet::single(digit), || {
-                    placed(pattern, vec![house], cell, digit, Base::Place(house, digit))
-                });
+                offers.offer(cell, DigitSet::single(digit), || Single { house: Some(house), cell, digit });
             }
         }
     }
 }
 
 /// A cell with one candidate.
-pub(super) fn naked(position: &Position, offers: &mut impl Offers) {
-    for cell in position.layout().size().all_cells() {
-        if let Some(digit) = position.candidates(cell).only() {
-            offers.offer(cell, DigitSet::single(digit), || {
-                placed(Pattern::NakedSingle, Vec::new(), cell, digit, Base::Cell(cell))
-            });
+pub(super) fn naked(position: &Position, offers: &mut impl Offers<Single>) {
+    for (cell, candidates) in position.all_candidates().iter() {
+        if let Some(digit) = candidates.only() {
+            offers.offer(cell, DigitSet::single(digit), || Single { house: None, cell, digit });
         }
     }
 }

@@ -1,5 +1,7 @@
 //! What the finders need of a layout, made once.
 
+use std::ops::Range;
+
 use crate::board::{CellSet, HouseId, HouseName, Layout};
 
 /// Where one house crosses another in two cells or more.
@@ -20,6 +22,8 @@ pub(super) struct Tables {
     pub(super) rows: Vec<HouseId>,
     pub(super) columns: Vec<HouseId>,
     pub(super) crossings: Vec<Crossing>,
+    /// For each house, which of the crossings it comes first in.
+    crossings_of: Vec<Range<usize>>,
     /// Whether cells that do not all lie in two common houses may still all be seen from one cell outside.
     pub(super) uneven: bool,
 }
@@ -30,7 +34,9 @@ impl Tables {
             layout.house_ids().filter(|&id| wanted(&layout.at(id).name)).collect()
         };
         let mut crossings = Vec::new();
+        let mut crossings_of = Vec::new();
         for first in layout.house_ids() {
+            let begin = crossings.len();
             for second in layout.house_ids().filter(|&second| second != first) {
                 let shared = *layout.at(first).set() & *layout.at(second).set();
                 if shared.len() > 1 {
@@ -43,6 +49,7 @@ impl Tables {
                     });
                 }
             }
+            crossings_of.push(begin..crossings.len());
         }
         let plain =
             |house: &HouseName| matches!(house, HouseName::Row(_) | HouseName::Column(_) | HouseName::Box(_));
@@ -52,8 +59,17 @@ impl Tables {
             rows: named(&|house| matches!(house, HouseName::Row(_))),
             columns: named(&|house| matches!(house, HouseName::Column(_))),
             crossings,
+            crossings_of,
             uneven: !layout.houses().iter().all(|house| plain(&house.name)),
         }
+    }
+}
+
+impl Tables {
+    /// Whether cells of a house, by a bit for each, may all be seen from a cell outside it.
+    pub(super) fn may_strike_elsewhere(&self, house: HouseId, places: u32) -> bool {
+        let crossings = &self.crossings[self.crossings_of[house.place()].clone()];
+        self.uneven || crossings.iter().any(|crossing| places & !crossing.in_first == 0)
     }
 }
 

@@ -3,8 +3,8 @@
 use super::Claim;
 use crate::board::{Candidates, Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout};
 
-/// The digits on the board and the candidates of the open cells, in three views that are kept in step: the candidates
-/// of a cell, the places of a digit in a house, and what a house misses.
+/// The digits on the board and the candidates of the open cells, in views that are kept in step: the candidates of a
+/// cell, those of the cells of a house, the places of a digit in a house, and what a house misses.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Position {
     layout: Layout,
@@ -12,6 +12,8 @@ pub struct Position {
     candidates: Candidates,
     /// For each house and each digit, a bit for each cell of the house that can hold it.
     places: Vec<u32>,
+    /// For each house and each of its cells, the cell's candidates.
+    in_house: Vec<DigitSet>,
     /// For each house, the digits that it does not have.
     missing: Vec<DigitSet>,
     /// How many cells are open.
@@ -38,27 +40,33 @@ impl Position {
     fn with(layout: &Layout, grid: &Grid, candidates: Candidates) -> Position {
         assert!(layout.size() == grid.size(), "the grid has the layout's size");
         let side = layout.size().usize();
-        let mut position = Position {
-            layout: layout.clone(),
-            grid: grid.clone(),
-            candidates,
-            places: vec![0; layout.houses().len() * side],
-            missing: Vec::with_capacity(layout.houses().len()),
-            open: grid.empty_cells().count(),
-        };
-        for (house, places) in layout.houses().iter().zip(position.places.chunks_exact_mut(side)) {
+        let houses = layout.houses().len();
+        let mut places = vec![0; houses * side];
+        let mut in_house = Vec::with_capacity(houses * side);
+        let mut all_missing = Vec::with_capacity(houses);
+        for (house, places) in layout.houses().iter().zip(places.chunks_exact_mut(side)) {
             let mut missing = layout.size().digits();
             for (&cell, at) in house.cells.iter().zip(0..) {
-                for digit in position.candidates.at(cell).iter() {
+                let here = candidates.at(cell);
+                in_house.push(here);
+                for digit in here.iter() {
                     places[digit.place()] |= 1 << at;
                 }
                 if let Some(digit) = grid.get(cell) {
                     missing.remove(digit);
                 }
             }
-            position.missing.push(missing);
+            all_missing.push(missing);
         }
-        position
+        Position {
+            layout: layout.clone(),
+            grid: grid.clone(),
+            candidates,
+            places,
+            in_house,
+            missing: all_missing,
+            open: grid.empty_cells().count(),
+        }
     }
 
     /// The layout.
@@ -92,6 +100,12 @@ impl Position {
         &self.places[house.place() * side..][..side]
     }
 
+    /// The candidates of each cell of a house, in the order of the house's cells; none for a cell that holds a digit.
+    pub fn candidates_in(&self, house: HouseId) -> &[DigitSet] {
+        let side = self.layout.size().usize();
+        &self.in_house[house.place() * side..][..side]
+    }
+
     /// The digits that do not stand in a house.
     pub fn missing(&self, house: HouseId) -> DigitSet {
         self.missing[house.place()]
@@ -121,10 +135,15 @@ impl Position {
     /// Strikes candidates from a cell.
     pub fn strike(&mut self, cell: Cell, digits: DigitSet) {
         let there = self.candidates.strike(cell, digits);
+        if there.is_empty() {
+            return;
+        }
         let side = self.layout.size().usize();
-        for digit in there.iter() {
-            for slot in self.layout.slots(cell) {
-                self.places[slot.house.place() * side + digit.place()] &= !(1 << slot.at);
+        for slot in self.layout.slots(cell) {
+            let house = slot.house.place() * side;
+            self.in_house[house + usize::from(slot.at)] -= there;
+            for digit in there.iter() {
+                self.places[house + digit.place()] &= !(1 << slot.at);
             }
         }
     }
