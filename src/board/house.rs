@@ -35,11 +35,6 @@ impl fmt::Display for HouseName {
 }
 
 impl HouseName {
-    /// Whether it is a row or a column.
-    pub fn is_line(&self) -> bool {
-        matches!(self, HouseName::Row(_) | HouseName::Column(_))
-    }
-
     /// Whether it is a box or a region.
     pub fn is_block(&self) -> bool {
         matches!(self, HouseName::Box(_) | HouseName::Region(_))

@@ -2,7 +2,7 @@
 
 use super::board::{check_shape, has_rows, rows};
 use super::{Fault, FaultKind};
-use crate::board::{Cell, Digit, DigitSet, Layout};
+use crate::board::{Cell, Digit, DigitSet, Grid, Layout};
 use crate::notation::{Line, Section, Span, is_open};
 use std::fmt;
 
@@ -51,6 +51,17 @@ impl Sheet {
     /// What it says of `cell`.
     pub fn token(&self, cell: Cell) -> Token {
         self.tokens[usize::from(cell.row()) * usize::from(self.side) + usize::from(cell.col())]
+    }
+
+    /// The digits that stand on it: those of `base`, which it began from, and what was written where that has none.
+    pub fn grid(&self, base: &Grid) -> Grid {
+        let mut grid = base.clone();
+        for cell in base.empty_cells() {
+            if let Token::Digit(digit) = self.token(cell) {
+                grid.set(cell, Some(digit));
+            }
+        }
+        grid
     }
 
     /// Where `cell` stands in the section that the sheet was read from; the statement's word if the sheet has no such

@@ -42,19 +42,8 @@ pub fn mark(section: &Section, puzzle: &Puzzle, sheet: Option<&Sheet>, marking: 
     }
 }
 
-/// The digits that stand on a sheet, or stood there from the start.
-pub(super) fn written(layout: &Layout, base: &Grid, sheet: &Sheet) -> Grid {
-    let mut grid = base.clone();
-    for cell in layout.size().all_cells() {
-        if let (None, Token::Digit(digit)) = (base[cell], sheet.token(cell)) {
-            grid.set(cell, Some(digit));
-        }
-    }
-    grid
-}
-
 fn marked(layout: &Layout, base: &Grid, sheet: &Sheet, marking: Marking) -> Vec<Token> {
-    let candidates = Candidates::of(layout, &written(layout, base, sheet));
+    let candidates = Candidates::of(layout, &sheet.grid(base));
     let token = |cell: Cell| match (marking, sheet.token(cell)) {
         (_, token) if base[cell].is_some() => token,
         (Marking::Fill, Token::Empty) => closed(candidates.at(cell)),

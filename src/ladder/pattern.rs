@@ -22,29 +22,26 @@ pub enum Pattern {
 }
 
 impl Pattern {
-    /// One of each name; a set of 5 stands for the larger ones.
-    const EACH: [Pattern; 16] = [
-        Pattern::LastOpenCell,
-        Pattern::BoxHiddenSingle,
-        Pattern::NakedSingle,
-        Pattern::LineHiddenSingle,
-        Pattern::LockedCandidates,
-        Pattern::HiddenSet(2),
-        Pattern::HiddenSet(3),
-        Pattern::HiddenSet(4),
-        Pattern::HiddenSet(5),
-        Pattern::NakedSet(2),
-        Pattern::NakedSet(3),
-        Pattern::NakedSet(4),
-        Pattern::NakedSet(5),
-        Pattern::Fish(2),
-        Pattern::Fish(3),
-        Pattern::Fish(4),
-    ];
+    /// Every pattern of a grid with so many cells along a side.
+    pub fn all(side: u8) -> impl Iterator<Item = Pattern> {
+        let others = [
+            Pattern::LastOpenCell,
+            Pattern::BoxHiddenSingle,
+            Pattern::NakedSingle,
+            Pattern::LineHiddenSingle,
+            Pattern::LockedCandidates,
+            Pattern::Fish(2),
+            Pattern::Fish(3),
+            Pattern::Fish(4),
+        ];
+        // Of more than half of a house the rest is the smaller set.
+        let sets = (2..=side / 2).flat_map(|size| [Pattern::HiddenSet(size), Pattern::NakedSet(size)]);
+        others.into_iter().chain(sets)
+    }
 
     /// Whether a name of the ladder is that of a pattern which is built.
     pub fn is_built(name: &str) -> bool {
-        Pattern::EACH.iter().any(|pattern| pattern.name() == name)
+        Pattern::all(u8::MAX).any(|pattern| pattern.name() == name)
     }
 
     /// Whether it writes a digit by one look.

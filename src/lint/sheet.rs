@@ -75,12 +75,8 @@ impl<'a> Sheet<'a> {
 
     /// The digits from the start, and what was written since where nothing was given.
     fn written(&self) -> Grid {
-        let mut grid = Grid::empty(self.layout.size());
-        for (cell, token) in self.tokens() {
-            let entry = if let Token::Digit(digit) = token { Some(digit) } else { None };
-            grid.set(cell, self.given(cell).or(entry));
-        }
-        grid
+        let empty = Grid::empty(self.layout.size());
+        self.block.grid(self.base.map_or(&empty, |board| &board.grid))
     }
 
     /// Entries that a house holds twice.

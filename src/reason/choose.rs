@@ -1,5 +1,7 @@
 //! Choosing some of many masks so that together they have no more bits than they are.
 
+use std::ops::RangeInclusive;
+
 use crate::board::MAX_SIDE;
 
 /// Masks of a house or a digit, each with its label, without a place of their own in memory.
@@ -13,16 +15,16 @@ impl Masks {
     fn as_slice(&self) -> &[(u8, u32)] {
         &self.all[..self.count]
     }
-}
 
-impl FromIterator<(u8, u32)> for Masks {
-    fn from_iter<I: IntoIterator<Item = (u8, u32)>>(masks: I) -> Masks {
-        let mut collected = Masks::default();
-        for mask in masks {
-            collected.all[collected.count] = mask;
-            collected.count += 1;
+    /// Those of these masks that have so many bits, each with its place as its label.
+    pub(super) fn of(masks: impl Iterator<Item = u32>, bits: RangeInclusive<u8>) -> Masks {
+        let few = u32::from(*bits.start())..=u32::from(*bits.end());
+        let mut kept = Masks::default();
+        for (label, mask) in (0..).zip(masks).filter(|(_, mask)| few.contains(&mask.count_ones())) {
+            kept.all[kept.count] = (label, mask);
+            kept.count += 1;
         }
-        collected
+        kept
     }
 }
 
@@ -65,8 +67,7 @@ mod tests {
 
     #[test]
     fn every_choice_is_found_once_and_in_order() {
-        let masks: Masks =
-            [(0, 0b011), (1, 0b101), (2, 0b110), (3, 0b011), (4, 0b1000)].into_iter().collect();
+        let masks = Masks::of([0b011, 0b101, 0b110, 0b011, 0b1000].into_iter(), 1..=2);
         let mut pairs = Vec::new();
         choose(&masks, 2, |labels, union| pairs.push((labels.to_vec(), union)));
         assert_eq!(pairs, [(vec![0, 3], 0b011)]);

@@ -24,9 +24,7 @@ fn in_lines(
     position: &Position,
     offers: &mut impl Offers<Deduction>,
 ) {
-    let few = |places: &u32| (1..=u32::from(size)).contains(&places.count_ones());
-    let places = lines.iter().map(|&line| position.places(line, digit)).zip(0..);
-    let masks: Masks = places.filter(|(places, _)| few(places)).map(|(places, at)| (at, places)).collect();
+    let masks = Masks::of(lines.iter().map(|&line| position.places(line, digit)), 1..=size);
     choose(&masks, size, |labels, union| {
         let own = labels.iter().fold(0_u32, |bits, &label| bits | 1 << label);
         let covers: Vec<HouseId> = covers

@@ -34,7 +34,8 @@ pub struct Reasoner {
 impl Reasoner {
     /// A reasoner with the patterns of a ladder, in its order.
     pub fn new(layout: &Layout, ladder: &Ladder) -> Reasoner {
-        let patterns = ladder.rungs().iter().flat_map(|rung| patterns(rung.name.name, layout)).collect();
+        let named = |name| Pattern::all(layout.size().side()).filter(move |pattern| pattern.name() == name);
+        let patterns = ladder.rungs().iter().flat_map(|rung| named(rung.name.name)).collect();
         Reasoner { layout: layout.clone(), tables: Tables::new(layout), patterns }
     }
 
@@ -111,21 +112,4 @@ impl Reasoner {
             | Pattern::LineHiddenSingle => {}
         }
     }
-}
-
-/// The patterns that a name of the ladder stands for on this layout; none where it is not built.
-fn patterns(name: &str, layout: &Layout) -> Vec<Pattern> {
-    let singles_and_fish = [
-        Pattern::LastOpenCell,
-        Pattern::BoxHiddenSingle,
-        Pattern::NakedSingle,
-        Pattern::LineHiddenSingle,
-        Pattern::LockedCandidates,
-        Pattern::Fish(2),
-        Pattern::Fish(3),
-        Pattern::Fish(4),
-    ];
-    // Of more than half of a house the rest is the smaller set.
-    let sets = (2..=layout.size().side() / 2).flat_map(|k| [Pattern::HiddenSet(k), Pattern::NakedSet(k)]);
-    singles_and_fish.into_iter().chain(sets).filter(|pattern| pattern.name() == name).collect()
 }

@@ -1,6 +1,6 @@
 //! What becomes of the steps that a pattern gives: all are kept, or the one nearest to the step before.
 
-use crate::board::{Cell, DigitSet};
+use crate::board::{Cell, DigitSet, Layout};
 use crate::step::{Deduction, Position};
 
 /// Where the reader's eyes are: what the last step was about.
@@ -18,7 +18,19 @@ impl Focus {
         let cell = step.claims.iter().find_map(|claim| claim.cells().iter().next())?;
         Some(Focus { cell, digits: step.digits() })
     }
+
+    /// How far a step about this cell and these digits is: the same digit comes before another, the same house before
+    /// another, then the fewest rows and columns between.
+    pub(super) fn distance(self, layout: &Layout, cell: Cell, digits: DigitSet) -> Distance {
+        let out_of_sight = self.cell != cell && !layout.sees(self.cell, cell);
+        let apart = self.cell.row().abs_diff(cell.row()) + self.cell.col().abs_diff(cell.col());
+        ((self.digits & digits).is_empty(), out_of_sight, apart)
+    }
 }
+
+/// How far a step is from the focus: whether it is about other digits, whether its cell is out of sight, and by how many
+/// rows and columns it is apart.
+type Distance = (bool, bool, u8);
 
 /// Takes the steps that a finder comes upon, or what it takes to make them.
 pub(super) trait Offers<T> {
@@ -37,7 +49,7 @@ impl<T> Offers<T> for Vec<T> {
 pub(super) struct Nearest<'a, T> {
     position: &'a Position,
     focus: Option<&'a Focus>,
-    best: Option<(u32, T)>,
+    best: Option<(Distance, T)>,
 }
 
 impl<'a, T> Nearest<'a, T> {
@@ -48,20 +60,12 @@ impl<'a, T> Nearest<'a, T> {
     pub(super) fn into_best(self) -> Option<T> {
         self.best.map(|(_, step)| step)
     }
-
-    /// The same digit before another, the same house before another, then by rows and columns between.
-    fn distance(&self, cell: Cell, digits: DigitSet) -> u32 {
-        let Some(focus) = self.focus else { return 0 };
-        let apart = focus.cell.row().abs_diff(cell.row()) + focus.cell.col().abs_diff(cell.col());
-        let other_digit = (focus.digits & digits).is_empty();
-        let out_of_sight = focus.cell != cell && !self.position.layout().sees(focus.cell, cell);
-        u32::from(other_digit) << 9 | u32::from(out_of_sight) << 8 | u32::from(apart)
-    }
 }
 
 impl<T> Offers<T> for Nearest<'_, T> {
     fn offer(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> T) {
-        let distance = self.distance(cell, digits);
+        let layout = self.position.layout();
+        let distance = self.focus.map(|focus| focus.distance(layout, cell, digits)).unwrap_or_default();
         if self.best.as_ref().is_none_or(|(least, _)| distance < *least) {
             self.best = Some((distance, make()));
         }

@@ -10,15 +10,7 @@ use crate::step::{Base, Claim, Deduction, Method, Position};
 /// `size` digits that have `size` places in a house: their cells hold no others.
 pub(super) fn hidden(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
     for house in position.layout().house_ids() {
-        let few = |places: &u32| (1..=u32::from(size)).contains(&places.count_ones());
-        let masks: Masks = position
-            .places_of(house)
-            .iter()
-            .copied()
-            .zip(0..)
-            .filter(|(p, _)| few(p))
-            .map(|(p, d)| (d, p))
-            .collect();
+        let masks = Masks::of(position.places_of(house).iter().copied(), 1..=size);
         choose(&masks, size, |labels, places| {
             let digits: DigitSet = labels.iter().filter_map(|&at| Digit::new(at + 1)).collect();
             let cells = position.cells_at(house, places);
@@ -36,9 +28,8 @@ pub(super) fn hidden(size: u8, tables: &Tables, position: &Position, offers: &mu
 pub(super) fn naked(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
     for house in position.layout().house_ids() {
         let cells = &position.layout().at(house).cells;
-        let few = |set: &DigitSet| (1..=usize::from(size)).contains(&set.len());
-        let sets = position.candidates_in(house).iter().copied().zip(0..);
-        let masks: Masks = sets.filter(|(set, _)| few(set)).map(|(set, at)| (at, set.bits())).collect();
+        let sets = position.candidates_in(house).iter().map(|set| set.bits());
+        let masks = Masks::of(sets, 1..=size);
         choose(&masks, size, |labels, union| {
             let cells = labels.iter().map(|&at| cells[usize::from(at)]).collect();
             let bases = || {

@@ -109,13 +109,13 @@ impl Start {
 
     /// What is known from a solver's sheet.
     pub fn work(&self, sheet: &Sheet) -> Work {
-        let mut grid = self.givens.clone();
+        let mut grid = sheet.grid(&self.givens);
         let mut closed: Vec<(Cell, DigitSet)> = Vec::new();
         for cell in self.layout.size().all_cells().filter(|cell| self.givens.get(*cell).is_none()) {
             match sheet.token(cell) {
-                Token::Digit(digit) | Token::Known(digit) => grid.set(cell, Some(digit)),
+                Token::Known(digit) => grid.set(cell, Some(digit)),
                 Token::Closed(digits) => closed.push((cell, digits)),
-                Token::Open(_) | Token::Empty => {}
+                Token::Digit(_) | Token::Open(_) | Token::Empty => {}
             }
         }
         let wrong: Vec<Cell> = match &self.solution {

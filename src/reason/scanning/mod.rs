@@ -188,11 +188,7 @@ fn rank(plan: &[Scanned], view: &View, focus: Option<&Focus>) -> impl Ord + use<
     let last = &plan[plan.len() - 1];
     let cell: Option<Cell> = last.step.claims.iter().find_map(|claim| claim.cells().iter().next());
     let layout = view.known.layout();
-    let thread = focus.zip(cell).map(|(focus, cell)| {
-        let out_of_sight = focus.cell != cell && !layout.sees(focus.cell, cell);
-        let apart = focus.cell.row().abs_diff(cell.row()) + focus.cell.col().abs_diff(cell.col());
-        ((focus.digits & first.digits()).is_empty(), out_of_sight, apart)
-    });
+    let thread = focus.zip(cell).map(|(focus, cell)| focus.distance(layout, cell, first.digits()));
     let (other_digit, out_of_sight, apart) = thread.unwrap_or_default();
     let in_line = last.step.houses.first().is_none_or(|&house| !layout.at(house).name.is_block());
     (
@@ -211,17 +207,13 @@ fn rank(plan: &[Scanned], view: &View, focus: Option<&Focus>) -> impl Ord + use<
 /// The bands and stacks in which three boxes share three lines.
 fn bands(layout: &Layout) -> Vec<Band> {
     let mut found = Vec::new();
-    let lines = |row: bool| {
-        layout.house_ids().filter(move |&id| {
-            let name = &layout.at(id).name;
-            name.is_line() && matches!(name, HouseName::Row(_)) == row
-        })
-    };
     if layout.boxes().is_none() {
         return found;
     }
-    for row in [true, false] {
-        let lines: Vec<HouseId> = lines(row).collect();
+    let directions: [fn(&HouseName) -> bool; 2] =
+        [|name| matches!(name, HouseName::Row(_)), |name| matches!(name, HouseName::Column(_))];
+    for is_line in directions {
+        let lines: Vec<HouseId> = layout.house_ids().filter(|&id| is_line(&layout.at(id).name)).collect();
         for trio in lines.chunks_exact(3) {
             let all = trio.iter().fold(CellSet::EMPTY, |all, &line| all | *layout.at(line).set());
             let boxes: Vec<HouseId> = layout

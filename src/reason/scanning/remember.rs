@@ -76,9 +76,7 @@ fn locked(house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
 
 /// Some digits that have as many open cells in a house.
 fn by_crossing(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
-    let few = |places: &u32| (2..=u32::from(size)).contains(&places.count_ones());
-    let places = known.places_of(house).iter().copied().zip(0..);
-    let masks: Masks = places.filter(|(places, _)| few(places)).map(|(places, at)| (at, places)).collect();
+    let masks = Masks::of(known.places_of(house).iter().copied(), 2..=size);
     choose(&masks, size, |labels, places| {
         let digits: DigitSet = labels.iter().filter_map(|&at| Digit::new(at + 1)).collect();
         let level = if size > 3 { 4 } else { crossing_level(known, house).max(size) };
@@ -98,9 +96,7 @@ fn by_crossing(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>
 fn by_counting(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
     let missing = known.missing(house).len();
     let cells = &known.layout().at(house).cells;
-    let few = |set: &DigitSet| (2..=usize::from(size)).contains(&set.len());
-    let sets = cells.iter().map(|&cell| known.candidates(cell)).zip(0..);
-    let masks: Masks = sets.filter(|(set, _)| few(set)).map(|(set, at)| (at, set.bits())).collect();
+    let masks = Masks::of(known.candidates_in(house).iter().map(|set| set.bits()), 2..=size);
     choose(&masks, size, |labels, union| {
         let cells: CellSet = labels.iter().map(|&at| cells[usize::from(at)]).collect();
         let whole = missing == usize::from(size);
