@@ -50,13 +50,8 @@ fn cell_text(puzzle: &Puzzle, block: Block, cell: Cell) -> Option<String> {
     let (grid, marks) = match block {
         Block::Board(board) => (board.grid.clone(), None),
         Block::Sheet(sheet) => {
-            let mut grid = base.cloned().unwrap_or_else(|| Grid::empty(layout.size()));
-            for other in layout.size().all_cells() {
-                if let (Token::Digit(digit), None) = (sheet.token(other), grid[other]) {
-                    grid.set(other, Some(digit));
-                }
-            }
-            (grid, Some(sheet.token(cell)))
+            let empty = Grid::empty(layout.size());
+            (sheet.grid(base.unwrap_or(&empty)), Some(sheet.token(cell)))
         }
     };
     if let Some(digit) = grid[cell] {
