@@ -35,7 +35,12 @@ impl Reader<'_> {
     }
 }
 
-fn cells_of(section: &Section, range: &CellRange, size: Size, keyword: Keyword) -> Result<Vec<Cell>, Fault> {
+pub(super) fn cells_of(
+    section: &Section,
+    range: &CellRange,
+    size: Size,
+    keyword: Keyword,
+) -> Result<Vec<Cell>, Fault> {
     range.cells(&section.text, size.side()).map_err(|error| match error {
         CellsError::Outside(span) => Fault { span, kind: FaultKind::CellOutside(size.side()) },
         CellsError::Several(span) => {
@@ -194,7 +199,7 @@ impl Ground<'_> {
 }
 
 /// What a house as written is called. A number that no board has is 255.
-fn house_name(section: &Section, house: &HouseRef) -> HouseName {
+pub(super) fn house_name(section: &Section, house: &HouseRef) -> HouseName {
     let text = section.at(house.name);
     let number = || text.parse().unwrap_or(u8::MAX);
     match house.kind {

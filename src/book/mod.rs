@@ -4,6 +4,7 @@
 //! mistake. Each section of a file gets its [`Meaning`] from its own tree and the defaults that hold there, and from
 //! nothing else.
 
+mod assertion;
 mod board;
 mod claims;
 mod constraint;
@@ -19,8 +20,10 @@ mod sheet;
 mod tests;
 mod values;
 mod verdict;
+mod walkthrough;
 mod workspace;
 
+pub use assertion::{Asserted, Assertion, Because, Recalled};
 pub use board::Board;
 pub use claims::is_id;
 pub use facts::*;
@@ -32,4 +35,5 @@ pub use puzzle::{Answer, Entry, Name, Puzzle};
 pub use reference::{Reference, ReferenceBy, Taken};
 pub use sheet::*;
 pub use verdict::*;
+pub use walkthrough::*;
 pub use workspace::*;

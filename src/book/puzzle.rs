@@ -6,6 +6,7 @@ use super::values::{line_of, title};
 use super::{Board, Constraints, Facts, Fault, FaultKind, Sheet, Verdict};
 use crate::board::Layout;
 use crate::notation::{Item, ItemKind, Keyword, LineKind, Section, Span, Statement, StepLine};
+use std::ops::Range;
 use std::sync::{Arc, OnceLock};
 
 /// What an item of a section means.
@@ -60,6 +61,8 @@ pub struct Puzzle {
     pub sheets: Vec<Sheet>,
     /// Named positions of its walks.
     pub points: Vec<Name>,
+    /// Its statements, as indices into the section's.
+    pub statements: Range<usize>,
     /// How many solutions it has, once somebody has asked.
     verdict: OnceLock<Verdict>,
 }
@@ -178,6 +181,7 @@ impl Reader<'_> {
             solution: None,
             sheets: Vec::new(),
             points: Vec::new(),
+            statements: item.statements.start as usize..item.statements.end as usize,
             verdict: OnceLock::new(),
         }
     }

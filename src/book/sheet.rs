@@ -53,6 +53,11 @@ impl Sheet {
         self.tokens[usize::from(cell.row()) * usize::from(self.side) + usize::from(cell.col())]
     }
 
+    /// Says something else of `cell`.
+    pub fn set(&mut self, cell: Cell, token: Token) {
+        self.tokens[usize::from(cell.row()) * usize::from(self.side) + usize::from(cell.col())] = token;
+    }
+
     /// The digits that stand on it: those of `base`, which it began from, and what was written where that has none.
     pub fn grid(&self, base: &Grid) -> Grid {
         let mut grid = base.clone();

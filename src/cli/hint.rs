@@ -8,9 +8,9 @@ use super::walk::Way;
 use super::walk_json::{Course, WalkLine};
 use super::words::counted;
 use crate::board::Cell;
-use crate::reason::{Reasoner, Scanner};
+use crate::book::known;
 use crate::step::{Deduction, Method, Position};
-use crate::study::{Start, Work};
+use crate::study::{Mistaken, Next, Start};
 use crate::words::{self, Depth};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
@@ -167,13 +167,11 @@ impl Hint {
             Err(why) => return Hint { stuck: Some(why.to_string()), ..Hint::default() },
         };
         let sheet = met.puzzle.sheets.iter().find(|sheet| sheet.name.is_none()).or(met.puzzle.sheets.first());
-        let (marked, has_marks) = match sheet.map(|sheet| start.work(sheet)) {
-            None => (start.position(), false),
-            Some(Work::Sound { marked }) => {
-                let has_marks = marked != Position::new(&start.layout, marked.grid());
-                (marked, has_marks)
-            }
-            Some(Work::Mistaken(cells)) => {
+        let known = known(met.section, met.puzzle, sheet, &start.layout);
+        let method = arguments.method.map(Way::method);
+        let next = match Next::of(&start, met.ladder, sheet, &known, method) {
+            Ok(next) => next,
+            Err(Mistaken { cells }) => {
                 let mut stuck = "something in the work does not hold".to_owned();
                 if arguments.mistakes {
                     let cells: Vec<String> = cells.iter().map(Cell::to_string).collect();
@@ -182,27 +180,15 @@ impl Hint {
                 return Hint { stuck: Some(stuck), start: Some(start), ..Hint::default() };
             }
         };
-        let usual = if has_marks { Method::Marks } else { Method::Scanning };
-        let method = arguments.method.map_or(usual, Way::method);
         let voice = arguments.voice.voice();
-        let (position, step) = match method {
-            Method::Marks => {
-                let step = Reasoner::new(&start.layout, met.ladder).next(&marked, None);
-                (marked, step)
-            }
-            Method::Scanning => {
-                let position = Position::new(&start.layout, marked.grid());
-                let step = Scanner::new(&start.layout, marked.grid()).next(None).map(|scanned| scanned.step);
-                (position, step)
-            }
-        };
+        let Next { position, facts, method, step } = next;
         let stuck = match step {
             Some(_) => None,
             None if position.is_finished() => Some("every cell is filled".to_owned()),
             None => Some(words::stuck(&voice, method)),
         };
         let step = step.map(|step| {
-            let text = words::tell(&voice, arguments.depth.depth(), &position, &step, &[]);
+            let text = words::tell(&voice, arguments.depth.depth(), &position, &step, &facts);
             (step, text)
         });
         Hint { position: Some(position), step, stuck, method: Some(method), start: Some(start) }

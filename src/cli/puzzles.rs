@@ -8,6 +8,7 @@ use super::terminal::{Closed, Terminal};
 use super::visible;
 use crate::book::{Puzzle, SectionId, Spot, Workspace};
 use crate::ladder::Ladder;
+use crate::notation::Section;
 use clap::Args;
 use std::fmt::Write as _;
 
@@ -23,6 +24,8 @@ pub struct Puzzles {
 
 /// A puzzle, what it is called for people, and the ladder that holds for its file.
 pub struct Met<'a> {
+    /// The section that it stands in.
+    pub section: &'a Section,
     /// The puzzle, or the lesson.
     pub puzzle: &'a Puzzle,
     /// Where it stands and what it is called.
@@ -59,7 +62,8 @@ impl Puzzles {
             let places = Places::new(&workspace);
             for (section, _, puzzle) in workspace.puzzles() {
                 if ids.take(puzzle) {
-                    take(Met { puzzle, heading: heading(puzzle, section, &places), ladder }, terminal)?;
+                    let heading = heading(puzzle, section, &places);
+                    take(Met { section: workspace.section(section), puzzle, heading, ladder }, terminal)?;
                 }
             }
         }

@@ -1,13 +1,15 @@
-//! Changes of a text that a person asks for, and not a finding: marks of a sheet, the solution.
+//! Changes of a text that a person asks for, and not a finding: marks of a sheet, the next step, the solution.
 //!
 //! Each gives the new text of some places of a section. Givens are never touched.
 
 mod marks;
+mod next;
 mod solution;
 #[cfg(test)]
 mod tests;
 
 pub use marks::{Marking, mark};
+pub use next::take_step;
 pub use solution::write_solution;
 
 use crate::notation::{Line, LineKind, Section, Span, Statement};
@@ -32,14 +34,20 @@ fn rewrite(section: &Section, statement: &Statement, rows: &[String]) -> Vec<Cha
 
 /// The change that puts a new block below the block of a statement.
 fn put_below(section: &Section, statement: &Statement, word: &str, rows: &[String]) -> Change {
+    let lines: Vec<String> = std::iter::once(word.to_owned()).chain(rows.iter().cloned()).collect();
+    below(section, statement, &lines)
+}
+
+/// The change that puts lines below the block of a statement.
+fn below(section: &Section, statement: &Statement, lines: &[String]) -> Change {
     let last = statement.block.end.max(statement.line + 1) as usize - 1;
     let last = &section.lines[last];
     let ending = last.ending.text();
     let at = last.span.end as usize + ending.len();
-    // A text that ends within the line gets its end first, and then ends within the new block.
+    // A text that ends within the line gets its end first, and then ends within the new lines.
     let (before, ending) = if ending.is_empty() { ("\n", "\n") } else { ("", ending) };
-    let lines = std::iter::once(word).chain(rows.iter().map(String::as_str));
-    let mut text = format!("{before}{}", lines.map(|line| line.to_owned() + ending).collect::<String>());
+    let lines: String = lines.iter().map(|line| line.to_owned() + ending).collect();
+    let mut text = format!("{before}{lines}");
     text.truncate(text.len() - before.len());
     Change { span: Span::new(at, at), text }
 }

@@ -10,6 +10,7 @@ mod placements;
 mod remember;
 mod third_line;
 mod view;
+mod ways;
 
 use std::collections::BTreeSet;
 
@@ -20,6 +21,7 @@ use crate::step::{Base, By, Claim, Deduction, Position};
 
 use idea::Idea;
 use view::View;
+pub use ways::{gives, says};
 
 /// The highest level of a step under scanning; what needs more needs marks.
 pub const HIGHEST_LEVEL: u8 = 5;
@@ -67,6 +69,25 @@ impl Scanner {
         Scanner { bands: bands(layout), view: View::new(layout, grid), told: Vec::new(), plan: Vec::new() }
     }
 
+    /// A reader who sees this grid and remembers some of the steps before, which are numbered from 1.
+    ///
+    /// # Panics
+    /// If the grid is not of the layout's size.
+    pub fn remembering(
+        layout: &Layout,
+        grid: &Grid,
+        told: Vec<Vec<Claim>>,
+        facts: impl IntoIterator<Item = usize>,
+    ) -> Scanner {
+        let mut scanner = Scanner::new(layout, grid);
+        for step in facts {
+            if let Some(claims) = step.checked_sub(1).and_then(|at| told.get(at)) {
+                scanner.view.remember(step, claims);
+            }
+        }
+        Scanner { told, ..scanner }
+    }
+
     /// What the reader knows: candidates as far as digits and remembered facts close them.
     pub fn known(&self) -> &Position {
         &self.view.known
@@ -84,7 +105,7 @@ impl Scanner {
         proof::by_scanning(known.layout(), known.grid(), fact, &scanned.step).ok()?;
         scanned.held = self.view.facts.len() + usize::from(!scanned.step.places());
         self.told.push(scanned.step.claims.clone());
-        self.view.take(self.told.len(), &scanned.step);
+        self.view.take(self.told.len(), &scanned.step.claims);
         Some(scanned)
     }
 
@@ -110,7 +131,7 @@ impl Scanner {
                 // What another fact of this round has changed is found again, as it then is, in the next.
                 if is_as_before(&fact.step, &before, &view.known) && view.known.strikes_any(&fact.step.claims)
                 {
-                    view.take(self.told.len() + facts.len() + 1, &fact.step);
+                    view.take(self.told.len() + facts.len() + 1, &fact.step.claims);
                     facts.push(fact);
                 }
             }

@@ -16,6 +16,24 @@ const LARGEST_SET: u8 = 4;
 /// Every fact that closes a candidate which is not closed yet.
 pub(super) fn all(view: &View, bands: &[Band]) -> Vec<Idea> {
     let known = &view.known;
+    let mut ideas = every(view, bands);
+    let (thirds, others): (Vec<&Idea>, Vec<&Idea>) =
+        ideas.iter().partition(|idea| idea.seen == Seen::ThirdLine);
+    // A third line tells more than the long count of the same line does.
+    let told = |idea: &Idea| {
+        let more = |third: &&Idea| third.level <= idea.level && says_the_same(third, idea);
+        idea.pattern == Pattern::LockedCandidates && thirds.iter().any(more)
+    };
+    let told: Vec<bool> = others.into_iter().map(told).chain(thirds.iter().map(|_| false)).collect();
+    let mut told = told.into_iter();
+    ideas.retain(|_| !told.next().unwrap_or_default());
+    ideas.retain(|idea| !idea.claims.iter().any(Claim::places) && known.strikes_any(&idea.claims));
+    ideas
+}
+
+/// Every fact that can be stated, what closes nothing and what places a digit too.
+pub(super) fn every(view: &View, bands: &[Band]) -> Vec<Idea> {
+    let known = &view.known;
     let mut ideas = Vec::new();
     for house in known.layout().house_ids() {
         locked(house, known, &mut ideas);
@@ -24,17 +42,9 @@ pub(super) fn all(view: &View, bands: &[Band]) -> Vec<Idea> {
             by_counting(size, house, known, &mut ideas);
         }
     }
-    let mut thirds = Vec::new();
     for band in bands {
-        third_line::find(band, known, &mut thirds);
+        third_line::find(band, known, &mut ideas);
     }
-    // A third line tells more than the long count of the same line does.
-    let told =
-        |idea: &Idea| thirds.iter().any(|third| third.level <= idea.level && says_the_same(third, idea));
-    ideas.retain(|idea| idea.pattern != Pattern::LockedCandidates || !told(idea));
-    ideas.append(&mut thirds);
-    let closes = |idea: &Idea| !idea.claims.iter().any(Claim::places) && known.strikes_any(&idea.claims);
-    ideas.retain(closes);
     ideas
 }
 

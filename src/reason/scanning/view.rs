@@ -1,7 +1,7 @@
 //! What a reader sees and remembers.
 
 use crate::board::{Cell, CellSet, Digit, DigitSet, Grid, Layout};
-use crate::step::{Claim, Deduction, Position};
+use crate::step::{Claim, Position};
 
 /// A remembered fact.
 #[derive(Clone, Debug)]
@@ -62,17 +62,25 @@ impl View {
     }
 
     /// Takes note of a step, which has this number in the walk.
-    pub(super) fn take(&mut self, step: usize, deduction: &Deduction) {
-        if deduction.places() {
-            self.sight.apply(&deduction.claims);
+    pub(super) fn take(&mut self, step: usize, claims: &[Claim]) {
+        if claims.iter().any(Claim::places) {
+            self.sight.apply(claims);
+            self.known.apply(claims);
+            self.facts.retain(|fact| !fact.is_spent(&self.known));
         } else {
-            let claims = deduction.claims.clone();
-            let bars = self.sight.strikes(&claims);
-            // A fact that says more about the same takes the place of the older one.
-            self.facts.retain(|fact| !says_more(&claims, &fact.claims));
-            self.facts.push(Fact { step, claims, bars });
+            self.remember(step, claims);
         }
-        self.known.apply(&deduction.claims);
+    }
+
+    /// Remembers what a step says, and writes nothing.
+    pub(super) fn remember(&mut self, step: usize, claims: &[Claim]) {
+        let bars = self.sight.strikes(claims);
+        // A fact that says more about the same takes the place of the older one.
+        self.facts.retain(|fact| !says_more(claims, &fact.claims));
+        self.facts.push(Fact { step, claims: claims.to_vec(), bars });
+        for (cell, digits) in self.known.strikes(claims) {
+            self.known.strike(cell, digits);
+        }
         self.facts.retain(|fact| !fact.is_spent(&self.known));
     }
 }

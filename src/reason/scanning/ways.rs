@@ -1,0 +1,97 @@
+//! The ways to see that something holds which somebody else says.
+
+use super::idea::Idea;
+use super::{Scanner, placements, remember};
+use crate::board::{CellSet, DigitSet};
+use crate::reason::Scanned;
+use crate::step::{Claim, Deduction, Method, Position};
+
+impl Scanner {
+    /// Every way to see at once that these claims hold, by digits that stand and by remembered facts; also where nothing
+    /// is struck by them.
+    pub fn ways(&self, claims: &[Claim]) -> Vec<Scanned> {
+        let giving = self.ideas().filter(|idea| gives(&self.view.known, &idea.claims, claims));
+        giving.filter_map(|idea| idea.complete(&self.view)).collect()
+    }
+
+    /// The same, where all that is known is on the table as marks: by these alone, each step without witnesses.
+    pub fn instances(&self, claims: &[Claim]) -> Vec<Deduction> {
+        let giving = self.ideas().filter(|idea| gives(&self.view.known, &idea.claims, claims));
+        let step = |Idea { pattern, houses, claims, bases, .. }| Deduction {
+            pattern,
+            method: Method::Marks,
+            seen: None,
+            houses,
+            claims,
+            bases,
+            witnesses: Vec::new(),
+        };
+        giving.map(step).collect()
+    }
+
+    /// Every fact about just these cells that can be stated at once.
+    pub fn facts_at(&self, cells: CellSet) -> Vec<Scanned> {
+        let about = self.ideas().filter(|idea| {
+            let spoken = idea.claims.iter().fold(CellSet::EMPTY, |all, claim| all | claim.cells());
+            spoken == cells && !idea.claims.iter().any(Claim::places)
+        });
+        about.filter_map(|idea| idea.complete(&self.view)).collect()
+    }
+
+    fn ideas(&self) -> impl Iterator<Item = Idea> {
+        let facts = remember::every(&self.view, &self.bands);
+        let facts = facts.into_iter().filter(|idea| !idea.claims.iter().any(Claim::places));
+        placements::all(&self.view, &self.bands).into_iter().chain(facts)
+    }
+}
+
+/// Whether a reader who knows the first claims knows the others: all that they strike is struck, and where nothing is,
+/// the same is said.
+pub fn gives(known: &Position, claims: &[Claim], others: &[Claim]) -> bool {
+    let wanted = known.strikes(others);
+    if wanted.is_empty() {
+        return says(known, claims, others);
+    }
+    let mut struck = vec![DigitSet::EMPTY; known.layout().size().cells()];
+    let side = known.layout().size().usize();
+    known.each_strike(claims, |cell, digits| {
+        struck[usize::from(cell.row()) * side + usize::from(cell.col())] |= digits;
+    });
+    wanted.iter().all(|(cell, digits)| {
+        digits.is_subset(struck[usize::from(cell.row()) * side + usize::from(cell.col())])
+    })
+}
+
+/// Whether the first claims say all that the others do.
+pub fn says(known: &Position, claims: &[Claim], others: &[Claim]) -> bool {
+    others.iter().all(|other| claims.iter().any(|claim| covers(known, claim, other)))
+}
+
+fn covers(known: &Position, claim: &Claim, other: &Claim) -> bool {
+    let more = other.cells().is_subset(&claim.cells()) && claim.digits().is_subset(other.digits());
+    let fills = |claim: &Claim| claim.cells().len() == claim.digits().len();
+    // As many cells as digits: the digits have no other place in a house of these cells.
+    let keeps =
+        fills(claim) && other.digits().is_subset(claim.digits()) && claim.cells().is_subset(&other.cells());
+    match (claim, other) {
+        (Claim::Is { .. }, Claim::Is { .. }) => more,
+        (Claim::IsNot { cells, digits }, Claim::IsNot { cells: fewer, digits: less }) => {
+            fewer.is_subset(cells) && less.is_subset(*digits)
+        }
+        (Claim::Is { .. }, Claim::IsNot { .. }) => {
+            other.cells().is_subset(&claim.cells()) && (claim.digits() & other.digits()).is_empty()
+        }
+        (
+            Claim::Within { house, digits, cells },
+            Claim::Within { house: same, digits: fewer, cells: more },
+        ) => {
+            (house == same && fewer.is_subset(*digits) && cells.is_subset(more))
+                || (keeps && cells.is_subset(known.layout().at(*same).set()))
+        }
+        (Claim::Is { cells, .. }, Claim::Within { house, .. }) => {
+            keeps && cells.is_subset(known.layout().at(*house).set())
+        }
+        (Claim::Within { .. }, Claim::Is { .. }) => fills(claim) && more,
+        (Claim::Within { .. } | Claim::IsNot { .. }, _) => false,
+    }
+}
