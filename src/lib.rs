@@ -13,6 +13,7 @@ pub mod lint;
 pub mod notation;
 pub mod proof;
 pub mod reason;
+pub mod replay;
 pub mod server;
 pub mod settings;
 pub mod solve;

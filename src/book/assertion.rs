@@ -2,7 +2,7 @@
 
 use super::claims::{cells_of, house_name};
 use crate::board::{CellSet, Digit, DigitSet, HouseId, Layout};
-use crate::ladder::{PatternName, named};
+use crate::ladder::{NameKind, PatternName, named};
 use crate::notation::{
     CellRange, Claim, Digits, HouseRef, Keyword, Named, Place, Reason, Says, Section, Span,
 };
@@ -75,6 +75,13 @@ pub struct Because {
     pub with: Vec<(Recalled, Span)>,
 }
 
+impl Because {
+    /// Whether it is one of a reader who has nothing but digits and stated facts: it names a way of seeing, or a fact.
+    pub fn is_by_scanning(&self) -> bool {
+        self.name.kind == NameKind::Seeing || !self.with.is_empty()
+    }
+}
+
 /// How a reason names an earlier fact.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Recalled {
@@ -136,7 +143,7 @@ impl Meant<'_> {
         };
         for name in &reason.names {
             match name {
-                Named::House(house) => because.houses.push((self.house(house)?, house.name)),
+                Named::House(house) => because.houses.push((self.house(house)?, house.word.to(house.name))),
                 Named::Cells(range) => because.cells |= self.range(range)?,
                 Named::Digits(digits) => because.digits |= self.digits(digits)?,
                 Named::WithCells(ranges) => {

@@ -47,6 +47,8 @@ pub struct Facts {
     pub needs: Option<Fact<Patterns>>,
     /// `avoids`, likewise.
     pub avoids: Option<Fact<Patterns>>,
+    /// `teaches`, likewise, ways of seeing among them.
+    pub teaches: Option<Fact<Patterns>>,
     /// `scanning [held N]`: at most so many facts held at once, where it is said.
     pub scanning: Option<Fact<Option<usize>>>,
     /// `number`: unique in its file.
@@ -152,6 +154,7 @@ impl Facts {
         default(&mut self.levels);
         default(&mut self.needs);
         default(&mut self.avoids);
+        default(&mut self.teaches);
         default(&mut self.scanning);
         default(&mut self.number);
         default(&mut self.ids);

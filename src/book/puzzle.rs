@@ -59,6 +59,8 @@ pub struct Puzzle {
     pub solution: Option<Board>,
     /// Solvers' sheets, in order.
     pub sheets: Vec<Sheet>,
+    /// It has a walkthrough, remembered facts, or prose with braces, which speak of what a reader knows.
+    pub telling: bool,
     /// Named positions of its walks.
     pub points: Vec<Name>,
     /// Its statements, as indices into the section's.
@@ -122,6 +124,7 @@ impl Reader<'_> {
         let statements = self.section.statements_of(item);
         let facts = self.facts(statements, defaults);
         let mut puzzle = self.headed(item, facts);
+        puzzle.telling = statements.iter().any(|statement| self.tells(statement));
         puzzle.points = statements.iter().flat_map(|it| self.points(it)).collect();
         if puzzle.unsure {
             self.constraints(&mut puzzle, statements, None);
@@ -180,9 +183,21 @@ impl Reader<'_> {
             position: None,
             solution: None,
             sheets: Vec::new(),
+            telling: false,
             points: Vec::new(),
             statements: item.statements.start as usize..item.statements.end as usize,
             verdict: OnceLock::new(),
+        }
+    }
+
+    /// Whether a statement speaks of what a reader knows.
+    fn tells(&self, statement: &Statement) -> bool {
+        let braced =
+            || self.section.block(statement).iter().any(|line| self.section.at(line.span).contains('{'));
+        match statement.keyword {
+            Some(Keyword::Steps | Keyword::Known) => true,
+            Some(Keyword::Note | Keyword::Hint) => braced(),
+            _ => false,
         }
     }
 

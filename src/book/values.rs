@@ -85,7 +85,7 @@ pub(super) fn take(section: &Section, statement: &Statement, facts: &mut Facts) 
         }),
         K::Needs => return said.patterns(keyword, Some(&mut facts.needs)),
         K::Avoids => return said.patterns(keyword, Some(&mut facts.avoids)),
-        K::Teaches => return said.patterns(keyword, None),
+        K::Teaches => return said.patterns(keyword, Some(&mut facts.teaches)),
         _ => said.sense(keyword),
     };
     facts.geometry_broken |= read.is_err() && geometry;

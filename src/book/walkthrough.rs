@@ -82,6 +82,18 @@ pub enum DiagramMarks {
     Of(DigitSet),
 }
 
+impl WalkSays {
+    /// The claims that it makes, in prose too, in order of place.
+    pub fn claims(&self) -> Vec<&Asserted> {
+        match self {
+            WalkSays::Prose(braces) | WalkSays::Show(_, braces) => braces.iter().collect(),
+            WalkSays::Step(claims, _) => claims.iter().collect(),
+            WalkSays::Ask(braces, answer) => braces.iter().chain(answer).collect(),
+            WalkSays::Point(_) | WalkSays::Finish(_) | WalkSays::Allow | WalkSays::Unread => Vec::new(),
+        }
+    }
+}
+
 impl Walkthrough {
     /// The walkthroughs of a puzzle as they are meant on this layout, which is its own or that of the puzzle from which it
     /// starts.
@@ -98,6 +110,21 @@ impl Walkthrough {
             let lines = lines.filter_map(|(line, number)| meant.walk_line(line, number)).collect();
             Walkthrough { name, statement, lines }
         })
+    }
+
+    /// The prose that stands beside a puzzle's walks, its notes and hints, as a walk that takes no step.
+    pub fn beside(section: &Section, puzzle: &Puzzle, layout: &Layout) -> Walkthrough {
+        let meant = Meant { section, layout };
+        let blocks = [Keyword::Note, Keyword::Hint].into_iter().flat_map(|it| puzzle.blocks(section, it));
+        let lines =
+            blocks.flat_map(|(_, block)| section.block(block).iter().zip(block.block.start as usize..));
+        let prose = lines.filter(|(line, _)| line.kind == LineKind::Prose).map(|(line, number)| WalkLine {
+            number,
+            span: line.span,
+            says: WalkSays::Prose(meant.braces(line.span)),
+        });
+        let statement = puzzle.statements.start;
+        Walkthrough { name: None, statement, lines: prose.collect() }
     }
 }
 
@@ -130,6 +157,17 @@ pub fn known(section: &Section, puzzle: &Puzzle, sheet: Option<&Sheet>, layout: 
 }
 
 impl Puzzle {
+    /// The puzzle that it starts from in place of a grid of its own, and the point of its walks, where one is named.
+    pub fn borrows<'a>(&self, section: &'a Section) -> Option<(&'a str, Option<&'a str>)> {
+        let (_, from) = self.blocks(section, Keyword::From).next().filter(|_| self.layout.is_none())?;
+        let words: Vec<&str> = from.values.iter().map(|value| section.at(value.span)).collect();
+        match words[..] {
+            [id] => Some((id, None)),
+            [id, "at", point] => Some((id, Some(point))),
+            _ => None,
+        }
+    }
+
     /// Its statements with this keyword, each with its index in the section's.
     pub fn blocks<'a>(
         &self,

@@ -14,16 +14,6 @@ use std::ops::Range;
 
 /// Findings that the notation names and that nothing finds yet: to accept one is neither unknown nor idle.
 const LATER: &[&str] = &[
-    "known-false",
-    "known-early",
-    "step-false",
-    "prose-false",
-    "step-early",
-    "step-reason",
-    "steps-unfinished",
-    "finish-stuck",
-    "teaches-wrong",
-    "step-stale",
     "repeats-wrong",
     "printed-changed",
     "answer-missing",

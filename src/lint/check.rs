@@ -5,10 +5,12 @@
 
 use super::allow::{Allow, Allowed, allows};
 use super::finding::item_at;
-use super::{Check, Draft, Elsewhere, FINDINGS, Finding, Fix, PuzzleScene, Report, Scene};
-use crate::book::{Book, Entry, Meaning, Puzzle, SectionId, Spot, Workspace};
+use super::{Check, Draft, Elsewhere, FINDINGS, Finding, Fix, PuzzleScene, Report, Scene, WalkScene};
+use crate::book::{Book, Entry, Meaning, Puzzle, SectionId, Spot, Walkthrough, Workspace};
 use crate::ladder::Ladder;
 use crate::notation::{ItemKind, Section, Span};
+use crate::replay::{self, Replay};
+use crate::study::Start;
 use std::collections::BTreeSet;
 
 /// How much may be searched for an answer.
@@ -49,6 +51,11 @@ impl Said {
                 Check::Meaning(word) => meaning.faults.iter().filter_map(|it| word(&scene, it)).collect(),
                 Check::Section(look) => look(&scene),
                 Check::Puzzle(look) => scenes.iter().flat_map(look).collect(),
+                Check::Walk(look) => {
+                    let walks =
+                        scenes.iter().filter(|scene| scene.puzzle.telling).flat_map(PuzzleScene::walks);
+                    walks.flat_map(|walk| look(&walk)).collect()
+                }
                 Check::Workspace(_) | Check::Afterwards | Check::Each(_) => continue,
             };
             drafts.extend(said.into_iter().map(|draft| (finding, draft)));
@@ -82,8 +89,8 @@ fn scenes<'a>(
 ) -> (Vec<PuzzleScene<'a>>, bool) {
     let (mut scenes, mut all) = (Vec::new(), true);
     for puzzle in puzzles {
-        // What is claimed to be minimal is searched once for each given, and a level takes a walk.
-        let claims = puzzle.facts.minimal.is_some() || puzzle.facts.graded();
+        // What is claimed to be minimal is searched once for each given, and a level or a walkthrough takes a walk.
+        let claims = puzzle.facts.minimal.is_some() || puzzle.facts.graded() || puzzle.telling;
         let quick = || !claims && puzzle.verdict_at_once().is_some();
         if effort == Effort::Quick && !quick() {
             all = false;
@@ -117,12 +124,20 @@ pub fn check_with(workspace: &Workspace, said: &[&Said]) -> Vec<Report> {
     reports.retain(|report| {
         !report.finding.once_a_file() || seen.insert((report.spot.section.book, report.message.clone()))
     });
+    let borrowing = Borrowing::all(workspace);
     let mut beyond = |id, finding, draft| reports.push(report(books, id, finding, draft, false));
     for (finding, way) in ways() {
         match way {
             Check::Workspace(look) => {
                 for (id, draft) in look(workspace) {
                     beyond(id, finding, draft);
+                }
+            }
+            Check::Walk(look) => {
+                for (id, borrowing) in &borrowing {
+                    for draft in borrowing.scenes().flat_map(|scene| look(&scene)) {
+                        beyond(*id, finding, draft);
+                    }
                 }
             }
             Check::Meaning(word) => {
@@ -156,6 +171,38 @@ pub fn check_alone(book: &Book, section: usize, said: &Said, heads: &[(usize, &S
     let mut reports: Vec<Report> = reports.filter(|report| !allowed.accepts(report)).collect();
     reports.sort_by_key(|report| report.spot);
     reports
+}
+
+/// A lesson that starts from another puzzle, with its walkthroughs.
+struct Borrowing<'a> {
+    section: &'a Section,
+    puzzle: &'a Puzzle,
+    start: Start,
+    walks: Vec<(Walkthrough, Replay)>,
+}
+
+impl<'a> Borrowing<'a> {
+    fn all(workspace: &'a Workspace) -> Vec<(SectionId, Borrowing<'a>)> {
+        let lessons = workspace.puzzles().filter(|(_, _, puzzle)| puzzle.lesson && !puzzle.unsure);
+        let borrowing = |(id, _, puzzle): (SectionId, usize, &'a Puzzle)| {
+            let section = workspace.section(id);
+            let (start, state) = replay::borrowed(workspace, section, puzzle)?;
+            let ladder = &workspace.books[id.book].ladder;
+            let walks = replay::walks(section, puzzle, ladder, &start, &state);
+            Some((id, Borrowing { section, puzzle, start, walks }))
+        };
+        lessons.filter_map(borrowing).collect()
+    }
+
+    fn scenes(&self) -> impl Iterator<Item = WalkScene<'_>> {
+        self.walks.iter().map(|(walk, replay)| WalkScene {
+            section: self.section,
+            puzzle: self.puzzle,
+            layout: &self.start.layout,
+            walk,
+            replay,
+        })
+    }
 }
 
 /// Each finding with each of the ways in which it is found.

@@ -1,12 +1,13 @@
 //! What a finding is.
 
 use super::{Draft, FINDINGS};
-use crate::board::Grid;
-use crate::book::{self, Puzzle, SectionId, Verdict, Workspace};
+use crate::board::{Grid, Layout};
+use crate::book::{self, Puzzle, SectionId, Verdict, Walkthrough, Workspace};
 use crate::ladder::Ladder;
 use crate::notation::{self, Item, Section, Span, Statement};
+use crate::replay::{self, Replay, State};
 use crate::solve::{self, Budget, Spare};
-use crate::study::Grader;
+use crate::study::{Grader, Start};
 use std::cell::OnceCell;
 use std::fmt;
 use std::rc::Rc;
@@ -61,6 +62,8 @@ pub enum Check {
     Section(fn(&Scene) -> Vec<Draft>),
     /// It is found by looking at one puzzle.
     Puzzle(fn(&PuzzleScene) -> Vec<Draft>),
+    /// It is found by taking a walkthrough step by step.
+    Walk(fn(&WalkScene) -> Vec<Draft>),
     /// It is found by looking at all files together.
     Workspace(fn(&Workspace) -> Vec<(SectionId, Draft)>),
     /// It is found while the others are gathered: only `allow-unused`, which must know what they said.
@@ -171,12 +174,21 @@ pub struct PuzzleScene<'a> {
     spare: OnceCell<Spare>,
     /// The hardest pattern, found when first asked for.
     hardest: OnceCell<Option<&'static str>>,
+    /// Its walkthroughs from its own grid, taken when first asked for.
+    walks: OnceCell<Vec<(Walkthrough, Replay)>>,
 }
 
 impl<'a> PuzzleScene<'a> {
     /// The puzzle as it is looked at, with nothing searched yet.
     pub(super) fn new(section: &'a Section, puzzle: &'a Puzzle, ladder: &'a Ladder) -> PuzzleScene<'a> {
-        PuzzleScene { section, puzzle, ladder, spare: OnceCell::new(), hardest: OnceCell::new() }
+        PuzzleScene {
+            section,
+            puzzle,
+            ladder,
+            spare: OnceCell::new(),
+            hardest: OnceCell::new(),
+            walks: OnceCell::new(),
+        }
     }
 
     /// How many solutions the puzzle has.
@@ -206,12 +218,46 @@ impl<'a> PuzzleScene<'a> {
         Some((Grader::of(layout, self.ladder), &givens.grid))
     }
 
+    /// Its walkthroughs from its own grid, each as it is looked at; none where it cannot be reasoned about.
+    pub fn walks(&self) -> impl Iterator<Item = WalkScene<'_>> {
+        let walks = self.walks.get_or_init(|| {
+            let start = if self.puzzle.unsure { None } else { Start::of(self.puzzle).ok() };
+            start.map_or_else(Vec::new, |start| {
+                let state = State::new(start.position());
+                replay::walks(self.section, self.puzzle, self.ladder, &start, &state)
+            })
+        });
+        let (section, puzzle) = (self.section, self.puzzle);
+        let layout = self.puzzle.layout.as_deref();
+        walks.iter().zip(layout.into_iter().cycle()).map(move |((walk, replay), layout)| WalkScene {
+            section,
+            puzzle,
+            layout,
+            walk,
+            replay,
+        })
+    }
+
     /// The hardest pattern that it takes, if there is exactly one solution; the inner `None` if the ladder does not finish
     /// it.
     pub fn hardest(&self) -> Option<Option<&'static str>> {
         let (grader, givens) = self.grader()?;
         Some(*self.hardest.get_or_init(|| grader.hardest(givens)))
     }
+}
+
+/// What a check of a walkthrough may look at.
+pub struct WalkScene<'a> {
+    /// The section that it stands in.
+    pub section: &'a Section,
+    /// The puzzle or lesson that it belongs to.
+    pub puzzle: &'a Puzzle,
+    /// The layout, which a lesson may have from another puzzle.
+    pub layout: &'a Layout,
+    /// The walkthrough.
+    pub walk: &'a Walkthrough,
+    /// What comes of it.
+    pub replay: &'a Replay,
 }
 
 /// The item of `section` that the byte `at` belongs to, as an index: the last that begins at it or before.

@@ -11,11 +11,13 @@ mod finding;
 mod ids;
 mod mend;
 mod place;
+mod recollection;
 mod repeats;
 mod report;
 mod sheet;
 mod slip;
 mod table;
+mod walk;
 mod wording;
 
 // Lines.
@@ -72,6 +74,8 @@ pub mod symmetry_wrong;
 pub mod undecided;
 
 // Sheets.
+pub mod known_early;
+pub mod known_false;
 pub mod mark_impossible;
 pub mod mark_missing;
 pub mod work_against_given;
@@ -81,11 +85,19 @@ pub mod work_wrong;
 // Walks.
 pub mod cell_outside;
 pub mod digit_outside;
+pub mod finish_stuck;
 pub mod house_unknown;
+pub mod prose_false;
 pub mod reason_unreadable;
 pub mod show_unreadable;
+pub mod step_early;
+pub mod step_false;
 pub mod step_incomplete;
+pub mod step_reason;
+pub mod step_stale;
 pub mod step_unreadable;
+pub mod steps_unfinished;
+pub mod teaches_wrong;
 
 // Books.
 pub mod allow_unused;

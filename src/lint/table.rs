@@ -59,7 +59,9 @@ pub static FINDINGS: &[&Finding] = &[
     &work_clash::FINDING,
     &work_wrong::FINDING,
     &mark_impossible::FINDING,
+    &known_false::FINDING,
     &mark_missing::FINDING,
+    &known_early::FINDING,
     // Walks.
     &step_unreadable::FINDING,
     &step_incomplete::FINDING,
@@ -67,7 +69,15 @@ pub static FINDINGS: &[&Finding] = &[
     &digit_outside::FINDING,
     &house_unknown::FINDING,
     &reason_unreadable::FINDING,
+    &step_false::FINDING,
     &show_unreadable::FINDING,
+    &prose_false::FINDING,
+    &step_early::FINDING,
+    &step_reason::FINDING,
+    &steps_unfinished::FINDING,
+    &finish_stuck::FINDING,
+    &teaches_wrong::FINDING,
+    &step_stale::FINDING,
     // Books.
     &allow_unused::FINDING,
 ];

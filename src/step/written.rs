@@ -1,6 +1,6 @@
 //! A step's claims, as the notation writes them.
 
-use super::{Claim, Deduction};
+use super::{Claim, Deduction, Seen};
 use crate::board::{CellSet, HouseId, Layout};
 use crate::ladder::Pattern;
 
@@ -12,6 +12,25 @@ impl Deduction {
         }
         let claims: Vec<String> = self.claims.iter().map(|claim| self.claim(claim, layout)).collect();
         claims.join(", ")
+    }
+
+    /// Its reason as a line of `steps` has it after `by`: how it is seen or what it is, the house to look at, and the facts
+    /// that it leans on. `told` are the claims of the steps before, by their numbers.
+    pub fn reason<'a>(&self, layout: &Layout, told: impl Fn(usize) -> &'a [Claim]) -> String {
+        let mut reason = self.seen.map_or(self.pattern.name(), Seen::name).to_owned();
+        let houses: Vec<String> = match self.pattern {
+            Pattern::Fish(_) => {
+                self.houses[..self.bases.len()].iter().map(|&id| layout.at(id).name.to_string()).collect()
+            }
+            _ => self.houses.first().map(|&id| layout.at(id).name.to_string()).into_iter().collect(),
+        };
+        if !houses.is_empty() && self.seen != Some(Seen::Settling) {
+            reason = format!("{reason} in {}", houses.join(" "));
+        }
+        for number in self.facts_used() {
+            reason = format!("{reason} with {}", recalled(told(number), layout));
+        }
+        reason
     }
 
     fn claim(&self, claim: &Claim, layout: &Layout) -> String {
@@ -45,4 +64,14 @@ impl Deduction {
 
 fn listed(cells: CellSet) -> String {
     cells.iter().map(|cell| cell.to_string()).collect::<Vec<_>>().join(" ")
+}
+
+/// How a reason names an earlier fact after `with`: a digit and its house, or else just the cells.
+pub fn recalled(claims: &[Claim], layout: &Layout) -> String {
+    match claims {
+        [Claim::Within { house, digits, .. }] if digits.len() == 1 => {
+            format!("{digits} of {}", layout.at(*house).name)
+        }
+        claims => listed(claims.iter().fold(CellSet::EMPTY, |all, claim| all | claim.cells())),
+    }
 }

@@ -20,6 +20,7 @@ use crate::proof;
 use crate::step::{Base, By, Claim, Deduction, Position};
 
 use idea::Idea;
+pub use placements::FEW;
 use view::View;
 pub use ways::{gives, says};
 
@@ -86,6 +87,16 @@ impl Scanner {
             }
         }
         Scanner { told, ..scanner }
+    }
+
+    /// A reader for whom all candidates of this position are on the table.
+    pub fn with_marks(position: &Position) -> Scanner {
+        Scanner {
+            bands: bands(position.layout()),
+            view: View { sight: position.clone(), known: position.clone(), facts: Vec::new() },
+            told: Vec::new(),
+            plan: Vec::new(),
+        }
     }
 
     /// What the reader knows: candidates as far as digits and remembered facts close them.

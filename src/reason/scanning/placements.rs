@@ -9,7 +9,7 @@ use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Position, Seen};
 
 /// What a house misses that is still counted at a glance.
-pub(super) const FEW: usize = 3;
+pub const FEW: usize = 3;
 
 /// How hard it is to count what a house misses.
 pub(super) fn counting_level(missing: usize) -> u8 {

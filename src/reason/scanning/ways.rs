@@ -45,9 +45,16 @@ impl Scanner {
     }
 }
 
-/// Whether a reader who knows the first claims knows the others: all that they strike is struck, and where nothing is,
-/// the same is said.
+/// Whether a reader who knows the first claims knows the others: the same digits are placed and all that is struck is
+/// struck; where nothing is, the same is said.
 pub fn gives(known: &Position, claims: &[Claim], others: &[Claim]) -> bool {
+    let places = |claim: &Claim, other: &Claim| {
+        claim.places() && claim.digits() == other.digits() && other.cells().is_subset(&claim.cells())
+    };
+    let mut placing = others.iter().filter(|other| other.places());
+    if placing.any(|other| !claims.iter().any(|claim| places(claim, other))) {
+        return false;
+    }
     let wanted = known.strikes(others);
     if wanted.is_empty() {
         return says(known, claims, others);

@@ -1,0 +1,55 @@
+//! What is missing before a claim follows.
+
+use super::{Ground, State};
+use crate::proof;
+use crate::reason::Focus;
+use crate::step::{Claim, Deduction, Position};
+
+/// The most steps that are supposed for one claim.
+const MOST_STEPS: usize = 200;
+
+impl Ground<'_> {
+    /// Steps from the ladder, cheapest first, after which these claims follow, less every one without which they still do:
+    /// one pass from the last to the first, so that none is left that could go alone. `None` if the patterns that count do
+    /// not come so far.
+    pub(super) fn bridge(&self, state: &State, claims: &[Claim]) -> Option<Vec<Deduction>> {
+        let mut known = state.known.clone();
+        let mut steps: Vec<Deduction> = Vec::new();
+        let mut focus: Option<Focus> = None;
+        while !self.follows_from(&known, claims) {
+            if steps.len() == MOST_STEPS {
+                return None;
+            }
+            let next = self.patterns().find_map(|it| self.reasoner().by(it, &known, focus.as_ref()))?;
+            proof::with_marks(&known, &next).ok()?;
+            known.apply(&next.claims);
+            focus = Focus::of(&next);
+            steps.push(next);
+        }
+        for at in (0..steps.len()).rev() {
+            let mut fewer = steps.clone();
+            fewer.remove(at);
+            if self.leads_to(&state.known, &fewer, claims) {
+                steps = fewer;
+            }
+        }
+        Some(steps)
+    }
+
+    fn follows_from(&self, known: &Position, claims: &[Claim]) -> bool {
+        self.by_marks(known, claims, &|pattern| self.level_of(pattern) <= self.level).is_some()
+    }
+
+    /// Whether each of these steps holds in turn, and the claims follow in the end.
+    fn leads_to(&self, start: &Position, steps: &[Deduction], claims: &[Claim]) -> bool {
+        let mut known = start.clone();
+        for step in steps {
+            let news = known.strikes_any(&step.claims) || step.places();
+            if !news || proof::with_marks(&known, step).is_err() {
+                return false;
+            }
+            known.apply(&step.claims);
+        }
+        self.follows_from(&known, claims)
+    }
+}

@@ -1,0 +1,108 @@
+//! What a walk is held against.
+
+use crate::board::{Grid, Layout};
+use crate::book::{Puzzle, WalkSays, Walkthrough};
+use crate::ladder::{Ladder, NameKind, Pattern};
+use crate::reason::Reasoner;
+use crate::study::{Grader, Start};
+use std::rc::Rc;
+
+/// The highest level of patterns that a claim may follow by, where a walk names none.
+const USUAL_LEVEL: u8 = 4;
+
+/// What a walk is held against: the puzzle, its solution, and the patterns that count.
+pub struct Ground<'a> {
+    /// Where it starts, and the one solution where there is one.
+    pub start: &'a Start,
+    /// Patterns up to this level may give a claim.
+    pub level: u8,
+    /// Whether the reader has nothing but digits and stated facts.
+    pub scanning: bool,
+    /// A lesson need not come to an end.
+    pub may_end: bool,
+    grader: Rc<Grader>,
+}
+
+impl<'a> Ground<'a> {
+    /// For a walkthrough of a puzzle. `start` is the puzzle's own, or that of the puzzle from which a lesson starts.
+    pub fn new(start: &'a Start, ladder: &Ladder, puzzle: &Puzzle, walk: &Walkthrough) -> Ground<'a> {
+        let facts = &puzzle.facts;
+        let grader = Grader::of(&start.layout, ladder);
+        let said = facts.level.iter().map(|fact| fact.value);
+        let said = said.chain(facts.levels.iter().map(|fact| fact.value.1));
+        let said = said.map(|level| u8::try_from(level).unwrap_or(u8::MAX));
+        let named = walk.lines.iter().filter_map(|line| match &line.says {
+            WalkSays::Step(_, Some(because)) => ladder.level(because.name.name),
+            _ => None,
+        });
+        let level = said.chain(named).max().unwrap_or(USUAL_LEVEL);
+        Ground { start, level, scanning: super::is_by_scanning(walk), may_end: puzzle.lesson, grader }
+    }
+
+    /// For what is remembered beside a sheet: all patterns count up to the usual level.
+    pub(super) fn of_sheet(start: &'a Start, ladder: &Ladder) -> Ground<'a> {
+        Ground {
+            start,
+            level: USUAL_LEVEL,
+            scanning: false,
+            may_end: true,
+            grader: Grader::of(&start.layout, ladder),
+        }
+    }
+
+    /// The layout.
+    pub fn layout(&self) -> &Layout {
+        &self.start.layout
+    }
+
+    /// The one solution, where there is one.
+    pub fn solution(&self) -> Option<&Grid> {
+        self.start.solution.as_ref()
+    }
+
+    /// What finds steps.
+    pub fn reasoner(&self) -> &Reasoner {
+        self.grader.reasoner()
+    }
+
+    /// The ladder.
+    pub fn ladder(&self) -> &Ladder {
+        self.grader.ladder()
+    }
+
+    /// The patterns that count, cheapest first.
+    pub fn patterns(&self) -> impl Iterator<Item = Pattern> {
+        let counts = |pattern: &Pattern| self.level_of(*pattern) <= self.level;
+        self.reasoner().patterns().iter().copied().filter(counts)
+    }
+
+    /// The level of a pattern.
+    pub fn level_of(&self, pattern: Pattern) -> u8 {
+        self.ladder().level(pattern.name()).unwrap_or(u8::MAX)
+    }
+}
+
+/// The patterns that a name of the table stands for: its own, those of a group, or those that a way of seeing comes upon.
+pub(super) fn patterns_of(name: &crate::ladder::PatternName, side: u8) -> Vec<Pattern> {
+    let stands = |pattern: &Pattern| match name.kind {
+        NameKind::Pattern => pattern.name() == name.name,
+        NameKind::Group => {
+            matches!(pattern, Pattern::BoxHiddenSingle | Pattern::LineHiddenSingle)
+        }
+        NameKind::Seeing => match name.name {
+            "counting" => {
+                matches!(pattern, Pattern::LastOpenCell | Pattern::NakedSingle | Pattern::NakedSet(_))
+            }
+            "settling" => pattern.is_single(),
+            _ => matches!(
+                pattern,
+                Pattern::LastOpenCell
+                    | Pattern::BoxHiddenSingle
+                    | Pattern::LineHiddenSingle
+                    | Pattern::LockedCandidates
+                    | Pattern::HiddenSet(_)
+            ),
+        },
+    };
+    Pattern::all(side).filter(stands).collect()
+}

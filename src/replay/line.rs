@@ -1,0 +1,416 @@
+//! A walk, line by line.
+
+use super::because::Given;
+use super::follow::read_off;
+use super::ground::patterns_of;
+use super::{Bridge, Ground, Misfit, Right, State, Trouble, TroubleKind, truth};
+use crate::book::{Asserted, Assertion, Because, Recalled, WalkLine, WalkSays, Walkthrough};
+use crate::ladder::{Pattern, PatternName};
+use crate::notation::Span;
+use crate::reason::Reasoner;
+use crate::step::{Claim, Deduction, Position, recalled};
+use crate::study::claims;
+use std::collections::BTreeSet;
+
+/// A reader on the way.
+pub(super) struct Reader<'a> {
+    ground: &'a Ground<'a>,
+    pub state: State,
+    pub troubles: Vec<Trouble>,
+    pub points: Vec<(String, State)>,
+    pub finished: bool,
+    /// Something was left out: what is missing next is no news.
+    excused: bool,
+    /// Something was left out at some time, so what does not come about may be owed to it.
+    broken: bool,
+    /// The patterns that the walk named so far.
+    named: BTreeSet<Pattern>,
+    /// Whether any line is a step.
+    walks: bool,
+    line: usize,
+}
+
+impl<'a> Reader<'a> {
+    pub fn new(ground: &'a Ground<'a>, walk: &Walkthrough, state: State) -> Reader<'a> {
+        let walks = walk.lines.iter().any(|line| matches!(line.says, WalkSays::Step(..)));
+        Reader {
+            ground,
+            state,
+            troubles: Vec::new(),
+            points: Vec::new(),
+            finished: false,
+            excused: false,
+            broken: false,
+            named: BTreeSet::new(),
+            walks,
+            line: 0,
+        }
+    }
+
+    /// Takes a line.
+    pub fn take(&mut self, line: &WalkLine) {
+        self.line = line.number;
+        match &line.says {
+            WalkSays::Prose(braces) | WalkSays::Show(_, braces) => self.prose(braces),
+            WalkSays::Ask(braces, answer) => {
+                self.prose(braces);
+                self.ask(answer);
+            }
+            WalkSays::Step(asserted, because) => self.step(asserted, because.as_ref()),
+            WalkSays::Point(name) => self.points.push((name.clone(), self.state.clone())),
+            WalkSays::Finish(names) => self.finish(line.span, names),
+            WalkSays::Allow => {}
+            WalkSays::Unread => (self.excused, self.broken) = (true, true),
+        }
+    }
+
+    /// Ends the walk.
+    pub fn close(&mut self, walk: &Walkthrough) {
+        self.finished |= self.state.known.is_finished();
+        let may_end = self.ground.may_end || self.finished || self.broken || !self.walks;
+        let Some(last) = walk.lines.last().filter(|_| !may_end) else { return };
+        self.line = last.number;
+        let open = self.state.known.open();
+        let usual = self.usual();
+        let mend = if self.is_finished_by(&usual) {
+            Some("finish".to_owned())
+        } else {
+            self.patterns_to_the_end().map(|names| format!("finish  by {names}"))
+        };
+        self.trouble(last.span, TroubleKind::Unfinished(open, mend));
+    }
+
+    fn trouble(&mut self, span: Span, kind: TroubleKind) {
+        self.troubles.push(Trouble { line: self.line, span, kind });
+    }
+
+    fn prose(&mut self, braces: &[Asserted]) {
+        for asserted in braces.iter().filter(|_| !self.broken) {
+            if let Some(counter) = self.counter(asserted) {
+                self.troubles.push(Trouble {
+                    line: self.line,
+                    span: asserted.span,
+                    kind: TroubleKind::Prose(counter),
+                });
+            }
+        }
+    }
+
+    /// What shows that a claim is false, by search where nothing known settles it.
+    fn counter(&self, asserted: &Asserted) -> Option<super::Counter> {
+        truth::counter(self.ground, &self.state, &asserted.says).or_else(|| {
+            let todo = claims(&asserted.says, &self.state.known);
+            let open = self.ground.solution().is_none() && self.state.known.strikes_any(&todo);
+            if open { truth::searched(self.ground, &asserted.says) } else { None }
+        })
+    }
+
+    /// An answer is checked, and not taken.
+    fn ask(&mut self, answer: &[Asserted]) {
+        let (state, excused, broken) = (self.state.clone(), self.excused, self.broken);
+        for asserted in answer {
+            self.claim(asserted, None, true, self.state.steps.len());
+        }
+        (self.state, self.excused, self.broken) = (state, excused, broken);
+    }
+
+    fn step(&mut self, asserted: &[Asserted], because: Option<&Because>) {
+        let before = self.state.clone();
+        let troubles = self.troubles.len();
+        let mut taken: Vec<(State, Vec<Claim>, bool)> = Vec::new();
+        let mut news = false;
+        for asserted in asserted {
+            let state = self.state.clone();
+            match self.claim(asserted, because, taken.is_empty(), before.steps.len()) {
+                Taken::Old => {}
+                Taken::New => news = true,
+                Taken::Claims(claims) => {
+                    news = true;
+                    taken.push((state, claims, taken.is_empty()));
+                }
+            }
+        }
+        if let (false, Some(first), Some(last)) = (news, asserted.first(), asserted.last()) {
+            self.trouble(first.span.to(last.span), TroubleKind::Stale);
+        }
+        let Some(because) = because else { return };
+        let side = self.ground.layout().size().side();
+        self.named.extend(patterns_of(because.name, side));
+        if self.troubles.len() == troubles && !taken.is_empty() {
+            let given = Given::new(&before, because, before.steps.len());
+            if let Some(misfit) = self.ground.idle_fact(&before, &given, &taken) {
+                let right = self.right_reason(&taken).map(Right::Instead);
+                self.trouble(because.span, TroubleKind::Reason(misfit, right));
+            }
+        }
+    }
+
+    /// The reason that fits the first claim of a line.
+    fn right_reason(&self, taken: &[(State, Vec<Claim>, bool)]) -> Option<String> {
+        let (before, claims, _) = taken.first()?;
+        self.reason_for(before, claims)
+    }
+
+    /// What fits in place of a reason that does not.
+    fn right(&self, misfit: &Misfit, todo: &[Claim]) -> Option<Right> {
+        if let Misfit::Leans(facts) = misfit {
+            let layout = self.ground.layout();
+            let with =
+                facts.iter().map(|&fact| format!(" with {}", recalled(self.state.claims(fact), layout)));
+            return Some(Right::Added(with.collect()));
+        }
+        self.reason_for(&self.state, todo).map(Right::Instead)
+    }
+
+    fn reason_for(&self, before: &State, claims: &[Claim]) -> Option<String> {
+        let step = self.ground.follows(before, claims)?;
+        Some(step.reason(self.ground.layout(), |number| before.claims(number)))
+    }
+
+    /// Takes a claim of a line before which there were so many steps.
+    fn claim(&mut self, asserted: &Asserted, because: Option<&Because>, first: bool, before: usize) -> Taken {
+        if let Some(counter) = truth::counter(self.ground, &self.state, &asserted.says) {
+            return self.is_false(asserted, counter);
+        }
+        match &asserted.says {
+            Assertion::Misses { houses, digits } => {
+                let looks: Vec<_> = houses.iter().map(|house| (*house, *digits)).collect();
+                let old = looks.iter().all(|look| self.state.looks.contains(look));
+                self.state.looks.extend(looks);
+                return if old { Taken::Old } else { Taken::New };
+            }
+            Assertion::Open { .. } => return Taken::New,
+            _ => {}
+        }
+        let todo = claims(&asserted.says, &self.state.known);
+        if todo.is_empty() || self.state.holds_already(&todo) {
+            return Taken::Old;
+        }
+        let fit = because.map(|because| {
+            let given = Given::new(&self.state, because, before);
+            self.ground.by_reason(&self.state, &given, &todo, first)
+        });
+        let misfit = match fit {
+            Some(Ok(step)) => {
+                self.state.take(step, false);
+                return Taken::Claims(todo);
+            }
+            Some(Err(misfit)) => Some(misfit),
+            None => None,
+        };
+        let Some(step) = self.ground.follows(&self.state, &todo) else {
+            return self.early(asserted, because, first, before, todo);
+        };
+        if let (Some(misfit), Some(because)) = (misfit, because) {
+            match self.unstated(because, &todo, first, before) {
+                Some(facts) if !self.excused => {
+                    return self.bridged(asserted, because, facts, todo, first, before);
+                }
+                _ => {
+                    let right = self.right(&misfit, &todo);
+                    let span = misfit.span().unwrap_or(because.span);
+                    self.trouble(span, TroubleKind::Reason(misfit, right));
+                }
+            }
+        }
+        self.state.take(step, false);
+        Taken::Claims(todo)
+    }
+
+    fn is_false(&mut self, asserted: &Asserted, counter: super::Counter) -> Taken {
+        self.trouble(asserted.span, TroubleKind::False(counter));
+        (self.excused, self.broken) = (true, true);
+        Taken::New
+    }
+
+    /// A claim that does not follow yet.
+    fn early(
+        &mut self,
+        asserted: &Asserted,
+        because: Option<&Because>,
+        first: bool,
+        before: usize,
+        todo: Vec<Claim>,
+    ) -> Taken {
+        if self.ground.solution().is_none()
+            && let Some(counter) = truth::searched(self.ground, &asserted.says)
+        {
+            return self.is_false(asserted, counter);
+        }
+        let excused = std::mem::take(&mut self.excused);
+        let Some(steps) = self.ground.bridge(&self.state, &todo) else {
+            if !excused {
+                self.trouble(asserted.span, TroubleKind::Early(None));
+            }
+            self.broken = true;
+            self.state.take(read_off(&todo), false);
+            return Taken::Claims(todo);
+        };
+        let start = self.state.known.clone();
+        for step in &steps {
+            self.state.take(step.clone(), true);
+        }
+        let fits = because.is_none_or(|because| {
+            let given = Given::new(&self.state, because, before);
+            self.ground.by_reason(&self.state, &given, &todo, first).is_ok()
+        });
+        let reason = (!fits).then(|| self.reason_for(&self.state, &todo).unwrap_or_default());
+        if !excused {
+            let lines = self.lines(&start, &steps);
+            self.trouble(asserted.span, TroubleKind::Early(Some(Bridge { steps, lines, reason })));
+        }
+        let step = self.ground.follows(&self.state, &todo).unwrap_or_else(|| read_off(&todo));
+        self.state.take(step, false);
+        Taken::Claims(todo)
+    }
+
+    /// A claim that follows, and whose reason leans on facts that were never stated: these come first.
+    fn bridged(
+        &mut self,
+        asserted: &Asserted,
+        because: &Because,
+        facts: Vec<Deduction>,
+        todo: Vec<Claim>,
+        first: bool,
+        before: usize,
+    ) -> Taken {
+        let start = self.state.known.clone();
+        let lines = self.lines(&start, &facts);
+        for fact in &facts {
+            self.state.take(fact.clone(), true);
+        }
+        let given = Given::new(&self.state, because, before);
+        let step = self.ground.by_reason(&self.state, &given, &todo, first);
+        let bridge = Bridge { steps: facts, lines, reason: None };
+        self.trouble(asserted.span, TroubleKind::Early(Some(bridge)));
+        self.state.take(step.unwrap_or_else(|_| read_off(&todo)), false);
+        Taken::Claims(todo)
+    }
+
+    /// The facts that a reason names and that nobody stated, where each can be stated at once and the reason then fits.
+    fn unstated(
+        &self,
+        because: &Because,
+        todo: &[Claim],
+        first: bool,
+        before: usize,
+    ) -> Option<Vec<Deduction>> {
+        let mut state = self.state.clone();
+        let missing = Given::new(&state, because, before).missing;
+        let mut facts = Vec::new();
+        for at in missing {
+            let fact = self.fact(&state, because.with[at].0)?;
+            state.take(fact.clone(), true);
+            facts.push(fact);
+        }
+        let given = Given::new(&state, because, before);
+        let fits = !facts.is_empty() && self.ground.by_reason(&state, &given, todo, first).is_ok();
+        fits.then_some(facts)
+    }
+
+    /// The fact of this description, if it can be stated at once.
+    fn fact(&self, state: &State, recalled: Recalled) -> Option<Deduction> {
+        match recalled {
+            Recalled::Cells(cells) => {
+                let facts = self.ground.scanner(state, state.facts()).facts_at(cells);
+                let easiest = facts.into_iter().min_by_key(|fact| (fact.level, fact.looks))?;
+                Some(easiest.step)
+            }
+            Recalled::Digits(digits, house) => {
+                let known = &state.known;
+                let cells =
+                    digits.iter().map(|digit| known.cells(house, digit)).reduce(|all, more| all | more);
+                let claim = Claim::Within { house, digits, cells: cells? };
+                let counts = |pattern| self.ground.level_of(pattern) <= self.ground.level;
+                let shared = |cells: crate::board::CellSet| {
+                    let layout = known.layout();
+                    layout.house_ids().any(|id| id != house && cells.is_subset(layout.at(id).set()))
+                };
+                (!claim.places() && shared(claim.cells()))
+                    .then(|| self.ground.by_marks(known, &[claim], &counts))
+                    .flatten()
+            }
+        }
+    }
+
+    /// Steps as lines of the walk, from this position.
+    fn lines(&self, start: &Position, steps: &[Deduction]) -> Vec<String> {
+        let layout = self.ground.layout();
+        let mut known = start.clone();
+        let line = |step: &Deduction| {
+            let line = step.written(layout);
+            known.apply(&step.claims);
+            line
+        };
+        steps.iter().map(line).collect()
+    }
+
+    fn finish(&mut self, span: Span, names: &[&'static PatternName]) {
+        let side = self.ground.layout().size().side();
+        let patterns: BTreeSet<Pattern> = if names.is_empty() {
+            self.usual()
+        } else {
+            names.iter().flat_map(|name| patterns_of(name, side)).collect()
+        };
+        if self.is_finished_by(&patterns) {
+            self.finished = true;
+            return;
+        }
+        if !self.broken {
+            let open = self.end_by(&patterns).open();
+            let mend = self.patterns_to_the_end().map(|names| format!("finish  by {names}"));
+            self.trouble(span, TroubleKind::FinishStuck(open, mend));
+        }
+        self.finished = true;
+    }
+
+    /// The patterns that the walk used so far, and all of levels 1 and 2.
+    fn usual(&self) -> BTreeSet<Pattern> {
+        let used = self.state.steps.iter().filter(|step| !step.supposed).map(|step| step.deduction.pattern);
+        let low = self.ground.reasoner().patterns().iter().copied();
+        let low = low.filter(|pattern| self.ground.level_of(*pattern) <= 2);
+        used.chain(low).chain(self.named.iter().copied()).collect()
+    }
+
+    fn is_finished_by(&self, patterns: &BTreeSet<Pattern>) -> bool {
+        self.end_by(patterns).is_finished()
+    }
+
+    /// How far these patterns come from here.
+    fn end_by(&self, patterns: &BTreeSet<Pattern>) -> Position {
+        let all = self.ground.reasoner().patterns().iter().copied();
+        let reasoner = Reasoner::with(self.ground.layout(), all.filter(|it| patterns.contains(it)).collect());
+        let mut known = self.state.known.clone();
+        while let Some(step) = reasoner.unproved(&known, None) {
+            known.apply(&step.claims);
+        }
+        known
+    }
+
+    /// The patterns that finish from here, as the ladder takes them; `None` if it does not finish.
+    fn patterns_to_the_end(&self) -> Option<String> {
+        let mut known = self.state.known.clone();
+        let mut used: BTreeSet<Pattern> = BTreeSet::new();
+        while let Some(step) = self.ground.reasoner().unproved(&known, None) {
+            known.apply(&step.claims);
+            used.insert(step.pattern);
+        }
+        let mut names: Vec<&str> = Vec::new();
+        for pattern in self.ground.reasoner().patterns().iter().filter(|pattern| used.contains(pattern)) {
+            if !names.contains(&pattern.name()) {
+                names.push(pattern.name());
+            }
+        }
+        known.is_finished().then(|| names.join(", "))
+    }
+}
+
+/// What became of a claim.
+enum Taken {
+    /// It says nothing new.
+    Old,
+    /// It is a look, or was left out.
+    New,
+    /// These claims were taken.
+    Claims(Vec<Claim>),
+}

@@ -1,0 +1,123 @@
+//! A walkthrough as somebody wrote it, taken step by step: does each claim follow, is it by the reason that is given, and
+//! does the walk finish?
+//!
+//! A reader starts from the givens. Of each line the claims are taken from left to right. What is false is left out; what
+//! is true and too early is bridged, so that one gap is one trouble; everything else is taken, with the step that
+//! gives it.
+//!
+//! Which reading a walk has is told by its reasons. Where one names a way of seeing or an earlier fact, the reader has
+//! nothing but digits and what was stated: a reason may then lean on digits and on the facts that it names. Elsewhere all
+//! candidates are on the table.
+
+mod because;
+mod bridge;
+mod follow;
+mod ground;
+mod line;
+mod remembered;
+mod stale;
+mod state;
+mod trouble;
+mod truth;
+
+pub use ground::Ground;
+pub use remembered::{Recollection, recollect};
+pub use state::{State, Step};
+pub use trouble::{Bridge, Counter, Misfit, Right, Trouble, TroubleKind};
+
+use crate::book::{Puzzle, WalkSays, Walkthrough, Workspace};
+use crate::ladder::Ladder;
+use crate::notation::Section;
+use crate::step::Position;
+use crate::study::Start;
+use std::ops::Range;
+
+/// A walkthrough, replayed.
+#[derive(Clone, Debug)]
+pub struct Replay {
+    /// For each of its lines, what a reader has before it, and the steps that it gave.
+    pub lines: Vec<Replayed>,
+    /// What is wrong with it, in order of place; at most one trouble of a kind for a claim.
+    pub troubles: Vec<Trouble>,
+    /// The positions that it names.
+    pub points: Vec<(String, State)>,
+    /// What a reader has after its last line.
+    pub end: State,
+    /// Whether its last step fills the grid, or its `finish` does.
+    pub finished: bool,
+}
+
+/// A line of a walkthrough, replayed.
+#[derive(Clone, Debug)]
+pub struct Replayed {
+    /// Which of the section's lines it is.
+    pub number: usize,
+    /// What a reader knows before it.
+    pub before: Position,
+    /// The steps that it gave, with those that had to be supposed before them: places in [`State::steps`] of the end.
+    pub steps: Range<usize>,
+}
+
+impl Replay {
+    /// Replays a walkthrough from a state, which is the start of its puzzle, or a point of another walk.
+    pub fn of(ground: &Ground, walk: &Walkthrough, start: State) -> Replay {
+        let mut reader = line::Reader::new(ground, walk, start);
+        let mut lines = Vec::new();
+        for line in &walk.lines {
+            let (before, first) = (reader.state.known.clone(), reader.state.steps.len());
+            reader.take(line);
+            lines.push(Replayed { number: line.number, before, steps: first..reader.state.steps.len() });
+        }
+        reader.close(walk);
+        let line::Reader { state, mut troubles, points, finished, .. } = reader;
+        troubles.sort_by_key(|trouble| trouble.span);
+        Replay { lines, troubles, points, end: state, finished }
+    }
+
+    /// The step that line gave last, and what a reader has before it.
+    pub fn step_at(&self, number: usize) -> Option<(&Position, &Step)> {
+        let line = self.lines.iter().find(|line| line.number == number)?;
+        Some((&line.before, self.end.steps.get(line.steps.clone())?.last()?))
+    }
+}
+
+/// The walkthroughs of a puzzle, each with what comes of it, from a state of its own or of the puzzle that it borrows.
+pub fn walks(
+    section: &Section,
+    puzzle: &Puzzle,
+    ladder: &Ladder,
+    start: &Start,
+    state: &State,
+) -> Vec<(Walkthrough, Replay)> {
+    let walks = Walkthrough::all(section, puzzle, &start.layout);
+    let beside = Walkthrough::beside(section, puzzle, &start.layout);
+    let replayed = |walk: Walkthrough| {
+        let ground = Ground::new(start, ladder, puzzle, &walk);
+        let replay = Replay::of(&ground, &walk, state.clone());
+        (walk, replay)
+    };
+    walks.chain(Some(beside).filter(|prose| !prose.lines.is_empty())).map(replayed).collect()
+}
+
+/// Where a lesson starts that has no grid of its own: at the givens of another puzzle, or at a point of its walks. `None`
+/// where it borrows nothing, or that cannot be found or reasoned about.
+pub fn borrowed(workspace: &Workspace, section: &Section, puzzle: &Puzzle) -> Option<(Start, State)> {
+    let (id, point) = puzzle.borrows(section)?;
+    let (place, lender) = workspace.find(id)?;
+    let start = Start::of(lender).ok()?;
+    let state = State::new(start.position());
+    let Some(point) = point else { return Some((start, state)) };
+    let ladder = &workspace.books[place.book].ladder;
+    let walks = walks(workspace.section(place), lender, ladder, &start, &state);
+    let points = walks.into_iter().flat_map(|(_, replay)| replay.points);
+    let (_, state) = points.into_iter().find(|(name, _)| name == point)?;
+    Some((start, state))
+}
+
+/// Whether a walk reads with nothing but digits and stated facts.
+pub fn is_by_scanning(walk: &Walkthrough) -> bool {
+    walk.lines.iter().any(|line| match &line.says {
+        WalkSays::Step(_, Some(because)) => because.is_by_scanning(),
+        _ => false,
+    })
+}

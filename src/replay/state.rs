@@ -1,0 +1,62 @@
+//! What a reader has at some point of a walk.
+
+use crate::board::{DigitSet, HouseId};
+use crate::step::{Claim, Deduction, Position};
+
+/// What a reader has at some point of a walk.
+#[derive(Clone, Debug)]
+pub struct State {
+    /// What is known, with what had to be supposed.
+    pub known: Position,
+    /// What is known from what was said alone.
+    pub(super) said: Position,
+    /// The steps so far, numbered from 1.
+    pub steps: Vec<Step>,
+    /// What was said that houses miss.
+    pub(super) looks: Vec<(HouseId, DigitSet)>,
+}
+
+/// A step of a walk.
+#[derive(Clone, Debug)]
+pub struct Step {
+    /// What gives it, with its claims as they were written.
+    pub deduction: Deduction,
+    /// It was not written: it had to be supposed for what was.
+    pub supposed: bool,
+}
+
+impl State {
+    /// A reader who knows this and was told nothing.
+    pub fn new(known: Position) -> State {
+        State { said: known.clone(), known, steps: Vec::new(), looks: Vec::new() }
+    }
+
+    /// Takes a step.
+    pub(super) fn take(&mut self, deduction: Deduction, supposed: bool) {
+        self.known.apply(&deduction.claims);
+        if !supposed {
+            self.said.apply(&deduction.claims);
+        }
+        self.steps.push(Step { deduction, supposed });
+    }
+
+    /// The steps so far, of which `steps[n - 1]` is step `n`.
+    pub fn deductions(&self) -> Vec<Deduction> {
+        self.steps.iter().map(|step| step.deduction.clone()).collect()
+    }
+
+    /// What each step so far claims.
+    pub(super) fn told(&self) -> Vec<Vec<Claim>> {
+        self.steps.iter().map(|step| step.deduction.claims.clone()).collect()
+    }
+
+    /// The numbers of the steps that state a fact to be remembered.
+    pub fn facts(&self) -> impl Iterator<Item = usize> {
+        (1..).zip(&self.steps).filter(|(_, step)| !step.deduction.places()).map(|(number, _)| number)
+    }
+
+    /// The claims of a step.
+    pub(super) fn claims(&self, number: usize) -> &[Claim] {
+        number.checked_sub(1).and_then(|at| self.steps.get(at)).map_or(&[], |step| &step.deduction.claims)
+    }
+}
