@@ -1,4 +1,5 @@
-//! Changes of a text that a person asks for, and not a finding: marks of a sheet, the next step, the solution.
+//! Changes of a text that a person asks for, and not a finding: marks of a sheet, the next step,
+//! the solution, a walkthrough.
 //!
 //! Each gives the new text of some places of a section. Givens are never touched.
 
@@ -7,10 +8,12 @@ mod next;
 mod solution;
 #[cfg(test)]
 mod tests;
+mod walkthrough;
 
 pub use marks::{Marking, mark};
 pub use next::take_step;
 pub use solution::write_solution;
+pub use walkthrough::{Standing, walk_lines, write_walk};
 
 use crate::notation::{Line, LineKind, Section, Span, Statement};
 

@@ -78,6 +78,7 @@ fn check(scene: &WalkScene) -> Vec<Draft> {
         let message = format!("this does not follow yet: {missing} must come first");
         let help = "say what comes first, or `allow step-early` in the line before, with the reason why";
         let mut edits = vec![scene.put_before(trouble.line, &bridge.lines)];
+        edits.extend(bridge.moved.iter().map(|&line| scene.take_out(line)));
         if let (Some(reason), Some(place)) = (&bridge.reason, scene.reason_with_by(trouble.line)) {
             let text = if reason.is_empty() { String::new() } else { format!("  by {reason}") };
             edits.push((place, text));

@@ -45,7 +45,8 @@ impl Ground<'_> {
         let mut known = start.clone();
         for step in steps {
             let news = known.strikes_any(&step.claims) || step.places();
-            if !news || proof::with_marks(&known, step).is_err() {
+            // Its own pattern may be there no more, and a dearer one not count.
+            if !news || proof::with_marks(&known, step).is_err() || !self.follows_from(&known, &step.claims) {
                 return false;
             }
             known.apply(&step.claims);

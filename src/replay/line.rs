@@ -8,6 +8,7 @@ use crate::book::{Asserted, Assertion, Because, Recalled, WalkLine, WalkSays, Wa
 use crate::ladder::{Pattern, PatternName};
 use crate::notation::Span;
 use crate::reason::Reasoner;
+use crate::reason::scanning::says;
 use crate::step::{Claim, Deduction, Position, recalled};
 use crate::study::claims;
 use std::collections::BTreeSet;
@@ -119,28 +120,65 @@ impl<'a> Reader<'a> {
         let troubles = self.troubles.len();
         let mut taken: Vec<(State, Vec<Claim>, bool)> = Vec::new();
         let mut news = false;
+        let mut supposed: Vec<Claim> = Vec::new();
         for asserted in asserted {
-            let state = self.state.clone();
             match self.claim(asserted, because, taken.is_empty(), before.steps.len()) {
                 Taken::Old => {}
+                Taken::Supposed(claims) => supposed.extend(claims),
                 Taken::New => news = true,
-                Taken::Claims(claims) => {
+                Taken::Claims(judged, claims) => {
                     news = true;
-                    taken.push((state, claims, taken.is_empty()));
+                    taken.push((*judged, claims, taken.is_empty()));
                 }
             }
         }
-        if let (false, Some(first), Some(last)) = (news, asserted.first(), asserted.last()) {
-            self.trouble(first.span.to(last.span), TroubleKind::Stale);
+        match (asserted.first(), asserted.last()) {
+            _ if news => {}
+            _ if !supposed.is_empty() => self.is_moved(&supposed),
+            (Some(first), Some(last)) => self.trouble(first.span.to(last.span), TroubleKind::Stale),
+            _ => {}
         }
         let Some(because) = because else { return };
         let side = self.ground.layout().size().side();
         self.named.extend(patterns_of(because.name, side));
-        if self.troubles.len() == troubles && !taken.is_empty() {
-            let given = Given::new(&before, because, before.steps.len());
-            if let Some(misfit) = self.ground.idle_fact(&before, &given, &taken) {
-                let right = self.right_reason(&taken).map(Right::Instead);
+        self.check_facts(because, before.steps.len(), &taken, troubles);
+    }
+
+    /// Whether every fact that the reason names takes part, where nothing else is wrong with it.
+    fn check_facts(
+        &mut self,
+        because: &Because,
+        before: usize,
+        taken: &[(State, Vec<Claim>, bool)],
+        troubles: usize,
+    ) {
+        let early = |kind: &TroubleKind| matches!(kind, TroubleKind::Early(Some(it)) if it.reason.is_none());
+        let Some((first, ..)) = taken.first() else { return };
+        if !self.troubles[troubles..].iter().all(|trouble| early(&trouble.kind)) {
+            return;
+        }
+        let given = Given::new(first, because, before);
+        let Some(misfit) = self.ground.idle_fact(first, &given, taken) else { return };
+        let right = self.right_reason(taken);
+        match self.troubles[troubles..].first_mut().map(|trouble| &mut trouble.kind) {
+            Some(TroubleKind::Early(Some(bridge))) => bridge.reason = Some(right.unwrap_or_default()),
+            _ => {
+                let right = right.map(Right::Instead);
                 self.trouble(because.span, TroubleKind::Reason(misfit, right));
+            }
+        }
+    }
+
+    /// The line says only what had to be supposed before: it would be stale where the missing steps are written.
+    fn is_moved(&mut self, claims: &[Claim]) {
+        let line = self.line;
+        for trouble in &mut self.troubles {
+            if let TroubleKind::Early(Some(bridge)) = &mut trouble.kind {
+                let told: Vec<Claim> =
+                    bridge.steps.iter().flat_map(|step| step.claims.iter().cloned()).collect();
+                if says(&self.state.said, &told, claims) {
+                    bridge.moved.push(line);
+                }
             }
         }
     }
@@ -183,8 +221,13 @@ impl<'a> Reader<'a> {
             _ => {}
         }
         let todo = claims(&asserted.says, &self.state.known);
-        if todo.is_empty() || self.state.holds_already(&todo) {
+        let unsaid = claims(&asserted.says, &self.state.said);
+        if unsaid.is_empty() || self.state.holds_already(&unsaid, false) {
             return Taken::Old;
+        }
+        if todo.is_empty() || self.state.holds_already(&todo, true) {
+            self.state.take(read_off(&unsaid), false);
+            return Taken::Supposed(unsaid);
         }
         let fit = because.map(|because| {
             let given = Given::new(&self.state, because, before);
@@ -192,8 +235,9 @@ impl<'a> Reader<'a> {
         });
         let misfit = match fit {
             Some(Ok(step)) => {
+                let judged = self.state.clone();
                 self.state.take(step, false);
-                return Taken::Claims(todo);
+                return Taken::Claims(Box::new(judged), todo);
             }
             Some(Err(misfit)) => Some(misfit),
             None => None,
@@ -213,8 +257,9 @@ impl<'a> Reader<'a> {
                 }
             }
         }
+        let judged = self.state.clone();
         self.state.take(step, false);
-        Taken::Claims(todo)
+        Taken::Claims(Box::new(judged), todo)
     }
 
     fn is_false(&mut self, asserted: &Asserted, counter: super::Counter) -> Taken {
@@ -243,8 +288,9 @@ impl<'a> Reader<'a> {
                 self.trouble(asserted.span, TroubleKind::Early(None));
             }
             self.broken = true;
+            let judged = self.state.clone();
             self.state.take(read_off(&todo), false);
-            return Taken::Claims(todo);
+            return Taken::Claims(Box::new(judged), todo);
         };
         let start = self.state.known.clone();
         for step in &steps {
@@ -257,11 +303,15 @@ impl<'a> Reader<'a> {
         let reason = (!fits).then(|| self.reason_for(&self.state, &todo).unwrap_or_default());
         if !excused {
             let lines = self.lines(&start, &steps);
-            self.trouble(asserted.span, TroubleKind::Early(Some(Bridge { steps, lines, reason })));
+            self.trouble(
+                asserted.span,
+                TroubleKind::Early(Some(Bridge { steps, lines, reason, moved: Vec::new() })),
+            );
         }
         let step = self.ground.follows(&self.state, &todo).unwrap_or_else(|| read_off(&todo));
+        let judged = self.state.clone();
         self.state.take(step, false);
-        Taken::Claims(todo)
+        Taken::Claims(Box::new(judged), todo)
     }
 
     /// A claim that follows, and whose reason leans on facts that were never stated: these come first.
@@ -281,10 +331,11 @@ impl<'a> Reader<'a> {
         }
         let given = Given::new(&self.state, because, before);
         let step = self.ground.by_reason(&self.state, &given, &todo, first);
-        let bridge = Bridge { steps: facts, lines, reason: None };
+        let bridge = Bridge { steps: facts, lines, reason: None, moved: Vec::new() };
         self.trouble(asserted.span, TroubleKind::Early(Some(bridge)));
+        let judged = self.state.clone();
         self.state.take(step.unwrap_or_else(|_| read_off(&todo)), false);
-        Taken::Claims(todo)
+        Taken::Claims(Box::new(judged), todo)
     }
 
     /// The facts that a reason names and that nobody stated, where each can be stated at once and the reason then fits.
@@ -411,6 +462,8 @@ enum Taken {
     Old,
     /// It is a look, or was left out.
     New,
-    /// These claims were taken.
-    Claims(Vec<Claim>),
+    /// It had to be supposed before, and is said now.
+    Supposed(Vec<Claim>),
+    /// These claims were taken, from this state.
+    Claims(Box<State>, Vec<Claim>),
 }

@@ -44,7 +44,7 @@ pub fn recollect(
             }
             let bridge = ground.bridge(&state, &todo).map(|steps| {
                 let lines = steps.iter().map(|step| step.written(&start.layout)).collect();
-                Bridge { steps, lines, reason: None }
+                Bridge { steps, lines, reason: None, moved: Vec::new() }
             });
             for step in bridge.iter().flat_map(|bridge| &bridge.steps) {
                 remember(&mut state.known, &step.claims);

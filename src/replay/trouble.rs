@@ -53,8 +53,10 @@ pub struct Bridge {
     pub steps: Vec<Deduction>,
     /// The same, a line of the walk each, without indent.
     pub lines: Vec<String>,
-    /// What the reason must then be; `None` if it may stay as it is.
+    /// What the reason must then be, empty for none; `None` if it may stay as it is.
     pub reason: Option<String>,
+    /// Lines further down that state these steps, and would then say nothing new.
+    pub moved: Vec<usize>,
 }
 
 /// The reason that fits, as it is written after `by`.

@@ -1,0 +1,65 @@
+//! A walk, written into the text of its puzzle.
+
+use super::{Change, below, put_below};
+use crate::book::Puzzle;
+use crate::notation::{Keyword, Section, Statement};
+use crate::reason::Walk;
+
+/// What a walk that was found is called, where the puzzle has a walkthrough of its author's.
+const FOUND: &str = "found";
+
+/// The lines of a walk, without indent: each step with its reason. `narrate` gives prose to stand before a step, by its
+/// place in the walk.
+pub fn walk_lines(walk: &Walk, narrate: impl Fn(usize) -> Option<String>) -> Vec<String> {
+    let layout = walk.start.layout();
+    let mut lines = Vec::new();
+    for (at, step) in walk.steps.iter().enumerate() {
+        lines.extend(narrate(at).map(|prose| format!("> {prose}")));
+        let step = &step.deduction;
+        let reason = step.reason(layout, |number| walk.claims(number).unwrap_or_default());
+        lines.push(format!("{}  by {reason}", step.written(layout)));
+    }
+    lines
+}
+
+/// That a walk that was found before stands there already.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Standing;
+
+/// Writes lines as the walkthrough of a puzzle: below its grids as `steps` if it has none, else behind the last one as
+/// `steps found`, or where `replace` is set in place of the `steps found` that is there.
+///
+/// # Errors
+/// If there is a `steps found`, and it is not to be replaced.
+pub fn write_walk(
+    section: &Section,
+    puzzle: &Puzzle,
+    lines: &[String],
+    replace: bool,
+) -> Result<Vec<Change>, Standing> {
+    let indented: Vec<String> = lines.iter().map(|line| format!("  {line}")).collect();
+    let is_found =
+        |statement: &Statement| statement.values.first().is_some_and(|value| section.at(value.span) == FOUND);
+    let mut walks = puzzle.blocks(section, Keyword::Steps);
+    if let Some((_, found)) = walks.find(|(_, statement)| is_found(statement)) {
+        if !replace {
+            return Err(Standing);
+        }
+        let head = Statement { block: found.line..found.line + 1, ..found.clone() };
+        let mut changes = vec![below(section, &head, &indented)];
+        if let (Some(first), Some(last)) = (section.block(found).first(), section.block(found).last()) {
+            let end = last.span.end as usize + last.ending.text().len();
+            let span = crate::notation::Span::new(first.span.start as usize, end);
+            let text = std::mem::take(&mut changes[0].text);
+            changes[0] = Change { span, text };
+        }
+        return Ok(changes);
+    }
+    if let Some((_, last)) = puzzle.blocks(section, Keyword::Steps).last() {
+        return Ok(vec![put_below(section, last, &format!("steps {FOUND}"), &indented)]);
+    }
+    let grids = [Keyword::Givens, Keyword::Position, Keyword::Solution, Keyword::Work, Keyword::Known];
+    let last = grids.into_iter().filter_map(|keyword| puzzle.blocks(section, keyword).last());
+    let last = last.max_by_key(|(at, _)| *at);
+    Ok(last.map(|(_, statement)| put_below(section, statement, "steps", &indented)).into_iter().collect())
+}

@@ -1,0 +1,268 @@
+//! Walkthroughs that were found, written and read again: as they stand they check clean; changed, they do not, and what is
+//! offered mends them.
+//!
+//! The long run is `cargo test --release --test walkthroughs -- --ignored --nocapture`.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    reason = "a test may stop, and its tables are for reading"
+)]
+
+#[allow(dead_code, reason = "the outside checks use the rest")]
+#[path = "outside/random.rs"]
+mod random;
+
+use gridsetter::board::{Grid, Layout, Size};
+use gridsetter::book::{Book, Workspace};
+use gridsetter::edit::walk_lines;
+use gridsetter::format::grid_lines;
+use gridsetter::ladder::Ladder;
+use gridsetter::lint::{Report, check, mended};
+use gridsetter::reason::{Reasoner, Walk};
+use gridsetter::solve::Budget;
+use gridsetter::step::{Method, Position};
+use random::Random;
+use std::collections::BTreeMap;
+
+/// A puzzle with a walk, as text.
+struct Written {
+    head: String,
+    lines: Vec<String>,
+}
+
+impl Written {
+    fn text(&self) -> String {
+        let lines: String = self.lines.iter().map(|line| format!("  {line}\n")).collect();
+        format!("{}steps\n{lines}", self.head)
+    }
+
+    fn with(&self, at: usize, line: Option<String>) -> Written {
+        let mut lines = self.lines.clone();
+        match line {
+            Some(line) => lines[at] = line,
+            None => _ = lines.remove(at),
+        }
+        Written { head: self.head.clone(), lines }
+    }
+}
+
+/// Random minimal puzzles that the ladder finishes, each with its walk by one method.
+fn written(seed: u64, count: usize, method: Method) -> Vec<Written> {
+    let layout = Layout::classic(Size::new(9).unwrap()).unwrap();
+    let reasoner = Reasoner::new(&layout, &Ladder::default());
+    let mut random = Random::new(seed);
+    let mut all = Vec::new();
+    while all.len() < count {
+        let Some(full) = random::full_grid(&mut random, &layout) else { continue };
+        let givens = random::puzzle_of(&mut random, &layout, &full, Budget { nodes: 200 });
+        let walk = match method {
+            Method::Marks => Walk::with_marks(&reasoner, Position::new(&layout, &givens)),
+            Method::Scanning => Walk::by_scanning(&reasoner, &givens),
+        };
+        if walk.is_finished() {
+            all.push(Written { head: head(&layout, &givens), lines: walk_lines(&walk, |_| None) });
+        }
+    }
+    all
+}
+
+fn head(layout: &Layout, givens: &Grid) -> String {
+    let rows: String = grid_lines(givens, layout.boxes()).iter().map(|row| row.to_owned() + "\n").collect();
+    format!("puzzle a-1\ngivens\n{rows}")
+}
+
+fn found(text: &str) -> (Workspace, Vec<Report>) {
+    let workspace = Workspace::new(vec![Book::read("a.gset", text)]);
+    let reports = check(&workspace);
+    (workspace, reports)
+}
+
+fn told(text: &str, reports: &[Report]) -> String {
+    let told = |report: &Report| {
+        let line = report.spot.span.of(text);
+        format!("{}: {} at `{line}`\n", report.finding.name, report.message)
+    };
+    reports.iter().map(told).collect()
+}
+
+/// Makes the first fix of the first finding, and so on, until nothing is left or nothing can be done.
+fn all_mended(text: &str) -> Result<String, String> {
+    let mut text = text.to_owned();
+    for _ in 0..12 {
+        let (workspace, reports) = found(&text);
+        let Some(first) = reports.first() else { return Ok(text) };
+        let Some(fix) = first.fixes.first() else { return Err(told(&text, &reports)) };
+        text = mended(&workspace, &[fix]).remove(0);
+    }
+    Err(told(&text, &found(&text).1))
+}
+
+/// Each fix makes its finding go, and brings no other.
+fn each_fix_mends(text: &str) {
+    let (workspace, reports) = found(text);
+    for (at, report) in reports.iter().enumerate() {
+        for fix in &report.fixes {
+            let new = mended(&workspace, &[fix]).remove(0);
+            let after = found(&new).1;
+            let mut left: Vec<_> = reports.iter().map(|it| (it.finding.name, &it.message)).collect();
+            left.remove(at);
+            let known =
+                |it: &Report| match left.iter().position(|other| *other == (it.finding.name, &it.message)) {
+                    Some(at) => {
+                        left.remove(at);
+                        true
+                    }
+                    None => false,
+                };
+            assert!(
+                after.iter().all(known),
+                "`{}` of {} brings\n{}\nto\n{}\n{text}",
+                fix.title,
+                told(text, std::slice::from_ref(report)),
+                told(&new, &after),
+                told(text, &reports),
+            );
+        }
+    }
+}
+
+/// The table of what was found for a kind of change.
+#[derive(Default)]
+struct Table(BTreeMap<&'static str, BTreeMap<String, usize>>);
+
+impl Table {
+    fn add(&mut self, change: &'static str, reports: &[Report]) {
+        let names = match reports {
+            [] => "nothing".to_owned(),
+            [first, ..] => first.finding.name.to_owned(),
+        };
+        *self.0.entry(change).or_default().entry(names).or_default() += 1;
+    }
+
+    fn print(&self) {
+        for (change, found) in &self.0 {
+            println!("{change}: {found:?}");
+        }
+    }
+}
+
+/// A claim altered: another digit, or a neighbouring cell.
+fn altered(random: &mut Random, line: &str) -> String {
+    let (claim, rest) = line.split_at(line.find("  by ").unwrap());
+    if claim.starts_with('r') && random.one_in(2) {
+        let cell = &claim[..4];
+        loop {
+            let other = format!("r{}c{}", 1 + random.below(9), 1 + random.below(9));
+            if !claim.contains(&other) {
+                return line.replacen(cell, &other, 1);
+            }
+        }
+    }
+    let (before, digits) = match claim.split_once(" = ") {
+        Some((cells, digits)) => (format!("{cells} = "), digits),
+        None => {
+            let (digit, after) = claim.split_once(' ').unwrap();
+            let other = other_digit(random, digit);
+            return format!("{other} {after}{rest}");
+        }
+    };
+    format!("{before}{}{rest}", other_digit(random, digits))
+}
+
+fn other_digit(random: &mut Random, digits: &str) -> String {
+    let absent: Vec<char> = ('1'..='9').filter(|digit| !digits.contains(*digit)).collect();
+    let new = absent[random.below(absent.len())];
+    let mut all: Vec<char> = digits.chars().collect();
+    let at = random.below(all.len());
+    all[at] = new;
+    all.sort_unstable();
+    all.into_iter().collect()
+}
+
+const WAYS: [&str; 12] = [
+    "crossing",
+    "counting",
+    "settling",
+    "third line",
+    "last open cell",
+    "naked single",
+    "box hidden single",
+    "line hidden single",
+    "locked candidates",
+    "naked pair",
+    "hidden triple",
+    "x-wing",
+];
+
+fn with_another_reason(random: &mut Random, line: &str) -> String {
+    let at = line.find("  by ").unwrap() + "  by ".len();
+    let way = WAYS[random.below(WAYS.len())];
+    let rest = line[at..].find(" in ").map_or("", |rest| &line[at + rest..]);
+    format!("{}{way}{rest}", &line[..at])
+}
+
+fn go_through(seed: u64, count: usize) {
+    let mut random = Random::new(seed);
+    let mut table = Table::default();
+    for method in [Method::Marks, Method::Scanning] {
+        for walk in written(seed, count, method) {
+            let (_, reports) = found(&walk.text());
+            assert!(reports.is_empty(), "{}{}", told(&walk.text(), &reports), walk.text());
+            let at = random.below(walk.lines.len());
+
+            let changed = walk.with(at, Some(altered(&mut random, &walk.lines[at])));
+            let reports = found(&changed.text()).1;
+            table.add("a claim altered", &reports);
+            assert!(!reports.is_empty(), "line {at} is altered and nothing is found: {}", changed.text());
+            each_fix_mends(&changed.text());
+
+            let less = walk.with(at, None);
+            let reports = found(&less.text()).1;
+            table.add("a step taken out", &reports);
+            each_fix_mends(&less.text());
+            if let Err(left) = all_mended(&less.text()) {
+                panic!("without line {at}, `{}`, this is left: {left}{}", walk.lines[at], less.text());
+            }
+
+            let other = with_another_reason(&mut random, &walk.lines[at]);
+            let changed = walk.with(at, Some(other));
+            let reports = found(&changed.text()).1;
+            table.add("a reason changed", &reports);
+            each_fix_mends(&changed.text());
+            if let Err(left) = all_mended(&changed.text()) {
+                panic!("with another reason in line {at} this is left: {left}{}", changed.text());
+            }
+
+            let leaning: Vec<usize> =
+                (0..walk.lines.len()).filter(|at| walk.lines[*at].contains(" with ")).collect();
+            if !leaning.is_empty() {
+                let at = leaning[random.below(leaning.len())];
+                let line = &walk.lines[at];
+                let changed = walk.with(at, Some(line[..line.rfind(" with ").unwrap()].to_owned()));
+                let reports = found(&changed.text()).1;
+                table.add("a fact not named", &reports);
+                assert_eq!(
+                    reports.first().map(|report| report.finding.name),
+                    Some("step-reason"),
+                    "line {at}: {}",
+                    changed.text()
+                );
+                each_fix_mends(&changed.text());
+                assert!(all_mended(&changed.text()).is_ok());
+            }
+        }
+    }
+    table.print();
+}
+
+#[test]
+fn what_is_found_is_read_again_and_what_is_changed_in_it_is_noticed() {
+    go_through(7, 25);
+}
+
+#[test]
+#[ignore = "the long run"]
+fn the_same_of_two_thousand_puzzles() {
+    go_through(2026, 2_000);
+}
