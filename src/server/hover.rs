@@ -1,14 +1,16 @@
-//! Hover: a cell's candidates and why each other digit is out; what a statement, a name or a finding means.
+//! Hover: a cell's candidates and why each other digit is out; what a statement means; the page of a pattern, of a way of
+//! seeing or of a finding.
 
 use super::convert::Lines;
 use super::place::{Block, Place};
 use super::state::Snapshot;
 use crate::board::{Candidates, Cell, Digit, Grid, Layout};
 use crate::book::{Puzzle, Token};
-use crate::ladder::{NameKind, named};
+use crate::ladder::{Ladder, NameKind, PatternName, named};
 use crate::lint::Finding;
 use crate::notation::{Keyword, Span, read_cells};
 use std::fmt::Write as _;
+use std::ops::Range;
 use tower_lsp::ls_types::{Hover, HoverContents, HoverParams, MarkupContent, MarkupKind};
 
 /// What there is to say of a place.
@@ -16,7 +18,8 @@ pub fn answer(snapshot: &Snapshot, params: &HoverParams) -> Option<Hover> {
     let place = Place::of(snapshot, params.text_document_position_params.position);
     let (span, value) = on_cell(&place)
         .or_else(|| on_statement(&place))
-        .or_else(|| on_name(&place))
+        .or_else(|| on_finding(&place))
+        .or_else(|| on_pattern(snapshot, &place))
         .or_else(|| on_id(snapshot, &place))?;
     let range = Some(Lines::of(&snapshot.book, snapshot.encoding).range(place.at, span));
     Some(Hover {
@@ -98,43 +101,75 @@ fn on_statement(place: &Place) -> Option<(Span, String)> {
     here.then(|| (statement.word, format!("**{}**\n\n{}", keyword.word(), keyword.meaning())))
 }
 
-/// The name of a finding or of a pattern, of up to three words around the place.
-fn on_name(place: &Place) -> Option<(Span, String)> {
+/// The name of a finding.
+fn on_finding(place: &Place) -> Option<(Span, String)> {
     let word = place.word()?;
-    let name = place.section.at(word);
-    if let Some(finding) = Finding::named(name) {
-        return Some((word, format!("**{name}**\n\n{}", finding.page())));
-    }
+    let finding = Finding::named(place.section.at(word))?;
+    Some((word, format!("**{}**\n\n{}", finding.name, finding.page())))
+}
+
+/// The most words of a name.
+const MOST_WORDS: usize = 3;
+
+/// The name of a pattern or of a way of seeing: the longest around the place, where names are read.
+fn on_pattern(snapshot: &Snapshot, place: &Place) -> Option<(Span, String)> {
     let (_, line) = place.line()?;
     let text = place.section.at(line.span);
+    let here = (place.byte.saturating_sub(line.span.start)) as usize;
+    let names = names_around(place, text, here)?;
     let is_part = |c: char| c.is_alphanumeric() || c == '-';
     let mut words = Vec::new();
-    let mut rest = 0;
-    while let Some(start) = text[rest..].find(is_part).map(|at| rest + at) {
-        let end = text[start..].find(|c| !is_part(c)).map_or(text.len(), |at| start + at);
-        words.push(Span::new(start, end).shifted(line.span.start as usize));
+    let mut rest = names.start;
+    while let Some(start) = text[rest..names.end].find(is_part).map(|at| rest + at) {
+        let end = text[start..names.end].find(|c| !is_part(c)).map_or(names.end, |at| start + at);
+        words.push(start..end);
         rest = end;
     }
-    let here = words.iter().position(|span| span.start <= place.byte && place.byte <= span.end)?;
-    let spans = (1..=3).rev().flat_map(|count| {
-        let first = here.saturating_sub(count - 1)..=here;
-        first.map(move |first| (first, first + count - 1))
-    });
-    spans.filter(|(_, last)| *last < words.len()).find_map(|(first, last)| {
-        let span = words[first].to(words[last]);
-        let known = named(place.section.at(span))?;
-        let kind = match known.kind {
-            NameKind::Pattern => "a pattern of the ladder",
-            NameKind::Group => "several patterns of the ladder under one name",
-            NameKind::Seeing => "a way of seeing: how a reader comes upon a step, whatever pattern it is",
-        };
-        let also = if known.aliases.is_empty() {
-            String::new()
-        } else {
-            format!("\n\nAlso called {}.", known.aliases.join(", "))
-        };
-        Some((span, format!("**{}**: {kind}.{also}", known.name)))
-    })
+    let at = words.iter().position(|word| word.start <= here && here <= word.end)?;
+    let (span, row) = (1..=MOST_WORDS).rev().find_map(|count| {
+        let mut firsts = (at + 1).saturating_sub(count)..=at;
+        firsts.find_map(|first| {
+            let span = words[first].start..words.get(first + count - 1)?.end;
+            Some((span.clone(), named(&text[span])?))
+        })
+    })?;
+    let span = Span::new(span.start, span.end).shifted(line.span.start as usize);
+    Some((span, pattern_text(row, &snapshot.book.ladder)))
+}
+
+/// The part of a line around a place in which the names of patterns are read: behind `needs` and the like, behind the `by`
+/// of a walk, in the braces of prose.
+fn names_around(place: &Place, text: &str, here: usize) -> Option<Range<usize>> {
+    let (before, after) = text.split_at_checked(here)?;
+    let (_, statement) = place.statement()?;
+    match statement.keyword? {
+        Keyword::Needs | Keyword::Avoids | Keyword::Teaches => Some(0..text.len()),
+        Keyword::Steps => Some(text.find(" by ")?..text.len()),
+        _ => {
+            let open = before.rfind('{').filter(|open| !before[*open..].contains('}'))?;
+            Some(open..here + after.find('}')?)
+        }
+    }
+}
+
+fn pattern_text(row: &PatternName, ladder: &Ladder) -> String {
+    let kind = match (row.kind, ladder.level(row.name)) {
+        (NameKind::Pattern, Some(level)) => {
+            let called = ladder.level_name(level).map_or(String::new(), |name| format!(", {name}"));
+            format!("a pattern of level {level}{called}")
+        }
+        (NameKind::Pattern, None) => "a pattern that the ladder of this file leaves out".to_owned(),
+        (NameKind::Group, _) => "several patterns of the ladder under one name".to_owned(),
+        (NameKind::Seeing, _) => {
+            "a way of seeing: how a reader comes upon a step, whatever pattern it is".to_owned()
+        }
+    };
+    let also = match row.aliases {
+        [] => String::new(),
+        aliases => format!("Also called {}.\n\n", aliases.join(", ")),
+    };
+    let page = row.page.unwrap_or("It is known by its name and not built yet.\n");
+    format!("**{}**: {kind}.\n\n{also}{page}", row.name)
 }
 
 /// The id of a puzzle or lesson.

@@ -2,6 +2,8 @@
 //! afterwards.
 
 use super::client::{Client, range};
+use gridsetter::ladder;
+use gridsetter::notation::KEYWORDS;
 use gridsetter::server::FEATURES;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
@@ -274,8 +276,6 @@ fn hover_on_a_cell_says_what_can_stand_there_and_why_the_rest_cannot() {
 fn hover_on_words_says_what_they_mean() {
     assert!(hover("cl|ues 24\n").starts_with("**clues**\n\nClaims how many givens there are"));
     assert!(hover("allow not-|minimal \"so\"\n").starts_with("**not-minimal**\n\n"));
-    let walk = format!("{PUZZLE}steps\n  r2c2 = 3  by hidden pa|ir in box 1\n");
-    assert_eq!(hover(&walk), "**hidden pair**: a pattern of the ladder.");
     assert!(hover(&format!("{PUZZLE}note\n  see {{a|-1}}\n")).starts_with("**a-1** One\n\nA puzzle of"));
     assert_eq!(hover("# nothing| here\n"), "nothing");
     assert_eq!(hover("|"), "nothing");
@@ -284,9 +284,53 @@ fn hover_on_words_says_what_they_mean() {
 #[test]
 fn fixes_are_offered_where_something_was_found() {
     let text = format!("{PUZZLE}notte|\n  text\n");
+    let (mut client, _) = opened("|");
+    for (version, shape) in (1..).zip(KEYWORDS) {
+        let text = format!("{} 1\n", shape.word);
+        client.change(URI, version, &[(None, &text)]);
+        let at = json!({"textDocument": {"uri": URI}, "position": {"line": 0, "character": 0}});
+        let answer = client.ask("textDocument/hover", at).unwrap();
+        let wanted = format!("**{}**\n\n{}", shape.word, shape.keyword.meaning());
+        assert_eq!(answer["contents"]["value"], wanted);
+    }
     assert_eq!(acted(&text, "write `note`", &["quickfix"]), format!("{PUZZLE}note\n  text\n"));
     let twice = format!("{PUZZLE}\npuzzle a|-1\n");
     let title = "write `a-2`, the next free id";
+#[test]
+fn hover_on_the_name_of_a_pattern_or_a_way_gives_its_page() {
+    let page = |name: &str| ladder::named(name).unwrap().page.unwrap();
+    let pair = format!("**hidden pair**: a pattern of level 3.\n\n{}", page("hidden pair"));
+    let walk = |line: &str| hover(&format!("{PUZZLE}steps\n  {line}\n"));
+    assert_eq!(walk("r2c2 = 3  by hidden pa|ir in box 1"), pair);
+    assert_eq!(walk("r2c2 = 3  by |Hidden Pairs in box 1"), pair);
+    assert_eq!(walk("finish by crossing, hidden| pair"), pair);
+    assert_eq!(hover("puzzle a\nneeds x-wing, hidden pair|\n"), pair);
+    assert_eq!(hover("puzzle a\navoids hid|den pair\n"), pair);
+    assert_eq!(hover("lesson a\nteaches |hidden pair\n"), pair);
+    assert_eq!(hover("puzzle a\nnote\n  One {hidden| pair} here.\n"), pair);
+    assert_eq!(
+        walk("r2c2 = 3  by counti|ng in box 1"),
+        format!(
+            "**counting**: a way of seeing: how a reader comes upon a step, whatever pattern it is.\n\n{}",
+            page("counting")
+        )
+    );
+    let aliases =
+        "Also called pointing, pointing pair, pointing triple, claiming, claiming pair, claiming triple.";
+    assert_eq!(
+        walk("9 of box 1 in r1c1 r1c2  by claiming pa|ir in box 1"),
+        format!("**locked candidates**: a pattern of level 3.\n\n{aliases}\n\n{}", page("locked candidates"))
+    );
+    assert_eq!(
+        hover("puzzle a\nneeds t|rial\n"),
+        "**trial**: a pattern of level 7.\n\nAlso called trial and error.\n\nIt is known by its name and not built yet.\n"
+    );
+    // The same words where they name nothing.
+    assert_eq!(hover("puzzle a\nnote\n  At a crossing| {a}.\n"), "nothing");
+    assert_eq!(hover("puzzle a\nnote\n  {a} at a crossing| {b}.\n"), "nothing");
+    assert_eq!(hover("# a hidden pair|\n"), "nothing");
+}
+
     assert_eq!(acted(&twice, title, &[]), format!("{PUZZLE}\npuzzle a-2\n"), "it takes two sections to see");
     let several = format!("|{}", PUZZLE.replace("givens", "givns").replace("size 4", "sise 4"));
     assert_eq!(acted(&several, "make all fixes that are certain", &["source.fixAll"]), PUZZLE);
