@@ -2,7 +2,7 @@
 
 use super::terminal::{Terminal, Trouble, words};
 use crate::book::Book;
-use crate::files::{in_folder, is_gset};
+use crate::files::{canonical, in_folder, is_gset};
 use clap::Args;
 use std::collections::HashSet;
 use std::fs::{self, File, FileType};
@@ -120,12 +120,6 @@ pub fn below(folder: &Path) -> impl Iterator<Item = Source> {
         let path = path.strip_prefix(".").unwrap_or(&path).to_owned();
         Source { name: name(&path), path: Some(path), list: false }
     })
-}
-
-/// The one name of a place, however it is reached; that of the current folder for the empty path.
-pub fn canonical(path: &Path) -> PathBuf {
-    let path = if path.as_os_str().is_empty() { Path::new(".") } else { path };
-    fs::canonicalize(path).unwrap_or_else(|_| path.to_owned())
 }
 
 /// What was found so far.

@@ -165,7 +165,7 @@ fn parse_and_run() -> ExitCode {
         Command::Export(arguments) => export::run(arguments, &mut terminal),
         Command::Explain(arguments) => explain::run(arguments, &mut terminal),
         Command::Serve(arguments) => {
-            serve::run(arguments, &mut terminal);
+            serve::run(arguments, projects.way(), &mut terminal);
             Ok(())
         }
         Command::Completions(arguments) => completions::run(arguments, Arguments::command(), &mut terminal),

@@ -2,6 +2,7 @@
 
 use super::terminal::{Terminal, Trouble, words};
 use crate::server::{Ending, Log, serve};
+use crate::settings::Way;
 use clap::Args;
 use std::fs::File;
 use std::io;
@@ -27,7 +28,7 @@ pub struct Arguments {
 }
 
 /// Runs the command. What it writes to standard output is no text for people, and does not go through `terminal`.
-pub fn run(arguments: &Arguments, terminal: &mut Terminal) {
+pub fn run(arguments: &Arguments, way: &Way, terminal: &mut Terminal) {
     let log = match &arguments.log {
         None => Log::none(),
         Some(path) => match Log::to(path) {
@@ -39,7 +40,8 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal) {
             }
         },
     };
-    let ended = output().and_then(|output| serve(io::stdin().lock(), output, || process::exit(1), &log));
+    let ended =
+        output().and_then(|output| serve(io::stdin().lock(), output, || process::exit(1), way.clone(), &log));
     match ended {
         Ok(Ending::Orderly) => {}
         Ok(Ending::Abrupt) => terminal.found(),

@@ -1,8 +1,9 @@
 //! Files that were not given, and are needed: a `take` names a puzzle of theirs.
 
-use super::input::{Source, Text, below, canonical};
-use super::project::Project;
+use super::input::{Source, Text, below};
 use crate::book::{Book, Taken};
+use crate::files::canonical;
+use crate::settings::Project;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 

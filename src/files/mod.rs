@@ -1,6 +1,7 @@
-//! Which files of a folder are meant.
+//! Which files of a folder are meant, and the one name of each.
 
 use ignore::WalkBuilder;
+use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The `.gset` files of a folder and of those in it, by name, as far as `.gitignore` does not leave them out; and what
@@ -20,6 +21,12 @@ pub fn in_folder(folder: &Path) -> impl Iterator<Item = Result<PathBuf, ignore::
             (is_gset(entry.path()) && !is_folder).then(|| Ok(entry.into_path()))
         }
     })
+}
+
+/// The one name of a place, however it is reached; that of the current folder for the empty path.
+pub fn canonical(path: &Path) -> PathBuf {
+    let path = if path.as_os_str().is_empty() { Path::new(".") } else { path };
+    fs::canonicalize(path).unwrap_or_else(|_| path.to_owned())
 }
 
 /// Whether a file is named as one in the notation.

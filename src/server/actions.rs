@@ -1,6 +1,6 @@
 //! Code actions: the fixes of findings, and what a person may ask for beside them.
 
-use super::convert::{Lines, down};
+use super::convert::{Lines, Shown, down};
 use super::document::Document;
 use super::place::{Block, Place};
 use super::state::{Snapshot, State};
@@ -8,6 +8,7 @@ use crate::edit::{Change, Marking, mark, write_solution};
 use crate::notation::Keyword;
 use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
+use tower_lsp::jsonrpc::{Error, Result};
 use tower_lsp::ls_types::{
     CodeAction, CodeActionKind, CodeActionOrCommand, CodeActionParams, Command, DocumentChanges, OneOf,
     OptionalVersionedTextDocumentIdentifier, Position, Range, TextDocumentEdit, TextEdit, Uri, WorkspaceEdit,
@@ -28,10 +29,16 @@ pub struct Chosen {
     deed: Deed,
 }
 
-/// What can be done beside fixes.
-#[derive(Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+/// What can be done.
+#[derive(Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "camelCase")]
 enum Deed {
+    /// The fix of this title, of the finding of this name that stands in this range.
+    Fix {
+        finding: String,
+        range: Range,
+        title: String,
+    },
     Mark(Marking),
     WriteSolution,
     FixAll,
@@ -42,14 +49,20 @@ pub fn answer(state: &State, params: &CodeActionParams) -> Option<Vec<CodeAction
     let uri = &params.text_document.uri;
     let snapshot = state.snapshot(uri)?;
     let document = state.document(uri)?;
-    let mut actions = fixes(&snapshot, document, params.range);
-    let chosen = |deed| Chosen { uri: uri.clone(), version: snapshot.version, at: params.range.start, deed };
-    for (title, kind, deed) in deeds(&snapshot, params.range.start) {
-        actions.push(action(&snapshot, document, title, kind, &chosen(deed)));
+    let action = |title: &str, kind, deed| {
+        let chosen = Chosen { uri: uri.clone(), version: snapshot.version, at: params.range.start, deed };
+        action(&snapshot, document, title, kind, &chosen)
+    };
+    let mut actions = Vec::new();
+    for (deed, title, is_preferred) in fixes(&snapshot, document, params.range) {
+        let fix = action(title, CodeActionKind::QUICKFIX, deed);
+        actions.push(CodeAction { is_preferred: Some(is_preferred), ..fix });
     }
-    if has_certain_fixes(document) {
-        let title = "make all fixes that are certain";
-        actions.push(action(&snapshot, document, title, FIX_ALL.into(), &chosen(Deed::FixAll)));
+    for (title, kind, deed) in deeds(&snapshot, params.range.start) {
+        actions.push(action(title, kind, deed));
+    }
+    if !certain_fixes(document).is_empty() {
+        actions.push(action("make all fixes that are certain", FIX_ALL.into(), Deed::FixAll));
     }
     let wanted = |kind: Option<&CodeActionKind>| match &params.context.only {
         None => kind.is_none_or(|kind| kind.as_str() != FIX_ALL),
@@ -63,16 +76,21 @@ pub fn answer(state: &State, params: &CodeActionParams) -> Option<Vec<CodeAction
     Some(all)
 }
 
-/// Works out what a chosen action changes.
-pub fn resolve(state: &State, mut action: CodeAction) -> CodeAction {
+/// Works out what a chosen action changes. One that is not ours stays as it is.
+///
+/// # Errors
+/// If the text is another by now, or what the action was to mend is no more.
+pub fn resolve(state: &State, mut action: CodeAction) -> Result<CodeAction> {
     let chosen = action.data.clone().and_then(|data| serde_json::from_value::<Chosen>(data).ok());
-    if let Some(chosen) = chosen
-        && let Some(snapshot) = state.snapshot(&chosen.uri).filter(|it| it.version == chosen.version)
-        && let Some(document) = state.document(&chosen.uri)
-    {
-        action.edit = Some(edit(&snapshot, edits(&snapshot, document, &chosen)));
+    if let Some(chosen) = chosen {
+        let snapshot = state.snapshot(&chosen.uri).filter(|it| it.version == chosen.version);
+        let now = snapshot.zip(state.document(&chosen.uri));
+        let edit = now.and_then(|(snapshot, document)| {
+            Some(edit(&snapshot, edits(&snapshot, document, &chosen).filter(|edits| !edits.is_empty())?))
+        });
+        action.edit = Some(edit.ok_or_else(Error::content_modified)?);
     }
-    action
+    Ok(action)
 }
 
 /// What is wrong in the solver's sheets of a text, in words: only the solution reveals it.
@@ -85,29 +103,20 @@ pub fn mistakes_in_words(document: &Document) -> String {
     if said.is_empty() { "Nothing in the work contradicts the solution.".to_owned() } else { said.join("\n") }
 }
 
-/// The fixes of what was found there.
-fn fixes(snapshot: &Snapshot, document: &Document, range: Range) -> Vec<CodeAction> {
-    let mut actions = Vec::new();
+/// The fixes of what was found there, each with its title and whether it is the one to take.
+fn fixes<'a>(snapshot: &Snapshot, document: &'a Document, range: Range) -> Vec<(Deed, &'a str, bool)> {
+    let mut fixes = Vec::new();
     for (shown, lines) in document.shown(snapshot.settings.spoil()) {
         let here = down(shown.range, lines);
         if here.end < range.start || range.end < here.start {
             continue;
         }
-        for (at, (fix, places)) in shown.report.fixes.iter().zip(&shown.fixes).enumerate() {
-            let edits = places.iter().map(|(place, text)| {
-                let (uri, range) = place.found(&document.uri, lines);
-                (uri, TextEdit { range, new_text: text.clone() })
-            });
-            actions.push(CodeAction {
-                title: fix.title.clone(),
-                kind: Some(CodeActionKind::QUICKFIX),
-                is_preferred: Some(at == 0 && fix.safe),
-                edit: Some(edit(snapshot, edits.collect())),
-                ..CodeAction::default()
-            });
+        for (at, fix) in shown.report.fixes.iter().enumerate() {
+            let (finding, title) = (shown.report.finding.name.to_owned(), fix.title.clone());
+            fixes.push((Deed::Fix { finding, range: here, title }, &*fix.title, at == 0 && fix.safe));
         }
     }
-    actions
+    fixes
 }
 
 /// What can be done at a place.
@@ -157,31 +166,46 @@ fn action(
     chosen: &Chosen,
 ) -> CodeAction {
     let later = snapshot.settings.resolves_edits;
+    let now = || edits(snapshot, document, chosen).map(|edits| edit(snapshot, edits));
     CodeAction {
         title: title.to_owned(),
         kind: Some(kind),
-        edit: (!later).then(|| edit(snapshot, edits(snapshot, document, chosen))),
+        edit: if later { None } else { now() },
         data: if later { serde_json::to_value(chosen).ok() } else { None },
         ..CodeAction::default()
     }
 }
 
-/// What an action changes.
-fn edits(snapshot: &Snapshot, document: &Document, chosen: &Chosen) -> Vec<(Uri, TextEdit)> {
+/// What an action changes; `None` if what it is about is not there.
+fn edits(snapshot: &Snapshot, document: &Document, chosen: &Chosen) -> Option<Vec<(Uri, TextEdit)>> {
     let place = Place::of(snapshot, chosen.at);
-    let changes: Vec<Change> = match (chosen.deed, place.puzzle()) {
-        (Deed::FixAll, _) => return certain_fixes(document),
-        (Deed::Mark(marking), Some(puzzle)) => mark(place.section, puzzle, sheet_at(&place), marking),
-        (Deed::WriteSolution, Some(puzzle)) => write_solution(place.section, puzzle),
-        (_, None) => Vec::new(),
+    let changes: Vec<Change> = match &chosen.deed {
+        Deed::Fix { finding, range, title } => {
+            let shown = document.shown(true);
+            let mut found = shown.into_iter().filter(|(shown, lines)| {
+                shown.report.finding.name == finding && down(shown.range, *lines) == *range
+            });
+            return found.find_map(|(shown, lines)| {
+                let at = shown.report.fixes.iter().position(|fix| fix.title == *title)?;
+                Some(edits_of(document, shown, lines, at))
+            });
+        }
+        Deed::FixAll => return Some(certain_fixes(document)),
+        Deed::Mark(marking) => mark(place.section, place.puzzle()?, sheet_at(&place), *marking),
+        Deed::WriteSolution => write_solution(place.section, place.puzzle()?),
     };
     let lines = Lines::of(&snapshot.book, snapshot.encoding);
     let edit = |change: Change| TextEdit { range: lines.range(place.at, change.span), new_text: change.text };
-    changes.into_iter().map(|change| (snapshot.uri.clone(), edit(change))).collect()
+    Some(changes.into_iter().map(|change| (snapshot.uri.clone(), edit(change))).collect())
 }
 
-fn has_certain_fixes(document: &Document) -> bool {
-    !certain_fixes(document).is_empty()
+/// What a fix of a finding changes.
+fn edits_of(document: &Document, shown: &Shown, lines: u32, fix: usize) -> Vec<(Uri, TextEdit)> {
+    let edits = shown.fixes[fix].iter().map(|(place, text)| {
+        let (uri, range) = place.found(&document.uri, lines);
+        (uri, TextEdit { range, new_text: text.clone() })
+    });
+    edits.collect()
 }
 
 /// The certain fixes of a text, each whole or not at all, and none over another.
@@ -189,11 +213,7 @@ fn certain_fixes(document: &Document) -> Vec<(Uri, TextEdit)> {
     let mut taken: Vec<(Uri, TextEdit)> = Vec::new();
     for (shown, lines) in document.shown(true) {
         let Some(at) = shown.report.fixes.iter().position(|fix| fix.safe) else { continue };
-        let edits = shown.fixes[at].iter().map(|(place, text)| {
-            let (uri, range) = place.found(&document.uri, lines);
-            (uri, TextEdit { range, new_text: text.clone() })
-        });
-        let edits: Vec<(Uri, TextEdit)> = edits.collect();
+        let edits = edits_of(document, shown, lines, at);
         let free = |(uri, edit): &(Uri, TextEdit)| {
             let apart =
                 |other: &TextEdit| other.range.end < edit.range.start || edit.range.end < other.range.start;

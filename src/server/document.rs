@@ -6,6 +6,7 @@ use crate::book::{Book, Meaning, Touched};
 use crate::ladder::Ladder;
 use crate::lint::{Effort, Said, check_alone};
 use crate::notation::Section;
+use crate::settings::Settings;
 use ropey::Rope;
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -29,6 +30,8 @@ pub struct Document {
     pub rope: Rope,
     /// The same text, read. What is handed out for longer work stays as it is; then a change copies the lists in it.
     pub book: Arc<Book>,
+    /// What its project says.
+    settings: Arc<Settings>,
     /// What is known of each section of the book.
     told: Vec<Option<Told>>,
     /// The sections of which there is something to show, rising.
@@ -65,9 +68,9 @@ impl Pending {
 
 impl Document {
     /// A text that was opened just now.
-    pub fn open(uri: Uri, version: i32, text: &str, encoding: Encoding) -> Document {
+    pub fn open(uri: Uri, version: i32, text: &str, settings: Arc<Settings>, encoding: Encoding) -> Document {
         let path = file_of(&uri);
-        let book = Book::read(uri.as_str(), text);
+        let book = Book::read(uri.as_str(), text).with_ladder(Arc::clone(&settings.ladder));
         let sections = book.tree.sections.len();
         let mut document = Document {
             uri,
@@ -75,6 +78,7 @@ impl Document {
             version,
             rope: Rope::from_str(text),
             book: Arc::new(book),
+            settings,
             told: (0..sections).map(|_| None).collect(),
             speaking: Vec::new(),
             beyond: None,
@@ -98,9 +102,25 @@ impl Document {
         }));
         if read.is_err() {
             let shows_beyond = self.shows_beyond;
-            *self = Document::open(self.uri.clone(), version, &self.rope.to_string(), encoding);
+            let (uri, settings) = (self.uri.clone(), Arc::clone(&self.settings));
+            *self = Document::open(uri, version, &self.rope.to_string(), settings, encoding);
             self.shows_beyond = shows_beyond;
         }
+    }
+
+    /// Takes up the settings of its project; tells whether they are others than before.
+    pub fn heed(&mut self, settings: Arc<Settings>, encoding: Encoding) -> bool {
+        if self.settings == settings {
+            return false;
+        }
+        if self.book.ladder != settings.ladder {
+            Arc::make_mut(&mut self.book).ladder = Arc::clone(&settings.ladder);
+            self.told.fill_with(|| None);
+            self.speaking.clear();
+            self.look_at_once(0..self.told.len(), encoding);
+        }
+        self.settings = settings;
+        true
     }
 
     /// Makes a change in the text; gives the bytes that were replaced, and by what.
@@ -205,9 +225,10 @@ impl Document {
 
     /// Takes up what was found for a section, if it still stands where it stood and means what it meant.
     pub fn take(&mut self, pending: &Pending, said: Said, encoding: Encoding) {
-        let Pending { at, section, meaning, .. } = pending;
+        let Pending { at, section, meaning, ladder } = pending;
         let same = self.book.tree.sections.get(*at).is_some_and(|now| Arc::ptr_eq(now, section))
-            && Arc::ptr_eq(&self.book.meanings[*at], meaning);
+            && Arc::ptr_eq(&self.book.meanings[*at], meaning)
+            && Arc::ptr_eq(&self.book.ladder, ladder);
         if same {
             self.tell(*at, Arc::new(said), encoding);
         }
@@ -229,6 +250,7 @@ impl Document {
         alone
             .chain(beyond)
             .filter(|(shown, _)| spoil || !shown.report.spoils)
+            .filter(|(shown, _)| self.settings.check.reports(shown.report.finding))
             .filter(|(shown, _)| {
                 let finding = shown.report.finding;
                 !finding.once_a_file() || once.insert((finding.name, &shown.report.message))
@@ -271,7 +293,7 @@ mod tests {
     use std::str::FromStr;
 
     fn opened(text: &str) -> Document {
-        Document::open(Uri::from_str("untitled:a").unwrap(), 0, text, Encoding::Utf8)
+        Document::open(Uri::from_str("untitled:a").unwrap(), 0, text, Arc::default(), Encoding::Utf8)
     }
 
     fn replaced(document: &mut Document, text: &str) {

@@ -39,13 +39,14 @@ pub const FEATURES: &[Feature] = &[
     },
     Feature {
         methods: &["textDocument/hover"],
-        gives: "on a cell: what can stand there, and why each other digit is out; on a statement, a name or a finding: \
-                what it means",
+        gives: "on a cell: what can stand there, and why each other digit is out; on a statement: what it means; on the \
+                name of a pattern, a way of seeing or a finding: its page",
         promise: |it| it.hover_provider = Some(HoverProviderCapability::Simple(true)),
     },
     Feature {
         methods: &["textDocument/codeAction", "codeAction/resolve"],
-        gives: "fixes; fill, tidy and clear marks; write the solution; all certain fixes of a file",
+        gives: "fixes; fill, tidy and clear marks; write the solution; all certain fixes of a file; each is worked out \
+                when it is chosen, if the editor can wait so long",
         promise: |it| {
             it.code_action_provider = Some(CodeActionProviderCapability::Options(CodeActionOptions {
                 code_action_kinds: Some(vec![
@@ -95,7 +96,8 @@ pub const FEATURES: &[Feature] = &[
             "workspace/didChangeWatchedFiles",
             "workspace/didChangeWorkspaceFolders",
         ],
-        gives: "ids are looked up in all files of a folder; settings and files that change are heeded at once",
+        gives: "ids are looked up in all files of a folder; each file has the settings of its `gridsetter.toml`; files \
+                and settings that change are heeded at once",
         promise: |it| {
             it.workspace = Some(WorkspaceServerCapabilities {
                 workspace_folders: Some(WorkspaceFoldersServerCapabilities {

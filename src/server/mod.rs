@@ -16,6 +16,8 @@ mod hover;
 mod log;
 mod outbox;
 mod place;
+mod presence;
+mod projects;
 mod service;
 mod settings;
 mod state;
@@ -27,31 +29,46 @@ pub use features::{FEATURES, Feature};
 pub use log::Log;
 pub use transport::Ending;
 
+use crate::settings::Way;
 use std::io::{self, Read, Write};
 use std::sync::Arc;
 
 /// Threads for what takes longer: as many answers are worked on at once.
 const MOST_THREADS: usize = 4;
 
-/// Serves the client at the other end of `input` and `output` until it takes its leave; calls `lost` if it takes no
-/// messages any more, which may happen while this waits for the next one.
+/// Serves the client at the other end of `input` and `output` until it takes its leave; the settings of a file are found in
+/// this `way`. Calls `lost` if the client takes no messages any more or its process is gone, which may happen while this
+/// waits for the next message.
 ///
 /// # Errors
 /// If the system gives no threads to work with.
 pub fn serve(
     input: impl Read,
     output: impl Write + Send + 'static,
-    lost: impl FnOnce() + Send + 'static,
+    lost: impl Fn() + Send + Sync + 'static,
+    way: Way,
     log: &Log,
 ) -> io::Result<Ending> {
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .worker_threads(1)
         .max_blocking_threads(MOST_THREADS)
         .build()?;
-    let outbox = outbox::Outbox::new(output, lost);
-    let shared = Arc::new(worker::Shared::new(state::State::new(outbox.clone()), log.clone()));
+    let lost = Arc::new(lost);
+    let outbox = outbox::Outbox::new(output, {
+        let lost = Arc::clone(&lost);
+        move || lost()
+    });
+    let shared = Arc::new(worker::Shared::new(state::State::new(way, outbox.clone()), log.clone()));
     let later = runtime.handle().clone();
-    let service = tower_lsp::LspService::new(|client| service::Server::new(shared, client, later));
+    let gone = {
+        let log = log.clone();
+        move || {
+            log.line("the process of the client is gone");
+            lost();
+        }
+    };
+    let service =
+        tower_lsp::LspService::new(|client| service::Server::new(shared, client, later, Box::new(gone)));
     log.line("started");
     let ending = transport::run(input, &outbox, service, runtime.handle(), log);
     outbox.close();

@@ -4,10 +4,11 @@ use super::convert::Encoding;
 use super::features::promises;
 use super::state::{Snapshot, State, read_folders};
 use super::worker::Shared;
-use super::{actions, completion, document, formatting, hover, symbols};
+use super::{actions, completion, document, formatting, hover, presence, symbols};
+use crate::settings;
 use serde_json::json;
 use std::path::PathBuf;
-use std::sync::{Arc, Once};
+use std::sync::{Arc, Mutex, Once, PoisonError};
 use std::thread;
 use tokio::runtime::Handle;
 use tower_lsp::jsonrpc::{Error, Result};
@@ -29,12 +30,17 @@ pub struct Server {
     /// Runs what takes longer.
     later: Handle,
     worker: Once,
+    /// To be called when the client's process is gone; taken when that is watched.
+    gone: Mutex<Option<Gone>>,
 }
+
+/// What is done when the client's process is gone.
+type Gone = Box<dyn FnOnce() + Send>;
 
 impl Server {
     /// A server that no client has spoken to yet.
-    pub fn new(shared: Arc<Shared>, client: Client, later: Handle) -> Server {
-        Server { shared, client, later, worker: Once::new() }
+    pub fn new(shared: Arc<Shared>, client: Client, later: Handle, gone: Gone) -> Server {
+        Server { shared, client, later, worker: Once::new(), gone: Mutex::new(Some(gone)) }
     }
 
     /// Changes what is known, and lets the worker see what there is to do.
@@ -69,7 +75,9 @@ impl Server {
             let watch = Registration {
                 id: "files".to_owned(),
                 method: "workspace/didChangeWatchedFiles".to_owned(),
-                register_options: Some(json!({"watchers": [{"globPattern": "**/*.gset"}]})),
+                register_options: Some(json!({"watchers": [
+                    {"globPattern": "**/*.gset"}, {"globPattern": format!("**/{}", settings::FILE_NAME)},
+                ]})),
             };
             // A client that refuses tells of files that are saved, and of no others.
             self.later.spawn(async move { client.register_capability(vec![watch]).await });
@@ -116,6 +124,10 @@ fn folders_of(folders: &[WorkspaceFolder]) -> impl Iterator<Item = PathBuf> {
 
 impl LanguageServer for Server {
     async fn initialize(&self, params: InitializeParams) -> Result<InitializeResult> {
+        let gone = self.gone.lock().unwrap_or_else(PoisonError::into_inner).take();
+        if let (Some(process), Some(gone)) = (params.process_id, gone) {
+            presence::watch(process, gone);
+        }
         let client = params.capabilities;
         let offered = client.general.and_then(|general| general.position_encodings).unwrap_or_default();
         let encoding = Encoding::agreed(&offered);
@@ -170,7 +182,10 @@ impl LanguageServer for Server {
 
     async fn did_save(&self, params: DidSaveTextDocumentParams) {
         if let Some(path) = document::file_of(&params.text_document.uri) {
-            self.change(false, |state| state.reload(&path));
+            self.change(false, |state| {
+                state.read_settings();
+                state.reload(&path);
+            });
         }
     }
 
@@ -180,7 +195,14 @@ impl LanguageServer for Server {
 
     async fn did_change_watched_files(&self, params: DidChangeWatchedFilesParams) {
         let files = params.changes.iter().filter_map(|change| document::file_of(&change.uri));
-        self.change(false, |state| files.for_each(|file| state.reload(&file)));
+        let is_settings = |file: &PathBuf| file.file_name().is_some_and(|name| name == settings::FILE_NAME);
+        let (settings, files): (Vec<PathBuf>, Vec<PathBuf>) = files.partition(is_settings);
+        self.change(false, |state| {
+            if !settings.is_empty() {
+                state.read_settings();
+            }
+            files.iter().for_each(|file| state.reload(file));
+        });
     }
 
     async fn did_change_workspace_folders(&self, params: DidChangeWorkspaceFoldersParams) {
@@ -188,6 +210,7 @@ impl LanguageServer for Server {
             let removed: Vec<PathBuf> = folders_of(&params.event.removed).collect();
             state.folders.retain(|folder| !removed.contains(folder));
             state.folders.extend(folders_of(&params.event.added));
+            state.read_settings();
         });
         self.read_folders();
     }
@@ -225,7 +248,7 @@ impl LanguageServer for Server {
     }
 
     async fn code_action_resolve(&self, action: CodeAction) -> Result<CodeAction> {
-        Ok(actions::resolve(&self.shared.state(), action))
+        actions::resolve(&self.shared.state(), action)
     }
 
     async fn execute_command(&self, params: ExecuteCommandParams) -> Result<Option<LSPAny>> {

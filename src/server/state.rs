@@ -1,17 +1,21 @@
 //! The one owner of all that the server knows: open texts, the other files of the workspace, settings.
 
 use super::convert::{Encoding, Lines, Place, Shown};
-use super::document::{Document, Pending};
+use super::document::{Document, Pending, file_of};
 use super::outbox::Outbox;
+use super::projects::Projects;
 use super::settings::Settings;
 use crate::book::{Book, SectionId, Spot, Workspace};
 use crate::lint::{Said, check_with};
+use crate::settings::{Settings as ProjectSettings, Way};
+use serde_json::json;
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use tower_lsp::jsonrpc::Request;
 use tower_lsp::ls_types::{
-    DidChangeTextDocumentParams, TextDocumentItem, Uri, VersionedTextDocumentIdentifier,
+    DidChangeTextDocumentParams, MessageType, TextDocumentItem, Uri, VersionedTextDocumentIdentifier,
 };
 
 /// All that the server knows.
@@ -22,6 +26,7 @@ pub struct State {
     pub settings: Settings,
     /// The folders that the client works in: the files of each are looked at together.
     pub folders: Vec<PathBuf>,
+    projects: Projects,
     documents: BTreeMap<Uri, Document>,
     /// The files of the folders as they are on disk.
     files: BTreeMap<PathBuf, Arc<Book>>,
@@ -72,11 +77,12 @@ struct Member {
 
 impl State {
     /// Nothing is known yet.
-    pub fn new(outbox: Outbox) -> State {
+    pub fn new(way: Way, outbox: Outbox) -> State {
         State {
             encoding: Encoding::default(),
             settings: Settings::default(),
             folders: Vec::new(),
+            projects: Projects::new(way),
             documents: BTreeMap::new(),
             files: BTreeMap::new(),
             stamp: 0,
@@ -86,7 +92,10 @@ impl State {
 
     /// Takes up a text that was opened.
     pub fn open(&mut self, item: TextDocumentItem) {
-        let document = Document::open(item.uri, item.version, &item.text, self.encoding);
+        self.read_settings();
+        let folder = self.project_folder(file_of(&item.uri).as_deref());
+        let settings = self.settings_for(&folder);
+        let document = Document::open(item.uri, item.version, &item.text, settings, self.encoding);
         document.publish(self.settings.spoil(), &self.outbox);
         self.documents.insert(document.uri.clone(), document);
         self.changed();
@@ -130,6 +139,41 @@ impl State {
     pub fn take_files(&mut self, files: BTreeMap<PathBuf, Arc<Book>>) {
         self.files = files;
         self.changed();
+    }
+
+    /// Reads the files of settings again, and shows again each text for which another one holds, or one that has changed.
+    pub fn read_settings(&mut self) {
+        let folders: Vec<(Uri, PathBuf)> = self
+            .documents
+            .values()
+            .map(|document| (document.uri.clone(), self.project_folder(document.path.as_deref())))
+            .collect();
+        for (uri, folder) in folders {
+            let settings = self.settings_for(&folder);
+            let Some(document) = self.documents.get_mut(&uri) else { continue };
+            if document.heed(settings, self.encoding) {
+                document.publish(self.settings.spoil(), &self.outbox);
+                self.changed();
+            }
+        }
+    }
+
+    /// The folder from which the settings of a file are looked for; a text that is no file belongs to the first folder that
+    /// the client works in.
+    fn project_folder(&self, path: Option<&Path>) -> PathBuf {
+        let folder = path.and_then(Path::parent).or(self.folders.first().map(PathBuf::as_path));
+        folder.unwrap_or(Path::new("")).to_owned()
+    }
+
+    /// The settings for what lies in a folder; what is newly wrong with them is told.
+    fn settings_for(&mut self, folder: &Path) -> Arc<ProjectSettings> {
+        let (settings, trouble) = self.projects.settings_for(folder);
+        if let Some(message) = trouble {
+            let params = json!({"type": MessageType::WARNING, "message": message});
+            let told = Request::build("window/showMessage").params(params).finish();
+            self.outbox.send_newest(&message, &told);
+        }
+        settings
     }
 
     /// Shows everything again: the client wants it otherwise.

@@ -6,10 +6,13 @@
 mod check;
 mod ladder;
 mod problem;
+mod project;
 
+use crate::files::canonical;
 use crate::ladder::Ladder;
 pub use check::Check;
 pub use problem::Problem;
+pub use project::{Project, Unusable, Way};
 use serde::Deserialize;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -38,9 +41,10 @@ impl Settings {
     }
 }
 
-/// The file of settings that holds for what lies in `folder`: its own, or else that of the nearest folder upward.
+/// The file of settings that holds for what lies in `folder`: its own, or else that of the nearest folder upward. Links are
+/// followed before that.
 pub fn nearest(folder: &Path) -> Option<PathBuf> {
-    folder.ancestors().map(|folder| folder.join(FILE_NAME)).find(|file| file.is_file())
+    canonical(folder).ancestors().map(|folder| folder.join(FILE_NAME)).find(|file| file.is_file())
 }
 
 #[cfg(test)]
@@ -91,7 +95,7 @@ mod tests {
     #[test]
     fn the_nearest_folder_upward_holds() {
         let top = tempfile::tempdir().unwrap();
-        let [outer, inner] = ["a", "a/b/c"].map(|folder| top.path().join(folder));
+        let [outer, inner] = ["a", "a/b/c"].map(|folder| canonical(top.path()).join(folder));
         fs::create_dir_all(&inner).unwrap();
         fs::write(outer.join(FILE_NAME), "").unwrap();
         assert_eq!(nearest(&inner), Some(outer.join(FILE_NAME)));

@@ -122,6 +122,11 @@ impl Client {
         }
     }
 
+    /// Whether such a message came that was not waited for.
+    pub fn came(&self, fits: impl Fn(&Value) -> bool) -> bool {
+        self.kept.iter().any(fits)
+    }
+
     /// What was found in a version of a text, as soon as it `fits`. What is published of an older version meanwhile is
     /// dropped; that what is published of a newer one comes later is checked.
     pub fn findings(&mut self, version: i64, fits: impl Fn(&[Value]) -> bool) -> Vec<Value> {

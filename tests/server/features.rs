@@ -12,6 +12,9 @@ use std::fs;
 
 const URI: &str = "untitled:feature";
 
+/// The protocol's code for an answer that would be about a text that is no more (3.17, `ErrorCodes`).
+const CONTENT_MODIFIED: i64 = -32801;
+
 const PUZZLE: &str = "size 4\n\npuzzle a-1 \"One\"\ngivens\n  1 .  . 4\n  . .  1 .\n  2 .  . .\n  . .  . 3\n";
 
 fn greeting(more: &Value) -> Value {
@@ -242,7 +245,10 @@ fn a_client_is_asked_for_its_settings_and_for_its_files() {
         }},
     }));
     let asked = client.wait(|message| message["method"] == "client/registerCapability");
-    assert_eq!(asked["params"]["registrations"][0]["method"], "workspace/didChangeWatchedFiles");
+    let registration = &asked["params"]["registrations"][0];
+    assert_eq!(registration["method"], "workspace/didChangeWatchedFiles");
+    let watchers = json!([{"globPattern": "**/*.gset"}, {"globPattern": "**/gridsetter.toml"}]);
+    assert_eq!(registration["registerOptions"]["watchers"], watchers);
     client.reply(&asked["id"], &Value::Null);
     let asked = client.wait(|message| message["method"] == "workspace/configuration");
     assert_eq!(asked["params"]["items"], json!([{"section": "gridsetter"}]));
@@ -278,12 +284,6 @@ fn hover_on_words_says_what_they_mean() {
     assert!(hover("allow not-|minimal \"so\"\n").starts_with("**not-minimal**\n\n"));
     assert!(hover(&format!("{PUZZLE}note\n  see {{a|-1}}\n")).starts_with("**a-1** One\n\nA puzzle of"));
     assert_eq!(hover("# nothing| here\n"), "nothing");
-    assert_eq!(hover("|"), "nothing");
-}
-
-#[test]
-fn fixes_are_offered_where_something_was_found() {
-    let text = format!("{PUZZLE}notte|\n  text\n");
     let (mut client, _) = opened("|");
     for (version, shape) in (1..).zip(KEYWORDS) {
         let text = format!("{} 1\n", shape.word);
@@ -293,9 +293,9 @@ fn fixes_are_offered_where_something_was_found() {
         let wanted = format!("**{}**\n\n{}", shape.word, shape.keyword.meaning());
         assert_eq!(answer["contents"]["value"], wanted);
     }
-    assert_eq!(acted(&text, "write `note`", &["quickfix"]), format!("{PUZZLE}note\n  text\n"));
-    let twice = format!("{PUZZLE}\npuzzle a|-1\n");
-    let title = "write `a-2`, the next free id";
+    assert_eq!(hover("|"), "nothing");
+}
+
 #[test]
 fn hover_on_the_name_of_a_pattern_or_a_way_gives_its_page() {
     let page = |name: &str| ladder::named(name).unwrap().page.unwrap();
@@ -331,9 +331,110 @@ fn hover_on_the_name_of_a_pattern_or_a_way_gives_its_page() {
     assert_eq!(hover("# a hidden pair|\n"), "nothing");
 }
 
+#[test]
+fn fixes_are_offered_where_something_was_found() {
+    let text = format!("{PUZZLE}notte|\n  text\n");
+    assert_eq!(acted(&text, "write `note`", &["quickfix"]), format!("{PUZZLE}note\n  text\n"));
+    let twice = format!("{PUZZLE}\npuzzle a|-1\n");
+    let title = "write `a-2`, the next free id";
     assert_eq!(acted(&twice, title, &[]), format!("{PUZZLE}\npuzzle a-2\n"), "it takes two sections to see");
     let several = format!("|{}", PUZZLE.replace("givens", "givns").replace("size 4", "sise 4"));
     assert_eq!(acted(&several, "make all fixes that are certain", &["source.fixAll"]), PUZZLE);
+}
+
+#[test]
+fn a_fix_is_worked_out_when_it_is_chosen_and_never_for_another_text() {
+    let text = format!("{PUZZLE}no|tte\n  text\n");
+    let (mut client, at) = opened(&text);
+    client.finds(0, &["unknown-statement"]);
+    let fix = actions(&mut client, &at, &["quickfix"]).remove(0);
+    assert_eq!((fix["title"].as_str(), fix.get("edit")), (Some("write `note`"), None), "{fix}");
+    assert_eq!(fix["isPreferred"], true);
+    let resolved = client.ask("codeAction/resolve", &fix).unwrap();
+    let edit = &resolved["edit"]["documentChanges"][0];
+    assert_eq!(applied(&text.replacen('|', "", 1), &edit["edits"]), format!("{PUZZLE}note\n  text\n"));
+    // The text moves down by a line: what was offered is for another text.
+    let marks = actions(
+        &mut client,
+        &json!({"textDocument": at["textDocument"], "position": {"line": 4, "character": 2}}),
+        &["refactor"],
+    );
+    client.change(URI, 1, &[(Some(range((0, 0), (0, 0))), "# more\n")]);
+    for stale in [&fix, &marks[0]] {
+        assert_eq!(client.ask("codeAction/resolve", stale), Err(CONTENT_MODIFIED), "{stale}");
+    }
+    client.finds(1, &["unknown-statement"]);
+    let below = json!({"textDocument": at["textDocument"], "position": {"line": 9, "character": 2}});
+    let fix = actions(&mut client, &below, &["quickfix"]).remove(0);
+    let resolved = client.ask("codeAction/resolve", &fix).unwrap();
+    assert_eq!(resolved["edit"]["documentChanges"][0]["edits"][0]["range"], range((9, 0), (9, 5)));
+    // The version is the same again, and what was found is not.
+    client.change(URI, 1, &[(None, PUZZLE)]);
+    assert_eq!(client.ask("codeAction/resolve", &fix), Err(CONTENT_MODIFIED));
+    client.tell("textDocument/didClose", json!({"textDocument": {"uri": URI}}));
+    assert_eq!(client.ask("codeAction/resolve", &fix), Err(CONTENT_MODIFIED));
+    assert_eq!(client.leave(), Some(0));
+
+    // Who cannot wait so long gets it at once.
+    let mut client = Client::greeted(json!({"processId": null, "rootUri": null, "capabilities": {}}));
+    client.open(URI, &text.replacen('|', "", 1));
+    client.finds(0, &["unknown-statement"]);
+    let fix = actions(&mut client, &at, &["quickfix"]).remove(0);
+    let edits = json!([{"range": range((8, 0), (8, 5)), "newText": "note"}]);
+    assert_eq!((&fix["edit"]["changes"][URI], fix.get("data")), (&edits, None), "{fix}");
+}
+
+#[test]
+fn each_file_has_the_settings_of_the_nearest_folder_upward() {
+    let top = tempfile::tempdir().unwrap();
+    let top = fs::canonicalize(top.path()).unwrap();
+    let [outer, inner] = ["gridsetter.toml", "inner/gridsetter.toml"].map(|file| top.join(file));
+    fs::create_dir_all(top.join("inner")).unwrap();
+    let uri = |path: &str| format!("file://{}/{path}", top.display());
+    let [one, two] = [uri("one.gset"), uri("inner/two.gset")];
+    let mut client =
+        Client::greeted(greeting(&json!({"workspaceFolders": [{"uri": uri("inner"), "name": "books"}]})));
+    let text = PUZZLE.replace("givens", "clues 4\nlevel 1\ngivens");
+    fs::write(&outer, "[check]\nskip = ['clues-wrong']\n").unwrap();
+    for uri in [&one, &two] {
+        client.open(uri, &text);
+        client.finds(0, &[]);
+    }
+    // A client tells of a file that is new, and that one holds for what lies below.
+    let tell = |client: &mut Client| {
+        let changes = json!({"changes": [{"uri": uri("inner/gridsetter.toml"), "type": 2}]});
+        client.tell("workspace/didChangeWatchedFiles", changes);
+    };
+    fs::write(&inner, "[ladder]\nlevels = ['last open cell', 'box hidden single']\nnames = ['Calm']")
+        .unwrap();
+    tell(&mut client);
+    client.finds(0, &["clues-wrong", "level-wrong"]);
+    // It is broken: that is told once, and what it said before holds.
+    let is_message = |message: &Value| message["method"] == "window/showMessage";
+    fs::write(&inner, "[ladder]\nlevel = 1\n").unwrap();
+    tell(&mut client);
+    let told = client.wait(is_message);
+    let message = format!(
+        "{}:2:1: unknown field `level`, expected one of `order`, `without`, `levels`, `names`; what it said before \
+         holds until it is mended",
+        inner.display()
+    );
+    assert_eq!(told["params"], json!({"type": 2, "message": message}));
+    tell(&mut client);
+    let at = json!({"textDocument": {"uri": two}, "position": {"line": 4, "character": 0}});
+    client.ask("textDocument/hover", at).unwrap();
+    assert!(!client.came(is_message), "it was told");
+    client.change(&two, 1, &[(None, &format!("{text}needs last open cell\n"))]);
+    client.finds(1, &["clues-wrong", "level-wrong", "needs-wrong"]);
+    let at = json!({"textDocument": {"uri": two}, "position": {"line": 10, "character": 8}});
+    let said = client.ask("textDocument/hover", at).unwrap();
+    let said = said["contents"]["value"].as_str().unwrap();
+    assert!(said.starts_with("**last open cell**: a pattern of level 1, Calm.\n"), "{said}");
+    // It is gone, and the client, which cannot watch files, saves something.
+    fs::remove_file(&inner).unwrap();
+    client.tell("textDocument/didSave", json!({"textDocument": {"uri": one}}));
+    client.finds(1, &["needs-wrong"]);
+    assert_eq!(client.leave(), Some(0));
 }
 
 #[test]

@@ -4,6 +4,7 @@
 use super::client::{Client, exit_code, framed, start};
 use serde_json::{Value, json};
 use std::io::{Read, Write};
+use std::process::Child;
 use std::thread;
 use std::time::Duration;
 
@@ -131,6 +132,33 @@ fn a_client_that_dies_leaves_no_server_behind() {
     let _ = input.write_all(framed("{").as_bytes());
     assert_eq!(exit_code(&mut server), Some(1));
     drop(input);
+}
+
+/// Something that stays there until it is killed.
+fn somebody() -> Child {
+    let (child, input, _) = start();
+    std::mem::forget(input);
+    child
+}
+
+#[test]
+fn a_client_whose_process_is_gone_leaves_no_server_behind() {
+    let mut client = somebody();
+    let greeting = |process: u32| json!({"processId": process, "rootUri": null, "capabilities": {}});
+    let mut server = Client::greeted(greeting(client.id()));
+    server.open("untitled:a", "puzzle a-1\nbox\n");
+    server.finds(0, &["unknown-statement"]);
+    client.kill().unwrap();
+    client.wait().unwrap();
+    if cfg!(unix) {
+        // Its pipes are open still: this test holds them.
+        assert_eq!(server.code(), Some(1));
+    }
+    // A process that never was to be seen is no sign of anything.
+    let mut server = Client::greeted(greeting(client.id()));
+    thread::sleep(Duration::from_millis(100));
+    assert_eq!(server.ask("shutdown", Value::Null), Ok(Value::Null));
+    assert_eq!(server.vanish(), Some(0));
 }
 
 #[test]

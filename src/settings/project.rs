@@ -1,0 +1,60 @@
+//! A folder with a file of settings, and how it is found.
+
+use super::{Problem, Settings, nearest};
+use std::path::{Path, PathBuf};
+use std::{fs, io};
+
+/// A folder with a file of settings.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Project {
+    /// The folder; files that a `take` needs are looked for below it.
+    pub folder: PathBuf,
+    /// What its file says.
+    pub settings: Settings,
+}
+
+/// How the file of settings is found that holds for a folder.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Way {
+    /// Upward from the folder.
+    Nearest,
+    /// It is this one for every folder.
+    This(PathBuf),
+    /// There is none for any.
+    Nothing,
+}
+
+impl Way {
+    /// The file of settings for what lies in `folder`.
+    pub fn file_for(&self, folder: &Path) -> Option<PathBuf> {
+        match self {
+            Way::Nearest => nearest(folder),
+            Way::This(file) => Some(file.clone()),
+            Way::Nothing => None,
+        }
+    }
+}
+
+/// Why a file of settings cannot be used.
+#[derive(Debug)]
+pub enum Unusable {
+    /// It cannot be read.
+    Unread(io::Error),
+    /// It is not UTF-8.
+    NotText,
+    /// It is not TOML, or says what cannot be set.
+    Wrong(Problem),
+}
+
+impl Project {
+    /// Reads the file of settings of a folder.
+    ///
+    /// # Errors
+    /// If it cannot be used.
+    pub fn read(file: &Path) -> Result<Project, Unusable> {
+        let bytes = fs::read(file).map_err(Unusable::Unread)?;
+        let text = String::from_utf8(bytes).map_err(|_| Unusable::NotText)?;
+        let settings = Settings::read(&text).map_err(Unusable::Wrong)?;
+        Ok(Project { folder: file.parent().unwrap_or(Path::new("")).to_owned(), settings })
+    }
+}
