@@ -88,6 +88,20 @@ local function run()
   end)
   assert(lines()[row + 10] == "work", lines()[row + 10])
   undo(whole, "beginning a sheet")
+  -- Take the next step: a new sheet holds one digit more than the givens.
+  next_step()
+  choose("take the next step", row + 1, 6)
+  wait("the next step", function()
+    return text() ~= whole
+  end)
+  local function digits(from)
+    local rows = table.concat(vim.api.nvim_buf_get_lines(0, from, from + 9, false), "")
+    return select(2, rows:gsub("%d", ""))
+  end
+  assert(lines()[row + 10] == "work", lines()[row + 10])
+  assert(digits(row + 10) == digits(row) + 1, text())
+  undo(whole, "taking the next step")
+
   next_step()
   choose("write the solution", row + 1, 6)
   wait("the solution", function()

@@ -1,8 +1,8 @@
 //! A walk, written into the text of its puzzle.
 
 use super::{Change, below, put_below};
-use crate::book::Puzzle;
-use crate::notation::{Keyword, Section, Statement};
+use crate::book::{Puzzle, WalkSays, Walkthrough};
+use crate::notation::{Keyword, Section, Span, Statement};
 use crate::reason::Walk;
 
 /// What a walk that was found is called, where the puzzle has a walkthrough of its author's.
@@ -20,6 +20,22 @@ pub fn walk_lines(walk: &Walk, narrate: impl Fn(usize) -> Option<String>) -> Vec
         lines.push(format!("{}  by {reason}", step.written(layout)));
     }
     lines
+}
+
+/// Adds a line at the end of a walkthrough, before its `finish`.
+pub fn add_line(section: &Section, walk: &Walkthrough, line: &str) -> Change {
+    let statement = &section.statements[walk.statement];
+    let finish = walk.lines.iter().find(|line| matches!(line.says, WalkSays::Finish(_)));
+    match finish {
+        Some(finish) => {
+            let there = &section.lines[finish.number];
+            let start = there.span.start as usize;
+            let ending = if there.ending.text().is_empty() { "\n" } else { there.ending.text() };
+            let text = format!("  {line}{ending}");
+            Change { span: Span::new(start, start), text }
+        }
+        None => below(section, statement, &[format!("  {line}")]),
+    }
 }
 
 /// That a walk that was found before stands there already.
@@ -49,7 +65,7 @@ pub fn write_walk(
         let mut changes = vec![below(section, &head, &indented)];
         if let (Some(first), Some(last)) = (section.block(found).first(), section.block(found).last()) {
             let end = last.span.end as usize + last.ending.text().len();
-            let span = crate::notation::Span::new(first.span.start as usize, end);
+            let span = Span::new(first.span.start as usize, end);
             let text = std::mem::take(&mut changes[0].text);
             changes[0] = Change { span, text };
         }

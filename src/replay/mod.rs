@@ -14,6 +14,7 @@ mod bridge;
 mod follow;
 mod ground;
 mod line;
+mod onward;
 mod remembered;
 mod stale;
 mod state;
@@ -112,6 +113,11 @@ pub fn borrowed(workspace: &Workspace, section: &Section, puzzle: &Puzzle) -> Op
     let points = walks.into_iter().flat_map(|(_, replay)| replay.points);
     let (_, state) = points.into_iter().find(|(name, _)| name == point)?;
     Some((start, state))
+}
+
+/// Whether any step of a walk gives a reason.
+pub fn gives_reasons(walk: &Walkthrough) -> bool {
+    walk.lines.iter().any(|line| matches!(line.says, WalkSays::Step(_, Some(_))))
 }
 
 /// Whether a walk reads with nothing but digits and stated facts.

@@ -2,13 +2,14 @@
 
 use super::convert::{Lines, Shown, down};
 use super::document::Document;
+use super::next::{self, Asked, Much};
 use super::place::{Block, Place};
 use super::state::{Snapshot, State};
 use crate::edit::{Change, Marking, mark, write_solution};
 use crate::notation::Keyword;
 use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
-use tower_lsp::jsonrpc::{Error, Result};
+use tower_lsp::jsonrpc::{Error, ErrorCode, Result};
 use tower_lsp::ls_types::{
     CodeAction, CodeActionKind, CodeActionOrCommand, CodeActionParams, Command, DocumentChanges, OneOf,
     OptionalVersionedTextDocumentIdentifier, Position, Range, TextDocumentEdit, TextEdit, Uri, WorkspaceEdit,
@@ -40,6 +41,7 @@ enum Deed {
         title: String,
     },
     Mark(Marking),
+    TakeStep,
     WriteSolution,
     FixAll,
 }
@@ -61,6 +63,7 @@ pub fn answer(state: &State, params: &CodeActionParams) -> Option<Vec<CodeAction
     for (title, kind, deed) in deeds(&snapshot, params.range.start) {
         actions.push(action(title, kind, deed));
     }
+    actions.extend(tellings(&snapshot, params.range.start));
     if !certain_fixes(document).is_empty() {
         actions.push(action("make all fixes that are certain", FIX_ALL.into(), Deed::FixAll));
     }
@@ -85,10 +88,12 @@ pub fn resolve(state: &State, mut action: CodeAction) -> Result<CodeAction> {
     if let Some(chosen) = chosen {
         let snapshot = state.snapshot(&chosen.uri).filter(|it| it.version == chosen.version);
         let now = snapshot.zip(state.document(&chosen.uri));
-        let edit = now.and_then(|(snapshot, document)| {
-            Some(edit(&snapshot, edits(&snapshot, document, &chosen).filter(|edits| !edits.is_empty())?))
-        });
-        action.edit = Some(edit.ok_or_else(Error::content_modified)?);
+        let (snapshot, document) = now.ok_or_else(Error::content_modified)?;
+        let edits = edits(&snapshot, document, &chosen)?;
+        if edits.is_empty() {
+            return Err(Error::content_modified());
+        }
+        action.edit = Some(edit(&snapshot, edits));
     }
     Ok(action)
 }
@@ -125,6 +130,9 @@ fn deeds(snapshot: &Snapshot, at: Position) -> Vec<(&'static str, CodeActionKind
     let Some(puzzle) = place.puzzle() else { return Vec::new() };
     let rewrite = CodeActionKind::REFACTOR_REWRITE;
     let mut deeds = Vec::new();
+    if next::is_offered(&place) {
+        deeds.push(("take the next step", next::KIND.into(), Deed::TakeStep));
+    }
     let markings = match place.block() {
         Some(Block::Sheet(_)) => &[Marking::Fill, Marking::Tidy, Marking::Clear][..],
         Some(Block::Board(_)) if puzzle.sheets.is_empty() => &[Marking::Fill],
@@ -166,7 +174,7 @@ fn action(
     chosen: &Chosen,
 ) -> CodeAction {
     let later = snapshot.settings.resolves_edits;
-    let now = || edits(snapshot, document, chosen).map(|edits| edit(snapshot, edits));
+    let now = || edits(snapshot, document, chosen).ok().map(|edits| edit(snapshot, edits));
     CodeAction {
         title: title.to_owned(),
         kind: Some(kind),
@@ -176,27 +184,39 @@ fn action(
     }
 }
 
-/// What an action changes; `None` if what it is about is not there.
-fn edits(snapshot: &Snapshot, document: &Document, chosen: &Chosen) -> Option<Vec<(Uri, TextEdit)>> {
+/// What an action changes.
+///
+/// # Errors
+/// If what it is about is not there, or there is no next step.
+fn edits(snapshot: &Snapshot, document: &Document, chosen: &Chosen) -> Result<Vec<(Uri, TextEdit)>> {
     let place = Place::of(snapshot, chosen.at);
+    let puzzle = || place.puzzle().ok_or_else(Error::content_modified);
     let changes: Vec<Change> = match &chosen.deed {
         Deed::Fix { finding, range, title } => {
             let shown = document.shown(true);
             let mut found = shown.into_iter().filter(|(shown, lines)| {
                 shown.report.finding.name == finding && down(shown.range, *lines) == *range
             });
-            return found.find_map(|(shown, lines)| {
+            let edits = found.find_map(|(shown, lines)| {
                 let at = shown.report.fixes.iter().position(|fix| fix.title == *title)?;
                 Some(edits_of(document, shown, lines, at))
             });
+            return edits.ok_or_else(Error::content_modified);
         }
-        Deed::FixAll => return Some(certain_fixes(document)),
-        Deed::Mark(marking) => mark(place.section, place.puzzle()?, sheet_at(&place), *marking),
-        Deed::WriteSolution => write_solution(place.section, place.puzzle()?),
+        Deed::FixAll => return Ok(certain_fixes(document)),
+        Deed::Mark(marking) => mark(place.section, puzzle()?, sheet_at(&place), *marking),
+        Deed::TakeStep => next::take(snapshot, &place).map_err(failed)?,
+        Deed::WriteSolution => write_solution(place.section, puzzle()?),
     };
     let lines = Lines::of(&snapshot.book, snapshot.encoding);
     let edit = |change: Change| TextEdit { range: lines.range(place.at, change.span), new_text: change.text };
-    Some(changes.into_iter().map(|change| (snapshot.uri.clone(), edit(change))).collect())
+    Ok(changes.into_iter().map(|change| (snapshot.uri.clone(), edit(change))).collect())
+}
+
+/// The answer to a request that was understood and cannot be met.
+fn failed(why: String) -> Error {
+    const REQUEST_FAILED: i64 = -32803;
+    Error { code: ErrorCode::from(REQUEST_FAILED), message: why.into(), data: None }
 }
 
 /// What a fix of a finding changes.
@@ -224,6 +244,32 @@ fn certain_fixes(document: &Document) -> Vec<(Uri, TextEdit)> {
         }
     }
     taken
+}
+
+/// The ways to be told of the next step, which change nothing.
+fn tellings(snapshot: &Snapshot, at: Position) -> Vec<CodeAction> {
+    if !next::is_offered(&Place::of(snapshot, at)) {
+        return Vec::new();
+    }
+    let telling = |(title, kind, depth): (&str, &str, Much)| {
+        let asked = Asked { uri: snapshot.uri.clone(), at, depth };
+        let command = Command {
+            title: title.to_owned(),
+            command: next::TELL.to_owned(),
+            arguments: serde_json::to_value(asked).ok().map(|asked| vec![asked]),
+        };
+        CodeAction {
+            title: title.to_owned(),
+            kind: Some(format!("{}.{kind}", next::KIND).into()),
+            command: Some(command),
+            ..CodeAction::default()
+        }
+    };
+    let depths = [
+        ("tell where to look for the next step", "where", Much::Where),
+        ("tell what the next step is", "what", Much::What),
+    ];
+    depths.into_iter().map(telling).collect()
 }
 
 /// The way to ask for mistakes, on a solver's sheet, where they are not shown anyway.

@@ -1,7 +1,7 @@
 //! What the server promises: one table, from which come the promises to the client and the list in the guide. A test
 //! calls each method that stands here.
 
-use super::actions;
+use super::{actions, next};
 use tower_lsp::ls_types::{
     CodeActionKind, CodeActionOptions, CodeActionProviderCapability, CompletionOptions,
     ExecuteCommandOptions, HoverProviderCapability, OneOf, SaveOptions, ServerCapabilities,
@@ -45,13 +45,14 @@ pub const FEATURES: &[Feature] = &[
     },
     Feature {
         methods: &["textDocument/codeAction", "codeAction/resolve"],
-        gives: "fixes; fill, tidy and clear marks; write the solution; all certain fixes of a file; each is worked out \
+        gives: "fixes; take the next step, or be told of it; fill, tidy and clear marks; write the solution; all certain fixes of a file; each is worked out \
                 when it is chosen, if the editor can wait so long",
         promise: |it| {
             it.code_action_provider = Some(CodeActionProviderCapability::Options(CodeActionOptions {
                 code_action_kinds: Some(vec![
                     CodeActionKind::QUICKFIX,
                     CodeActionKind::REFACTOR_REWRITE,
+                    next::KIND.into(),
                     CodeActionKind::SOURCE,
                     actions::FIX_ALL.into(),
                 ]),
@@ -62,10 +63,10 @@ pub const FEATURES: &[Feature] = &[
     },
     Feature {
         methods: &["workspace/executeCommand"],
-        gives: "what is wrong in a solver's sheet, when asked for",
+        gives: "what is wrong in a solver's sheet, and what the next step is, when asked for",
         promise: |it| {
             it.execute_command_provider = Some(ExecuteCommandOptions {
-                commands: vec![actions::SHOW_MISTAKES.to_owned()],
+                commands: vec![actions::SHOW_MISTAKES.to_owned(), next::TELL.to_owned()],
                 ..ExecuteCommandOptions::default()
             });
         },

@@ -14,6 +14,7 @@ mod formatting;
 mod frame;
 mod hover;
 mod log;
+mod next;
 mod outbox;
 mod place;
 mod presence;

@@ -4,7 +4,7 @@ use super::convert::Encoding;
 use super::features::promises;
 use super::state::{Snapshot, State, read_folders};
 use super::worker::Shared;
-use super::{actions, completion, document, formatting, hover, presence, symbols};
+use super::{actions, completion, document, formatting, hover, next, presence, symbols};
 use crate::settings;
 use serde_json::json;
 use std::path::PathBuf;
@@ -252,13 +252,27 @@ impl LanguageServer for Server {
     }
 
     async fn execute_command(&self, params: ExecuteCommandParams) -> Result<Option<LSPAny>> {
-        let uri = params.arguments.into_iter().next().and_then(|uri| serde_json::from_value(uri).ok());
-        let (actions::SHOW_MISTAKES, Some(uri)) = (params.command.as_str(), uri) else {
-            return Err(Error::invalid_params(
-                "the one command is gridsetter.showMistakes, with the name of a text",
-            ));
+        let first = params.arguments.into_iter().next().unwrap_or_default();
+        let words = match params.command.as_str() {
+            actions::SHOW_MISTAKES => serde_json::from_value(first)
+                .ok()
+                .map(|uri| self.shared.state().document(&uri).map(actions::mistakes_in_words)),
+            next::TELL => match serde_json::from_value::<next::Asked>(first) {
+                Ok(asked) => {
+                    let uri = asked.uri.clone();
+                    Some(self.ask(&uri, move |snapshot| next::tell(snapshot, &asked)).await?)
+                }
+                Err(_) => None,
+            },
+            _ => None,
         };
-        let words = self.shared.state().document(&uri).map(actions::mistakes_in_words);
+        let Some(words) = words else {
+            return Err(Error::invalid_params(format!(
+                "the commands are {}, with the name of a text, and {}, with a place",
+                actions::SHOW_MISTAKES,
+                next::TELL
+            )));
+        };
         if let Some(words) = words {
             self.client.show_message(MessageType::INFO, words).await;
         }

@@ -455,6 +455,42 @@ fn marks_and_the_solution_are_written_when_asked_for() {
 }
 
 #[test]
+fn the_next_step_is_taken_on_the_sheet_or_goes_on_the_walk() {
+    let givens = PUZZLE.replace("  1 .  .", "  1 |.  .");
+    let sheet = "work\n  1   .   3   4\n  .   .   1   .\n  2   .   .   .\n  .   .   .   3\n";
+    let taken = acted(&givens, "take the next step", &["refactor.rewrite.next"]);
+    assert_eq!(taken, format!("{PUZZLE}{sheet}"));
+    let walk = format!("{PUZZLE}steps\n  > To begin with.\n|  r1c3 = 3  by crossing in box 2\n  finish\n");
+    let taken = acted(&walk, "take the next step", &[]);
+    let line = "  r3c2 = 3  by crossing in box 3\n";
+    assert_eq!(taken, walk.replacen('|', "", 1).replace("  finish\n", &format!("{line}  finish\n")));
+    let wrong = format!("{PUZZLE}{}", sheet.replace("1   .   3", "1   3   |."));
+    let (mut client, at) = opened(&wrong);
+    client.findings(0, <[Value]>::is_empty);
+    let all = actions(&mut client, &at, &["refactor.rewrite.next"]);
+    let take = all.iter().find(|action| action["title"] == "take the next step").unwrap();
+    assert_eq!(client.ask("codeAction/resolve", take), Err(-32803), "something in the work does not hold");
+}
+
+#[test]
+fn the_next_step_is_told_at_two_depths_and_nothing_changes() {
+    let (mut client, at) = opened(&PUZZLE.replace("  1 .  .", "  1 |.  ."));
+    client.findings(0, <[Value]>::is_empty);
+    let all = actions(&mut client, &at, &["refactor.rewrite.next"]);
+    let kinds: Vec<&Value> = all.iter().map(|action| &action["kind"]).collect();
+    let kind = "refactor.rewrite.next";
+    assert_eq!(kinds, [kind, "refactor.rewrite.next.where", "refactor.rewrite.next.what"]);
+    let mut told = Vec::new();
+    for telling in &all[1..] {
+        assert!(telling.get("edit").is_none(), "{telling}");
+        client.ask("workspace/executeCommand", &telling["command"]).unwrap();
+        let message = client.wait(|message| message["method"] == "window/showMessage");
+        told.push(message["params"]["message"].as_str().unwrap().to_owned());
+    }
+    assert_eq!(told, ["Look for 3 in box 2.", "Put 3 in r1c3, a hidden single of box 2."]);
+}
+
+#[test]
 fn formatting_changes_only_the_lines_that_differ() {
     let (mut client, at) =
         opened(&format!("|{}", PUZZLE.replace("size 4", "size       4").replace("  2 .  . .", "  2. | ..")));
