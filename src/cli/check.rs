@@ -11,7 +11,7 @@ use super::terminal::{Closed, Terminal, Trouble};
 use super::words::{counted, finding_named};
 use super::{diff, human, json};
 use crate::book::{Book, SectionId, Workspace};
-use crate::lint::{self, Report, Severity};
+use crate::lint::{self, Group, Report, Severity};
 use crate::settings::{self, Project};
 use clap::{Args, ValueEnum};
 use std::collections::BTreeSet;
@@ -168,6 +168,22 @@ pub fn run(
 }
 
 impl Arguments {
+    /// For what is found in walkthroughs alone.
+    pub fn of_walks(inputs: &Inputs, ids: &[String]) -> Arguments {
+        let walks = lint::FINDINGS.iter().filter(|finding| finding.group == Group::Walks);
+        Arguments {
+            inputs: inputs.clone(),
+            format: Format::Human,
+            fix: false,
+            fix_unsafe: false,
+            diff: false,
+            only: walks.map(|finding| finding.name.to_owned()).collect(),
+            skip: Vec::new(),
+            fail_on: None,
+            id: ids.to_vec(),
+        }
+    }
+
     /// What the options say of what is reported, if they fit together and name what exists; says what does not.
     fn rules(&self, terminal: &mut Terminal) -> Option<settings::Check> {
         let mut troubles = Vec::new();

@@ -9,6 +9,7 @@ use super::walk_json::{Course, WalkLine};
 use super::words::counted;
 use crate::board::Cell;
 use crate::book::known;
+use crate::replay::{self, Ground, State};
 use crate::step::{Deduction, Method, Position};
 use crate::study::{Mistaken, Next, Start};
 use crate::words::{self, Depth};
@@ -20,6 +21,7 @@ Examples:
   gridsetter hint --id lk-007 volume.gset                   the next step from its work, with its reason
   gridsetter hint --id lk-007 --depth where volume.gset     only where to look
   gridsetter hint --id lk-007 --cell r4c1 volume.gset       why each other digit is out of a cell
+  gridsetter hint --at two-kettles volume.gset              from a point of a walkthrough
 
 Where the sheet has marks, the step is found with all marks on the table, else by scanning;
 --method says otherwise. Without a sheet called `work` the givens are where it starts.
@@ -41,6 +43,9 @@ pub struct Arguments {
     /// How the reader looks at the grid
     #[arg(long, value_enum, value_name = "METHOD")]
     method: Option<Way>,
+    /// Start from this point of a walkthrough
+    #[arg(long, value_name = "POINT", conflicts_with = "cell")]
+    at: Option<String>,
     /// Tell why each digit that is out of this cell is out, in place of a step
     #[arg(long, value_name = "CELL", value_parser = cell)]
     cell: Option<Cell>,
@@ -166,6 +171,9 @@ impl Hint {
             Ok(start) => start,
             Err(why) => return Hint { stuck: Some(why.to_string()), ..Hint::default() },
         };
+        if let Some(point) = &arguments.at {
+            return Hint::at_point(arguments, met, start, point);
+        }
         let sheet = met.puzzle.sheets.iter().find(|sheet| sheet.name.is_none()).or(met.puzzle.sheets.first());
         let known = known(met.section, met.puzzle, sheet, &start.layout);
         let method = arguments.method.map(Way::method);
@@ -192,6 +200,33 @@ impl Hint {
             (step, text)
         });
         Hint { position: Some(position), step, stuck, method: Some(method), start: Some(start) }
+    }
+
+    fn at_point(arguments: &Arguments, met: &Met, start: Start, point: &str) -> Hint {
+        let state = State::new(start.position());
+        let walks = replay::walks(met.section, met.puzzle, met.ladder, &start, &state);
+        let found = walks.into_iter().find_map(|(walk, replay)| {
+            let (_, state) = replay.points.into_iter().find(|(name, _)| name == point)?;
+            Some((walk, state))
+        });
+        let Some((walk, state)) = found else {
+            let stuck = Some(format!("no walk of it has a point `{point}`"));
+            return Hint { stuck, start: Some(start), ..Hint::default() };
+        };
+        let voice = arguments.voice.voice();
+        let method = arguments.method.map_or(Method::Scanning, Way::method);
+        let ground = Ground::new(&start, met.ladder, met.puzzle, &walk);
+        let step = state.onward(&ground, method).map(|(step, _)| {
+            let earlier = state.deductions();
+            let text = words::tell(&voice, arguments.depth.depth(), &state.known, &step, &earlier);
+            (step, text)
+        });
+        let stuck = match step {
+            Some(_) => None,
+            None if state.known.is_finished() => Some("every cell is filled".to_owned()),
+            None => Some(words::stuck(&voice, method)),
+        };
+        Hint { position: Some(state.known), step, stuck, method: Some(method), start: Some(start) }
     }
 
     fn into_json(self, met: &Met) -> String {

@@ -14,7 +14,7 @@ use std::path::{Path, PathBuf};
 const MOST_BYTES: u64 = 256 << 20;
 
 /// What to read.
-#[derive(Args, Debug)]
+#[derive(Args, Clone, Debug)]
 pub struct Inputs {
     /// Files, or folders whose .gset files are taken; `-` is standard input
     ///

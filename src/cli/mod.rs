@@ -30,6 +30,7 @@ mod visible;
 mod voice;
 mod walk;
 mod walk_json;
+mod walk_write;
 mod words;
 
 use anstream::ColorChoice;
@@ -159,7 +160,7 @@ fn parse_and_run() -> ExitCode {
         Command::Fmt(arguments) => fmt::run(arguments, &mut terminal, &replacer),
         Command::Solve(arguments) => solve::run(arguments, &mut projects, &mut terminal),
         Command::Hint(arguments) => hint::run(arguments, &mut projects, &mut terminal),
-        Command::Walk(arguments) => walk::run(arguments, &mut projects, &mut terminal),
+        Command::Walk(arguments) => walk::run(arguments, &mut projects, &mut terminal, &replacer),
         Command::Grade(arguments) => grade::run(arguments, &mut projects, &mut terminal),
         Command::Import(arguments) => import::run(arguments, &mut terminal),
         Command::Export(arguments) => export::run(arguments, &mut terminal),

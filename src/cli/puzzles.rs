@@ -16,10 +16,10 @@ use std::fmt::Write as _;
 #[derive(Args, Debug)]
 pub struct Puzzles {
     #[command(flatten)]
-    inputs: Inputs,
+    pub inputs: Inputs,
     /// Take only the puzzle of this id (may be repeated)
     #[arg(long, value_name = "ID")]
-    id: Vec<String>,
+    pub id: Vec<String>,
 }
 
 /// A puzzle, what it is called for people, and the ladder that holds for its file.

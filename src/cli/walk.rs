@@ -1,16 +1,18 @@
 //! `gridsetter walk`: every step to the end.
 
-use super::drawing;
 use super::project::Projects;
 use super::puzzles::{Met, Puzzles};
+use super::replace::Replacer;
 use super::terminal::{Closed, Terminal};
 use super::voice::VoiceOptions;
 use super::walk_json::{Course, WalkLine};
+use super::walk_write::Writing;
 use super::words::counted;
+use super::{check, drawing};
 use crate::reason::{Reasoner, Walk};
 use crate::step::{Deduction, Method};
 use crate::study::{Start, Unready};
-use crate::words::{Depth, Voice, stuck, tell};
+use crate::words::{Depth, Naming, Voice, stuck, tell};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
 
@@ -19,6 +21,8 @@ Examples:
   gridsetter walk --id lk-007 volume.gset               a solve by scanning, in sentences
   gridsetter walk --then marks --plain volume.gset      go on with marks where scanning is stuck
   gridsetter walk --method marks --format json books/   for programs
+  gridsetter walk --id lk-007 --write volume.gset       put it into the file, to be written on
+  gridsetter walk --check volume.gset                   judge the walkthroughs that are there
 
 Exit code: 0 each walk fills the grid, 1 not so, 2 something could not be read.";
 
@@ -37,6 +41,15 @@ pub struct Arguments {
     /// Where scanning is stuck, go on so
     #[arg(long, value_enum, value_name = "METHOD", conflicts_with = "method")]
     then: Option<Then>,
+    /// Put the walk into the file, as `steps`, or as `steps found` where there is a walkthrough; the file is written over
+    #[arg(long, conflicts_with_all = ["format", "then"])]
+    write: bool,
+    /// Write it over the `steps found` that is there
+    #[arg(long, requires = "write")]
+    replace: bool,
+    /// Judge the walkthroughs that are there, and find none
+    #[arg(long, conflicts_with_all = ["write", "format", "method", "then"])]
+    check: bool,
     #[command(flatten)]
     voice: VoiceOptions,
 }
@@ -82,7 +95,24 @@ impl Way {
 ///
 /// # Errors
 /// [`Closed`] if standard output takes nothing more.
-pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
+pub fn run(
+    arguments: &Arguments,
+    projects: &mut Projects,
+    terminal: &mut Terminal,
+    replacer: &Replacer,
+) -> Result<(), Closed> {
+    let Puzzles { inputs, id } = &arguments.puzzles;
+    if arguments.check {
+        return check::run(&check::Arguments::of_walks(inputs, id), projects, terminal, replacer);
+    }
+    if arguments.write {
+        let writing = Writing {
+            method: arguments.method.method(),
+            voice: Voice { naming: Naming::Braces, ..arguments.voice.voice() },
+            replace: arguments.replace,
+        };
+        return writing.run(inputs, id, projects, terminal, replacer);
+    }
     let mut tally = (0, 0);
     arguments.puzzles.each(projects, terminal, |met, terminal| {
         tally.0 += 1;

@@ -1,7 +1,7 @@
 //! English.
 
 use super::tongue::{Cells, Told, Tongue};
-use super::writing::{Group, by_letter, capital, groups, joined, letter};
+use super::writing::{Group, braced, by_letter, capital, groups, joined, letter};
 use super::{Naming, Register};
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
 use crate::ladder::Pattern;
@@ -67,6 +67,7 @@ impl English {
             Naming::Short => joined(cells.iter().map(|cell| cell.to_string()), "and"),
             Naming::Letters => joined(cells.iter().map(by_letter), "and"),
             Naming::Words => in_words(cells),
+            Naming::Braces => braced(cells),
         }
     }
 

@@ -1,7 +1,7 @@
 //! German.
 
 use super::tongue::{Cells, Told, Tongue};
-use super::writing::{Group, by_letter, capital, groups, joined, letter};
+use super::writing::{Group, braced, by_letter, capital, groups, joined, letter};
 use super::{Naming, Register};
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
 use crate::ladder::Pattern;
@@ -73,6 +73,7 @@ impl German {
             Naming::Short => joined(cells.iter().map(|cell| cell.to_string()), "und"),
             Naming::Letters => joined(cells.iter().map(by_letter), "und"),
             Naming::Words => in_words(cells),
+            Naming::Braces => braced(cells),
         }
     }
 

@@ -52,6 +52,8 @@ pub enum Naming {
     Letters,
     /// "row 4, column 1".
     Words,
+    /// `{r4c1}`: for prose that stands in a text of the notation, where what is in braces is checked.
+    Braces,
 }
 
 /// How much is told.

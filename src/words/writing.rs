@@ -28,6 +28,12 @@ pub(super) fn by_letter(cell: Cell) -> String {
     format!("{}{}", letter(cell.row()), cell.col() + 1)
 }
 
+/// Cells as a claim names them, in braces.
+pub(super) fn braced(cells: CellSet) -> String {
+    let cells: Vec<String> = cells.iter().map(|cell| cell.to_string()).collect();
+    format!("{{{}}}", cells.join(" "))
+}
+
 /// Cells that have a row or a column in common. Numbers count from 1.
 #[derive(PartialEq, Eq, Debug)]
 pub(super) enum Group {
