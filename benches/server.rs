@@ -123,7 +123,7 @@ fn server() -> (Child, ChildStdin, BufReader<ChildStdout>) {
 }
 
 fn greet(input: &mut ChildStdin) {
-    let params = json!({"processId": null, "rootUri": null, "capabilities": {}});
+    let params = json!({"processId": std::process::id(), "rootUri": null, "capabilities": {}});
     send(input, &json!({"jsonrpc": "2.0", "id": 1, "method": "initialize", "params": params}));
 }
 

@@ -146,7 +146,10 @@ fn parse_and_run() -> ExitCode {
     };
     let mut terminal = Terminal::new(arguments.color.into(), talk);
     let replacer = Replacer::default();
-    give_up_when_stopped(replacer.clone());
+    // A server replaces no files.
+    if !matches!(arguments.command, Command::Serve(_)) {
+        give_up_when_stopped(replacer.clone());
+    }
     let mut projects = match Projects::new(&arguments.settings) {
         Ok(projects) => projects,
         Err(trouble) => {

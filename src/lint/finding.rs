@@ -1,6 +1,6 @@
 //! What a finding is.
 
-use super::{Draft, FINDINGS};
+use super::{Draft, Effort, FINDINGS};
 use crate::board::{Grid, Layout};
 use crate::book::{self, Puzzle, SectionId, Verdict, Walkthrough, Workspace};
 use crate::ladder::Ladder;
@@ -8,7 +8,7 @@ use crate::notation::{self, Item, Section, Span, Statement};
 use crate::replay::{self, Replay, State};
 use crate::solve::{self, Budget, Spare};
 use crate::study::{Grader, Start};
-use std::cell::OnceCell;
+use std::cell::{Cell as Flag, OnceCell};
 use std::fmt;
 use std::rc::Rc;
 
@@ -170,6 +170,9 @@ pub struct PuzzleScene<'a> {
     pub puzzle: &'a Puzzle,
     /// The ladder by which levels and patterns are meant.
     pub ladder: &'a Ladder,
+    effort: Effort,
+    /// Something was asked for that takes more than this effort.
+    left_out: Flag<bool>,
     /// Which givens are not needed, found when first asked for.
     spare: OnceCell<Spare>,
     /// The hardest pattern, found when first asked for.
@@ -180,20 +183,47 @@ pub struct PuzzleScene<'a> {
 
 impl<'a> PuzzleScene<'a> {
     /// The puzzle as it is looked at, with nothing searched yet.
-    pub(super) fn new(section: &'a Section, puzzle: &'a Puzzle, ladder: &'a Ladder) -> PuzzleScene<'a> {
+    pub(super) fn new(
+        section: &'a Section,
+        puzzle: &'a Puzzle,
+        ladder: &'a Ladder,
+        effort: Effort,
+    ) -> PuzzleScene<'a> {
         PuzzleScene {
             section,
             puzzle,
             ladder,
+            effort,
+            left_out: Flag::new(false),
             spare: OnceCell::new(),
             hardest: OnceCell::new(),
             walks: OnceCell::new(),
         }
     }
 
-    /// How many solutions the puzzle has.
+    /// Whether there is effort enough for what takes longer than a keystroke. If not, that is left out here, and noted.
+    pub fn takes_its_time(&self) -> bool {
+        let full = self.effort == Effort::Full;
+        if !full {
+            self.left_out.set(true);
+        }
+        full
+    }
+
+    /// Whether something was left out that takes more effort.
+    pub fn is_unfinished(&self) -> bool {
+        self.left_out.get()
+    }
+
+    /// How many solutions the puzzle has; as if it could not be judged where it takes more effort to tell.
     pub fn verdict(&self) -> &'a Verdict {
-        self.puzzle.verdict()
+        if self.may_be_judged() { self.puzzle.verdict() } else { &Verdict::NotJudged }
+    }
+
+    /// Whether there is effort enough to tell how many solutions the puzzle has.
+    pub fn may_be_judged(&self) -> bool {
+        let at_once = || self.puzzle.verdict_at_once().is_some();
+        self.effort == Effort::Full || at_once() || self.takes_its_time()
     }
 
     /// The one solution, if there is exactly one.
@@ -204,24 +234,26 @@ impl<'a> PuzzleScene<'a> {
         }
     }
 
-    /// Which givens are not needed, if there is exactly one solution.
+    /// Which givens are not needed, if there is exactly one solution, and effort enough: each of them is searched for.
     pub fn spare(&self) -> Option<&Spare> {
-        self.solution()?;
+        self.solution().filter(|_| self.takes_its_time())?;
         let (layout, givens) = (self.puzzle.layout.as_ref()?, self.puzzle.givens.as_ref()?);
         Some(self.spare.get_or_init(|| solve::spare_givens(layout, &givens.grid, Budget::default())))
     }
 
-    /// What grades the puzzle, and its givens, if there is exactly one solution.
+    /// What grades the puzzle, and its givens, if there is exactly one solution, and effort enough for a walk.
     pub fn grader(&self) -> Option<(Rc<Grader>, &'a Grid)> {
-        self.solution()?;
+        self.solution().filter(|_| self.takes_its_time())?;
         let (layout, givens) = (self.puzzle.layout.as_ref()?, self.puzzle.givens.as_ref()?);
         Some((Grader::of(layout, self.ladder), &givens.grid))
     }
 
-    /// Its walkthroughs from its own grid, each as it is looked at; none where it cannot be reasoned about.
+    /// Its walkthroughs from its own grid, each as it is looked at; none where it cannot be reasoned about,
+    /// or that takes more effort.
     pub fn walks(&self) -> impl Iterator<Item = WalkScene<'_>> {
         let walks = self.walks.get_or_init(|| {
-            let start = if self.puzzle.unsure { None } else { Start::of(self.puzzle).ok() };
+            let told = self.puzzle.telling && !self.puzzle.unsure && self.takes_its_time();
+            let start = if told { Start::of(self.puzzle).ok() } else { None };
             start.map_or_else(Vec::new, |start| {
                 let state = State::new(start.position());
                 replay::walks(self.section, self.puzzle, self.ladder, &start, &state)

@@ -19,10 +19,9 @@ pub(super) struct Wrong {
 /// The facts with which something is wrong. Beside a sheet that is wrong itself nothing is judged.
 pub(super) fn wrong(scene: &PuzzleScene) -> Vec<Wrong> {
     let puzzle = scene.puzzle;
-    let Some(start) = Some(puzzle).filter(|it| !it.unsure && it.telling).and_then(|it| Start::of(it).ok())
-    else {
-        return Vec::new();
-    };
+    let remembers = puzzle.telling && !puzzle.unsure && scene.takes_its_time();
+    let start = if remembers { Start::of(puzzle).ok() } else { None };
+    let Some(start) = start else { return Vec::new() };
     let sheets = std::iter::once(None).chain(puzzle.sheets.iter().map(Some));
     let of_sheet = |sheet: Option<&Sheet>| {
         let facts = known(scene.section, puzzle, sheet, &start.layout);

@@ -21,11 +21,13 @@ pub(super) struct Sheet<'a> {
 }
 
 impl<'a> Sheet<'a> {
-    /// The sheets of a puzzle of which no line is lost.
+    /// The sheets of a puzzle of which no line is lost; none where its solution would be known with more effort: what is held
+    /// against what depends on it.
     pub fn all(scene: &'a PuzzleScene) -> impl Iterator<Item = Sheet<'a>> {
         let puzzle = scene.puzzle;
         let base = puzzle.position.as_ref().or(puzzle.givens.as_ref());
-        let layout = puzzle.layout.as_deref().filter(|_| !puzzle.unsure);
+        let layout = puzzle.layout.as_deref().filter(|_| !puzzle.unsure && !puzzle.sheets.is_empty());
+        let layout = layout.filter(|_| scene.may_be_judged());
         let with = move |layout| puzzle.sheets.iter().map(move |block| Sheet { scene, block, layout, base });
         layout.into_iter().flat_map(with)
     }

@@ -44,7 +44,8 @@ fn slips(layout: &Layout, givens: &Grid, among: &[Cell]) -> Vec<Slip> {
 }
 
 impl PuzzleScene<'_> {
-    /// The draft with a change to propose for each given of `among` that looks like a slip of the pen.
+    /// The draft with a change to propose for each given of `among` that looks like a slip of the pen, if there is effort
+    /// enough: the puzzle is searched without each of them.
     pub(super) fn with_slips(
         &self,
         mut draft: Draft,
@@ -52,6 +53,9 @@ impl PuzzleScene<'_> {
         givens: &Board,
         among: &[Cell],
     ) -> Draft {
+        if !self.takes_its_time() {
+            return draft;
+        }
         for Slip { cell, now, meant } in slips(layout, &givens.grid, among) {
             let title = format!("write {meant} instead of {now} in {cell}: that leaves exactly one solution");
             draft = draft.propose(title, vec![self.write(givens, cell, meant)]);

@@ -13,6 +13,7 @@ mod features;
 mod formatting;
 mod frame;
 mod hover;
+mod later;
 mod log;
 mod next;
 mod outbox;
@@ -34,9 +35,6 @@ use crate::settings::Way;
 use std::io::{self, Read, Write};
 use std::sync::Arc;
 
-/// Threads for what takes longer: as many answers are worked on at once.
-const MOST_THREADS: usize = 4;
-
 /// Serves the client at the other end of `input` and `output` until it takes its leave; the settings of a file are found in
 /// this `way`. Calls `lost` if the client takes no messages any more or its process is gone, which may happen while this
 /// waits for the next message.
@@ -50,17 +48,13 @@ pub fn serve(
     way: Way,
     log: &Log,
 ) -> io::Result<Ending> {
-    let runtime = tokio::runtime::Builder::new_multi_thread()
-        .worker_threads(1)
-        .max_blocking_threads(MOST_THREADS)
-        .build()?;
     let lost = Arc::new(lost);
     let outbox = outbox::Outbox::new(output, {
         let lost = Arc::clone(&lost);
         move || lost()
     });
     let shared = Arc::new(worker::Shared::new(state::State::new(way, outbox.clone()), log.clone()));
-    let later = runtime.handle().clone();
+    let later = later::Later::default();
     let gone = {
         let log = log.clone();
         move || {
@@ -68,13 +62,13 @@ pub fn serve(
             lost();
         }
     };
-    let service =
-        tower_lsp::LspService::new(|client| service::Server::new(shared, client, later, Box::new(gone)));
+    let service = tower_lsp::LspService::new(|client| {
+        service::Server::new(shared, client, later.clone(), Box::new(gone))
+    });
     log.line("started");
-    let ending = transport::run(input, &outbox, service, runtime.handle(), log);
+    let ending = transport::run(input, &outbox, service, &later, log);
     outbox.close();
     log.line(&format!("ended: {ending:?}"));
-    // What is still being worked on has nobody to wait for it.
-    runtime.shutdown_background();
-    Ok(ending)
+    later.end();
+    ending
 }

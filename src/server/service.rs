@@ -2,6 +2,7 @@
 
 use super::convert::Encoding;
 use super::features::promises;
+use super::later::Later;
 use super::state::{Snapshot, State, read_folders};
 use super::worker::Shared;
 use super::{actions, completion, document, formatting, hover, next, presence, symbols};
@@ -10,7 +11,6 @@ use serde_json::json;
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, Once, PoisonError};
 use std::thread;
-use tokio::runtime::Handle;
 use tower_lsp::jsonrpc::{Error, Result};
 use tower_lsp::ls_types::{
     CodeAction, CodeActionParams, CodeActionResponse, CompletionParams, CompletionResponse,
@@ -28,7 +28,7 @@ pub struct Server {
     shared: Arc<Shared>,
     client: Client,
     /// Runs what takes longer.
-    later: Handle,
+    later: Later,
     worker: Once,
     /// To be called when the client's process is gone; taken when that is watched.
     gone: Mutex<Option<Gone>>,
@@ -39,7 +39,7 @@ type Gone = Box<dyn FnOnce() + Send>;
 
 impl Server {
     /// A server that no client has spoken to yet.
-    pub fn new(shared: Arc<Shared>, client: Client, later: Handle, gone: Gone) -> Server {
+    pub fn new(shared: Arc<Shared>, client: Client, later: Later, gone: Gone) -> Server {
         Server { shared, client, later, worker: Once::new(), gone: Mutex::new(Some(gone)) }
     }
 
@@ -62,10 +62,18 @@ impl Server {
     ) -> Result<Option<T>> {
         let Some(snapshot) = self.shared.state().snapshot(uri) else { return Ok(None) };
         let version = snapshot.version;
-        let answer = self.later.spawn_blocking(move || work(&snapshot)).await;
+        let later = self.later.handle().map_err(|_| Error::internal_error())?;
+        let answer = later.spawn_blocking(move || work(&snapshot)).await;
         let answer = answer.map_err(|_| Error::internal_error())?;
         let now = self.shared.state().document(uri).map(|document| document.version);
         if now == Some(version) { Ok(Some(answer)) } else { Err(Error::content_modified()) }
+    }
+
+    /// Has something done that no message waits for.
+    fn spawn(&self, work: impl Future<Output = ()> + Send + 'static) {
+        if let Ok(later) = self.later.handle() {
+            later.spawn(work);
+        }
     }
 
     /// Asks the client to tell of files that change, if it can.
@@ -80,7 +88,9 @@ impl Server {
                 ]})),
             };
             // A client that refuses tells of files that are saved, and of no others.
-            self.later.spawn(async move { client.register_capability(vec![watch]).await });
+            self.spawn(async move {
+                let _ = client.register_capability(vec![watch]).await;
+            });
         }
     }
 
@@ -89,7 +99,7 @@ impl Server {
         if self.shared.state().settings.can_be_asked {
             let (client, shared) = (self.client.clone(), Arc::clone(&self.shared));
             let ours = ConfigurationItem { scope_uri: None, section: Some(SECTION.to_owned()) };
-            self.later.spawn(async move {
+            self.spawn(async move {
                 for said in client.configuration(vec![ours]).await.unwrap_or_default() {
                     let mut state = shared.state();
                     state.settings.take(&said);
@@ -103,7 +113,8 @@ impl Server {
     fn read_folders(&self) {
         let folders = self.shared.state().folders.clone();
         let shared = Arc::clone(&self.shared);
-        self.later.spawn_blocking(move || {
+        let Ok(later) = self.later.handle() else { return };
+        later.spawn_blocking(move || {
             let files = read_folders(&folders);
             let mut state = shared.state();
             if state.folders == folders {

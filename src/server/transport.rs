@@ -5,20 +5,20 @@
 //! goes on by itself if it takes longer. Each gets one reply, whatever becomes of it.
 
 use super::frame::{Frame, Frames};
+use super::later::Later;
 use super::log::Log;
 use super::outbox::Outbox;
 use futures::sink::SinkExt;
-use futures::{FutureExt, StreamExt};
+use futures::{FutureExt, Stream, StreamExt};
 use serde::Deserialize;
 use serde::de::IgnoredAny;
 use std::any::Any;
 use std::future::Future;
-use std::io::Read;
+use std::io::{self, Read};
 use std::panic::AssertUnwindSafe;
 use std::pin::Pin;
 use std::sync::Arc;
 use std::task::{Context, Poll, Waker};
-use tokio::runtime::Handle;
 use tower::Service;
 use tower_lsp::jsonrpc::{Error, ErrorCode, Id, Request, Response};
 use tower_lsp::{ClientSocket, ExitedError, LanguageServer, LspService};
@@ -43,20 +43,19 @@ type Outcome = Result<Option<Response>, ExitedError>;
 type Work = Pin<Box<dyn Future<Output = Result<Outcome, Box<dyn Any + Send>>> + Send>>;
 
 /// Serves the client until it takes its leave or is lost. `later` runs what is not done at once.
+///
+/// # Errors
+/// If the system gives no threads for that.
 pub fn run<S: LanguageServer>(
     input: impl Read,
     outbox: &Outbox,
     (mut service, socket): (LspService<S>, ClientSocket),
-    later: &Handle,
+    later: &Later,
     log: &Log,
-) -> Ending {
-    let (mut asked, mut answers) = socket.split();
-    let questions = outbox.clone();
-    later.spawn(async move {
-        while let Some(question) = asked.next().await {
-            questions.send(&question);
-        }
-    });
+) -> io::Result<Ending> {
+    let (asked, mut answers) = socket.split();
+    // Nothing is asked before the client was answered.
+    let mut asked = Some(asked);
 
     let mut frames = Frames::new(input);
     let under_way = Arc::new(());
@@ -64,13 +63,13 @@ pub fn run<S: LanguageServer>(
     loop {
         let ending = if shut_down { Ending::Orderly } else { Ending::Abrupt };
         let body = match frames.next() {
-            _ if outbox.is_lost() => return Ending::Abrupt,
+            _ if outbox.is_lost() => return Ok(Ending::Abrupt),
             Ok(Frame::Body(body)) => body,
             Ok(Frame::Malformed(why)) => {
                 refuse(outbox, Id::Null, Error { message: why.into(), ..Error::parse_error() }, log);
                 continue;
             }
-            Ok(Frame::End) | Err(_) => return ending,
+            Ok(Frame::End) | Err(_) => return Ok(ending),
         };
         let request = match decode(&body) {
             Ok(Message::Request(request)) => request,
@@ -85,8 +84,14 @@ pub fn run<S: LanguageServer>(
             }
         };
         drop(body);
-        if request.method() == "exit" {
-            return ending;
+        match request.method() {
+            "initialize" => {}
+            "exit" => return Ok(ending),
+            _ => {
+                if let Some(asked) = asked.take() {
+                    later.handle()?.spawn(pass_on(asked, outbox.clone()));
+                }
+            }
         }
         let reply = request.id().map(|id| Reply::new(id.clone(), outbox));
         let method = request.method().to_owned();
@@ -103,12 +108,19 @@ pub fn run<S: LanguageServer>(
             }
             (Poll::Pending, Some(reply)) => {
                 let (one_more, log) = (Arc::clone(&under_way), log.clone());
-                later.spawn(async move {
+                later.handle()?.spawn(async move {
                     finish(work.await, Some(reply), &method, &log);
                     drop(one_more);
                 });
             }
         }
+    }
+}
+
+/// Sends what the server asks and tells by itself.
+async fn pass_on(mut asked: impl Stream<Item = Request> + Unpin, outbox: Outbox) {
+    while let Some(question) = asked.next().await {
+        outbox.send(&question);
     }
 }
 
@@ -196,7 +208,7 @@ impl Drop for Reply {
 mod tests {
     use super::*;
     use serde_json::{Value, json};
-    use std::io::{self, Write};
+    use std::io::Write;
     use std::sync::{Mutex, PoisonError};
     use std::time::Duration;
     use tower_lsp::jsonrpc::Result;
@@ -266,13 +278,13 @@ mod tests {
         };
         let input: String = all.iter().map(wire).collect();
         let written = Written::default();
-        let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(1).build().unwrap();
+        let later = Later::default();
         let outbox = Outbox::new(written.clone(), || {});
         let server = Faulty::default();
         let heard = Arc::clone(&server.heard);
         let service = LspService::new(|_| server);
-        let ending = run(input.as_bytes(), &outbox, service, runtime.handle(), &Log::none());
-        runtime.shutdown_timeout(Duration::from_secs(10));
+        let ending = run(input.as_bytes(), &outbox, service, &later, &Log::none()).unwrap();
+        later.end_within(Duration::from_secs(10));
         outbox.close();
         let bytes = written.0.lock().unwrap().clone();
         let mut frames = Frames::new(&bytes[..]);
