@@ -212,7 +212,9 @@ impl LanguageServer for Server {
             if !settings.is_empty() {
                 state.read_settings();
             }
-            files.iter().for_each(|file| state.reload(file));
+            for file in &files {
+                state.reload(file);
+            }
         });
     }
 
