@@ -129,6 +129,54 @@ local function run()
   vim.cmd("silent undo")
   assert(text() == whole)
 
+  -- A walkthrough: a false step, a reason that does not fit, a step that comes too early; each is found and mended.
+  local walk = line_of("puzzle ql-06")
+  local function of_walk(start)
+    for number = walk, #lines() do
+      if vim.startswith(lines()[number], start) then
+        return number
+      end
+    end
+    error("no line " .. start .. " in the walk")
+  end
+  local function change(start, new)
+    local number = of_walk(start)
+    next_step()
+    vim.api.nvim_buf_set_lines(0, number - 1, number, false, new and { new } or {})
+    return number
+  end
+  change("  r8c9 = 8", "  r8c9 = 5  by crossing in box 9")
+  wait("that the step is false", function()
+    return finds("step-false")
+  end)
+  undo(whole, "a false step")
+  local number = change("  r8c9 = 8", "  r8c9 = 8  by settling")
+  local wrong = text()
+  wait("that the reason does not fit", function()
+    return finds("step-reason")
+  end)
+  next_step()
+  choose("write `by crossing in box 9`", number, 3)
+  wait("the right reason", function()
+    return text() == whole
+  end)
+  undo(wrong, "putting the right reason")
+  vim.cmd("silent undo")
+  change("  2 of box 1 in row 3", nil)
+  wait("that the step comes too early", function()
+    return finds("step-early")
+  end)
+  next_step()
+  local early = text()
+  choose("write the missing step", of_walk("  r3c4 = 9"), 3)
+  wait("the missing step", function()
+    return text() ~= early and not finds("step-early")
+  end)
+  assert(of_walk("  2 of box 1 in row 3") + 1 == of_walk("  r3c4 = 9"), text())
+  undo(early, "writing the missing step")
+  vim.cmd("silent undo")
+  assert(text() == whole, "all is as it was")
+
   -- Formatting, too, is one step.
   next_step()
   vim.api.nvim_buf_set_lines(0, row, row + 2, false, { " 93. 67. ..4", "..6|.4.|..." })

@@ -113,7 +113,13 @@ fn fixes<'a>(snapshot: &Snapshot, document: &'a Document, range: Range) -> Vec<(
     let mut fixes = Vec::new();
     for (shown, lines) in document.shown(snapshot.settings.spoil()) {
         let here = down(shown.range, lines);
-        if here.end < range.start || range.end < here.start {
+        // A bare cursor asks for its line: nobody aims at the word that is marked.
+        let apart = if range.start == range.end {
+            here.end.line < range.start.line || range.end.line < here.start.line
+        } else {
+            here.end < range.start || range.end < here.start
+        };
+        if apart {
             continue;
         }
         for (at, fix) in shown.report.fixes.iter().enumerate() {
