@@ -22,6 +22,8 @@ pub(super) struct Reader<'a> {
     pub finished: bool,
     /// Something was left out: what is missing next is no news.
     excused: bool,
+    /// A line could not be read.
+    unread: bool,
     /// Something was left out at some time, so what does not come about may be owed to it.
     broken: bool,
     /// The patterns that the walk named so far.
@@ -41,6 +43,7 @@ impl<'a> Reader<'a> {
             points: Vec::new(),
             finished: false,
             excused: false,
+            unread: false,
             broken: false,
             named: BTreeSet::new(),
             walks,
@@ -61,7 +64,7 @@ impl<'a> Reader<'a> {
             WalkSays::Point(name) => self.points.push((name.clone(), self.state.clone())),
             WalkSays::Finish(names) => self.finish(line.span, names),
             WalkSays::Allow => {}
-            WalkSays::Unread => (self.excused, self.broken) = (true, true),
+            WalkSays::Unread => (self.unread, self.broken) = (true, true),
         }
     }
 
@@ -81,7 +84,12 @@ impl<'a> Reader<'a> {
         self.trouble(last.span, TroubleKind::Unfinished(open, mend));
     }
 
+    /// Notes a trouble. After a line that could not be read nobody knows what a reader has: then only what is false is
+    /// said.
     fn trouble(&mut self, span: Span, kind: TroubleKind) {
+        if self.unread && !matches!(kind, TroubleKind::False(_)) {
+            return;
+        }
         self.troubles.push(Trouble { line: self.line, span, kind });
     }
 
