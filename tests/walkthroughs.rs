@@ -14,14 +14,15 @@
 mod random;
 
 use gridsetter::board::{Grid, Layout, Size};
-use gridsetter::book::{Book, Workspace};
+use gridsetter::book::{Book, Entry, WalkSays, Walkthrough, Workspace};
 use gridsetter::edit::walk_lines;
 use gridsetter::format::grid_lines;
 use gridsetter::ladder::Ladder;
 use gridsetter::lint::{Report, check, mended};
 use gridsetter::reason::{Reasoner, Walk};
 use gridsetter::solve::Budget;
-use gridsetter::step::{Method, Position};
+use gridsetter::step::{Method, Position, Seen};
+use gridsetter::study::claims;
 use random::Random;
 use std::collections::BTreeMap;
 
@@ -254,6 +255,40 @@ fn go_through(seed: u64, count: usize) {
         }
     }
     table.print();
+}
+
+/// What a step says and why is written in words that have one reading: read again, it strikes the same, and its reason
+/// names the same pattern or way of seeing, and as many facts.
+#[test]
+fn a_written_step_has_one_reading() {
+    let layout = Layout::classic(Size::new(9).unwrap()).unwrap();
+    let reasoner = Reasoner::new(&layout, &Ladder::default());
+    let mut random = Random::new(11);
+    let mut steps = 0;
+    for number in 0..40 {
+        let Some(full) = random::full_grid(&mut random, &layout) else { continue };
+        let givens = random::puzzle_of(&mut random, &layout, &full, Budget { nodes: 200 });
+        let mut walk = Walk::by_scanning(&reasoner, &givens);
+        if number % 2 == 0 {
+            walk = Walk::with_marks(&reasoner, Position::new(&layout, &givens));
+        }
+        let written = Written { head: head(&layout, &givens), lines: walk_lines(&walk, |_| None) };
+        let book = Book::read("a.gset", &written.text());
+        let Entry::Puzzle(puzzle) = &book.meanings[0].entries[0] else { panic!("a puzzle") };
+        let read = Walkthrough::all(&book.tree.sections[0], puzzle, &layout).next().unwrap();
+        assert_eq!(read.lines.len(), walk.steps.len());
+        for ((before, step), line) in walk.positions().zip(&read.lines) {
+            let WalkSays::Step(asserted, Some(because)) = &line.says else { panic!("{line:?}") };
+            let again: Vec<_> = asserted.iter().flat_map(|it| claims(&it.says, &before)).collect();
+            let step = &step.deduction;
+            assert_eq!(before.strikes(&again), before.strikes(&step.claims), "{:?}", step.claims);
+            let name = step.seen.map_or(step.pattern.name(), Seen::name);
+            assert_eq!(because.name.name, name);
+            assert_eq!(because.with.len(), step.facts_used().len());
+            steps += 1;
+        }
+    }
+    assert!(steps > 500, "{steps}");
 }
 
 #[test]
