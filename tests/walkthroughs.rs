@@ -34,8 +34,8 @@ struct Written {
 
 impl Written {
     fn text(&self) -> String {
-        let lines: String = self.lines.iter().map(|line| format!("  {line}\n")).collect();
-        format!("{}steps\n{lines}", self.head)
+        let steps = self.head.clone() + "steps\n";
+        self.lines.iter().fold(steps, |text, line| text + "  " + line + "\n")
     }
 
     fn with(&self, at: usize, line: Option<String>) -> Written {
@@ -160,15 +160,11 @@ fn altered(random: &mut Random, line: &str) -> String {
             }
         }
     }
-    let (before, digits) = match claim.split_once(" = ") {
-        Some((cells, digits)) => (format!("{cells} = "), digits),
-        None => {
-            let (digit, after) = claim.split_once(' ').unwrap();
-            let other = other_digit(random, digit);
-            return format!("{other} {after}{rest}");
-        }
+    let Some((cells, digits)) = claim.split_once(" = ") else {
+        let (digit, after) = claim.split_once(' ').unwrap();
+        return format!("{} {after}{rest}", other_digit(random, digit));
     };
-    format!("{before}{}{rest}", other_digit(random, digits))
+    format!("{cells} = {}{rest}", other_digit(random, digits))
 }
 
 fn other_digit(random: &mut Random, digits: &str) -> String {

@@ -62,7 +62,7 @@ impl Writing {
             let ladder = project.as_ref().map_or(&usual, |project| &project.settings.ladder);
             let book = source.book(&text);
             let (new, walks) = self.written(&book, ladder, &mut ids, terminal);
-            written += self.put(&source, &text, &new, walks, terminal, replacer)?;
+            written += put(&source, &text, &new, walks, terminal, replacer)?;
         }
         ids.say_missing(terminal);
         terminal.remark(&format!("{} written", counted(written, "walk")));
@@ -132,27 +132,26 @@ impl Writing {
             .collect();
         Ok(walk_lines(&walk, |at| told[at].clone()))
     }
+}
 
-    /// Puts the new text in place of the old one, or on standard output; how many walks are written now.
-    fn put(
-        &self,
-        source: &Source,
-        text: &Text,
-        new: &str,
-        walks: usize,
-        terminal: &mut Terminal,
-        replacer: &Replacer,
-    ) -> Result<usize, Closed> {
-        match &source.path {
-            None => terminal.print(new)?,
-            Some(path) if walks > 0 => {
-                if let Err(trouble) = replacer.replace(&source.name, path, &text.bytes, new.as_bytes()) {
-                    terminal.trouble(&trouble);
-                    return Ok(0);
-                }
+/// Puts the new text in place of the old one, or on standard output; how many walks are written now.
+fn put(
+    source: &Source,
+    text: &Text,
+    new: &str,
+    walks: usize,
+    terminal: &mut Terminal,
+    replacer: &Replacer,
+) -> Result<usize, Closed> {
+    match &source.path {
+        None => terminal.print(new)?,
+        Some(path) if walks > 0 => {
+            if let Err(trouble) = replacer.replace(&source.name, path, &text.bytes, new.as_bytes()) {
+                terminal.trouble(&trouble);
+                return Ok(0);
             }
-            Some(_) => {}
         }
-        Ok(walks)
+        Some(_) => {}
     }
+    Ok(walks)
 }

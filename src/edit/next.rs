@@ -20,19 +20,15 @@ pub fn take_step(
     let base = puzzle.position.as_ref().or(puzzle.givens.as_ref());
     let (Some(layout), Some(base)) = (&puzzle.layout, base) else { return Vec::new() };
     if step.places() {
-        return match sheet {
-            Some(sheet) => {
-                let rows = format::sheet_lines(&with_digits(sheet, step));
-                rewrite(section, &section.statements[sheet.statement], &rows)
-            }
-            None => {
-                let token = |cell| base.grid[cell].map_or(Token::Empty, Token::Digit);
-                let tokens = layout.size().all_cells().map(token).collect();
-                let new = Sheet { name: None, tokens, side: layout.size().side(), statement: base.statement };
-                let rows = format::sheet_lines(&with_digits(&new, step));
-                vec![put_below(section, &section.statements[base.statement], "work", &rows)]
-            }
-        };
+        if let Some(sheet) = sheet {
+            let rows = format::sheet_lines(&with_digits(sheet, step));
+            return rewrite(section, &section.statements[sheet.statement], &rows);
+        }
+        let token = |cell| base.grid[cell].map_or(Token::Empty, Token::Digit);
+        let tokens = layout.size().all_cells().map(token).collect();
+        let new = Sheet { name: None, tokens, side: layout.size().side(), statement: base.statement };
+        let rows = format::sheet_lines(&with_digits(&new, step));
+        return vec![put_below(section, &section.statements[base.statement], "work", &rows)];
     }
     let strikes = position.strikes(&step.claims);
     let marked = |(cell, _): &(Cell, DigitSet)| {

@@ -31,6 +31,7 @@
 //! ```
 
 use super::recollection::{Wrong, wrong};
+use super::walk::against;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::replay::Recollection;
 
@@ -46,7 +47,8 @@ pub static FINDING: Finding = Finding {
 fn check(scene: &PuzzleScene) -> Vec<Draft> {
     let is_false = |wrong: Wrong| match wrong.what {
         Recollection::False(counter) => {
-            let message = wrong.against(scene, counter);
+            let layout = scene.puzzle.layout.as_deref()?;
+            let message = against(counter, scene.puzzle, layout);
             let draft =
                 Draft::new(wrong.span, message, "take it out, and what was concluded from it").spoiling();
             Some(draft.propose("take it out", vec![wrong.take_out(scene)]))

@@ -1,9 +1,10 @@
 //! What is remembered beside the sheets of a puzzle, as its checks see it.
 
 use super::PuzzleScene;
+use super::walk::{put_lines_before, take_line_out};
 use crate::book::{Sheet, known};
-use crate::notation::{Span, is_blank};
-use crate::replay::{Counter, Recollection, recollect};
+use crate::notation::Span;
+use crate::replay::{Recollection, recollect};
 use crate::study::{Start, Work};
 
 /// A remembered fact with which something is wrong.
@@ -44,37 +45,13 @@ pub(super) fn wrong(scene: &PuzzleScene) -> Vec<Wrong> {
 }
 
 impl Wrong {
-    /// What shows that it is false, in words.
-    pub(super) fn against(&self, scene: &PuzzleScene, counter: Counter) -> String {
-        match counter {
-            Counter::Holds(cell, digit) if scene.puzzle.lesson => format!("{cell} can hold {digit}"),
-            Counter::Holds(cell, digit) => format!("{cell} holds {digit} in the solution"),
-            Counter::Misses(house, digits) => match &scene.puzzle.layout {
-                Some(layout) => format!("{} misses {digits} here", layout.at(house).name),
-                None => String::new(),
-            },
-            Counter::Settled(cell) => format!("{cell} is settled here"),
-        }
-    }
-
     /// The change that takes its line out.
     pub(super) fn take_out(&self, scene: &PuzzleScene) -> (Span, String) {
-        let line = &scene.section.lines[self.line];
-        let end = line.span.end as usize + line.ending.text().len();
-        (Span::new(line.span.start as usize, end), String::new())
+        take_line_out(scene.section, self.line)
     }
 
     /// The change that puts lines before it.
     pub(super) fn put_before(&self, scene: &PuzzleScene, lines: &[String]) -> (Span, String) {
-        let line = &scene.section.lines[self.line];
-        let text = scene.section.at(line.span);
-        let indent = &text[..text.len() - text.trim_start_matches(is_blank).len()];
-        let ending = match line.ending.text() {
-            "" => "\n",
-            ending => ending,
-        };
-        let text = lines.iter().map(|line| format!("{indent}{line}{ending}")).collect();
-        let start = line.span.start as usize;
-        (Span::new(start, start), text)
+        put_lines_before(scene.section, self.line, lines)
     }
 }

@@ -56,7 +56,7 @@ fn check(scene: &WalkScene) -> Vec<Draft> {
         let message = format!("the walk ends with {} open", counted(open, "cell"));
         let help = "go on to the end, or write `finish` where the rest is easy";
         let draft = Draft::new(trouble.span, message, help);
-        match mend.as_ref().and_then(|line| scene.put_last(std::slice::from_ref(line)).map(|it| (line, it))) {
+        match mend.as_ref().and_then(|line| Some((line, scene.put_last(line)?))) {
             Some((line, edit)) => draft.propose(format!("write `{line}`"), vec![edit]),
             None => draft,
         }

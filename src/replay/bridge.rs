@@ -15,6 +15,7 @@ impl Ground<'_> {
     pub(super) fn bridge(&self, state: &State, claims: &[Claim]) -> Option<Vec<Deduction>> {
         let mut known = state.known.clone();
         let mut steps: Vec<Deduction> = Vec::new();
+        let mut before: Vec<Position> = Vec::new();
         let mut focus: Option<Focus> = None;
         while !self.follows_from(&known, claims) {
             if steps.len() == MOST_STEPS {
@@ -22,15 +23,14 @@ impl Ground<'_> {
             }
             let next = self.patterns().find_map(|it| self.reasoner().by(it, &known, focus.as_ref()))?;
             proof::with_marks(&known, &next).ok()?;
+            before.push(known.clone());
             known.apply(&next.claims);
             focus = Focus::of(&next);
             steps.push(next);
         }
         for at in (0..steps.len()).rev() {
-            let mut fewer = steps.clone();
-            fewer.remove(at);
-            if self.leads_to(&state.known, &fewer, claims) {
-                steps = fewer;
+            if self.leads_to(&before[at], &steps[at + 1..], claims) {
+                steps.remove(at);
             }
         }
         Some(steps)

@@ -4,7 +4,9 @@ use crate::board::{Grid, Layout};
 use crate::book::{Puzzle, WalkSays, Walkthrough};
 use crate::ladder::{Ladder, NameKind, Pattern};
 use crate::reason::Reasoner;
+use crate::solve::Budget;
 use crate::study::{Grader, Start};
+use std::cell::Cell;
 use std::rc::Rc;
 
 /// The highest level of patterns that a claim may follow by, where a walk names none.
@@ -21,7 +23,12 @@ pub struct Ground<'a> {
     /// A lesson need not come to an end.
     pub may_end: bool,
     grader: Rc<Grader>,
+    /// What is left to spend on searching whether claims are false, in nodes, for the whole walk.
+    pub(super) nodes: Cell<u64>,
 }
+
+/// So many searches of the usual budget are spent on one walk.
+const SEARCHES: u64 = 4;
 
 impl<'a> Ground<'a> {
     /// For a walkthrough of a puzzle. `start` is the puzzle's own, or that of the puzzle from which a lesson starts.
@@ -36,7 +43,14 @@ impl<'a> Ground<'a> {
             _ => None,
         });
         let level = said.chain(named).max().unwrap_or(USUAL_LEVEL);
-        Ground { start, level, scanning: super::is_by_scanning(walk), may_end: puzzle.lesson, grader }
+        Ground {
+            start,
+            level,
+            scanning: super::is_by_scanning(walk),
+            may_end: puzzle.lesson,
+            grader,
+            nodes: nodes(),
+        }
     }
 
     /// For what is remembered beside a sheet: all patterns count up to the usual level.
@@ -47,6 +61,7 @@ impl<'a> Ground<'a> {
             scanning: false,
             may_end: true,
             grader: Grader::of(&start.layout, ladder),
+            nodes: nodes(),
         }
     }
 
@@ -105,4 +120,8 @@ pub(super) fn patterns_of(name: &crate::ladder::PatternName, side: u8) -> Vec<Pa
         },
     };
     Pattern::all(side).filter(stands).collect()
+}
+
+fn nodes() -> Cell<u64> {
+    Cell::new(Budget::default().nodes * SEARCHES)
 }

@@ -20,33 +20,22 @@ pub(super) struct Reader<'a> {
     pub troubles: Vec<Trouble>,
     pub points: Vec<(String, State)>,
     pub finished: bool,
-    /// Something was left out: what is missing next is no news.
-    excused: bool,
-    /// A line could not be read.
-    unread: bool,
-    /// Something was left out at some time, so what does not come about may be owed to it.
-    broken: bool,
+    gaps: Gaps,
     /// The patterns that the walk named so far.
     named: BTreeSet<Pattern>,
-    /// Whether any line is a step.
-    walks: bool,
     line: usize,
 }
 
 impl<'a> Reader<'a> {
-    pub fn new(ground: &'a Ground<'a>, walk: &Walkthrough, state: State) -> Reader<'a> {
-        let walks = walk.lines.iter().any(|line| matches!(line.says, WalkSays::Step(..)));
+    pub fn new(ground: &'a Ground<'a>, state: State) -> Reader<'a> {
         Reader {
             ground,
             state,
             troubles: Vec::new(),
             points: Vec::new(),
             finished: false,
-            excused: false,
-            unread: false,
-            broken: false,
+            gaps: Gaps::None,
             named: BTreeSet::new(),
-            walks,
             line: 0,
         }
     }
@@ -64,14 +53,15 @@ impl<'a> Reader<'a> {
             WalkSays::Point(name) => self.points.push((name.clone(), self.state.clone())),
             WalkSays::Finish(names) => self.finish(line.span, names),
             WalkSays::Allow => {}
-            WalkSays::Unread => (self.unread, self.broken) = (true, true),
+            WalkSays::Unread => self.gaps = Gaps::Unread,
         }
     }
 
     /// Ends the walk.
     pub fn close(&mut self, walk: &Walkthrough) {
         self.finished |= self.state.known.is_finished();
-        let may_end = self.ground.may_end || self.finished || self.broken || !self.walks;
+        let walks = walk.lines.iter().any(|line| matches!(line.says, WalkSays::Step(..)));
+        let may_end = self.ground.may_end || self.finished || self.gaps != Gaps::None || !walks;
         let Some(last) = walk.lines.last().filter(|_| !may_end) else { return };
         self.line = last.number;
         let open = self.state.known.open();
@@ -87,14 +77,14 @@ impl<'a> Reader<'a> {
     /// Notes a trouble. After a line that could not be read nobody knows what a reader has: then only what is false is
     /// said.
     fn trouble(&mut self, span: Span, kind: TroubleKind) {
-        if self.unread && !matches!(kind, TroubleKind::False(_)) {
+        if self.gaps == Gaps::Unread && !matches!(kind, TroubleKind::False(_)) {
             return;
         }
         self.troubles.push(Trouble { line: self.line, span, kind });
     }
 
     fn prose(&mut self, braces: &[Asserted]) {
-        for asserted in braces.iter().filter(|_| !self.broken) {
+        for asserted in braces.iter().filter(|_| self.gaps == Gaps::None) {
             if let Some(counter) = self.counter(asserted) {
                 self.troubles.push(Trouble {
                     line: self.line,
@@ -116,11 +106,11 @@ impl<'a> Reader<'a> {
 
     /// An answer is checked, and not taken.
     fn ask(&mut self, answer: &[Asserted]) {
-        let (state, excused, broken) = (self.state.clone(), self.excused, self.broken);
+        let (state, gaps) = (self.state.clone(), self.gaps);
         for asserted in answer {
             self.claim(asserted, None, true, self.state.steps.len());
         }
-        (self.state, self.excused, self.broken) = (state, excused, broken);
+        (self.state, self.gaps) = (state, gaps);
     }
 
     fn step(&mut self, asserted: &[Asserted], because: Option<&Because>) {
@@ -168,12 +158,11 @@ impl<'a> Reader<'a> {
         let given = Given::new(first, because, before);
         let Some(misfit) = self.ground.idle_fact(first, &given, taken) else { return };
         let right = self.right_reason(taken);
-        match self.troubles[troubles..].first_mut().map(|trouble| &mut trouble.kind) {
-            Some(TroubleKind::Early(Some(bridge))) => bridge.reason = Some(right.unwrap_or_default()),
-            _ => {
-                let right = right.map(Right::Instead);
-                self.trouble(because.span, TroubleKind::Reason(misfit, right));
-            }
+        let first = self.troubles[troubles..].first_mut();
+        if let Some(Trouble { kind: TroubleKind::Early(Some(bridge)), .. }) = first {
+            bridge.reason = Some(right.unwrap_or_default());
+        } else {
+            self.trouble(because.span, TroubleKind::Reason(misfit, right.map(Right::Instead)));
         }
     }
 
@@ -255,7 +244,7 @@ impl<'a> Reader<'a> {
         };
         if let (Some(misfit), Some(because)) = (misfit, because) {
             match self.unstated(because, &todo, first, before) {
-                Some(facts) if !self.excused => {
+                Some(facts) if self.gaps != Gaps::New => {
                     return self.bridged(asserted, because, facts, todo, first, before);
                 }
                 _ => {
@@ -272,7 +261,9 @@ impl<'a> Reader<'a> {
 
     fn is_false(&mut self, asserted: &Asserted, counter: super::Counter) -> Taken {
         self.trouble(asserted.span, TroubleKind::False(counter));
-        (self.excused, self.broken) = (true, true);
+        if self.gaps != Gaps::Unread {
+            self.gaps = Gaps::New;
+        }
         Taken::New
     }
 
@@ -290,12 +281,17 @@ impl<'a> Reader<'a> {
         {
             return self.is_false(asserted, counter);
         }
-        let excused = std::mem::take(&mut self.excused);
+        let excused = self.gaps == Gaps::New;
+        if excused {
+            self.gaps = Gaps::Old;
+        }
         let Some(steps) = self.ground.bridge(&self.state, &todo) else {
             if !excused {
                 self.trouble(asserted.span, TroubleKind::Early(None));
             }
-            self.broken = true;
+            if self.gaps == Gaps::None {
+                self.gaps = Gaps::Old;
+            }
             let judged = self.state.clone();
             self.state.take(read_off(&todo), false);
             return Taken::Claims(Box::new(judged), todo);
@@ -415,7 +411,7 @@ impl<'a> Reader<'a> {
             self.finished = true;
             return;
         }
-        if !self.broken {
+        if self.gaps == Gaps::None {
             let open = self.end_by(&patterns).open();
             let mend = self.patterns_to_the_end().map(|names| format!("finish  by {names}"));
             self.trouble(span, TroubleKind::FinishStuck(open, mend));
@@ -462,6 +458,19 @@ impl<'a> Reader<'a> {
         }
         known.is_finished().then(|| names.join(", "))
     }
+}
+
+/// What a reader may lack because something was left out.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Gaps {
+    /// Nothing was.
+    None,
+    /// Something was just now: what is missing next is no news.
+    New,
+    /// Something was at some time: what does not come about may be owed to it.
+    Old,
+    /// A line could not be read.
+    Unread,
 }
 
 /// What became of a claim.

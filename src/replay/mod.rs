@@ -62,7 +62,7 @@ pub struct Replayed {
 impl Replay {
     /// Replays a walkthrough from a state, which is the start of its puzzle, or a point of another walk.
     pub fn of(ground: &Ground, walk: &Walkthrough, start: State) -> Replay {
-        let mut reader = line::Reader::new(ground, walk, start);
+        let mut reader = line::Reader::new(ground, start);
         let mut lines = Vec::new();
         for line in &walk.lines {
             let (before, first) = (reader.state.known.clone(), reader.state.steps.len());

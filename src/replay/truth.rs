@@ -67,7 +67,6 @@ pub(super) fn searched(ground: &Ground, says: &Assertion) -> Option<Counter> {
         }
         Assertion::Misses { .. } | Assertion::Open { .. } => {}
     }
-    let mut nodes = Budget::default().nodes;
     for (cell, digit) in against {
         let mut grid = ground.start.givens.clone();
         if grid.get(cell).is_some_and(|there| there != digit) {
@@ -77,11 +76,11 @@ pub(super) fn searched(ground: &Ground, says: &Assertion) -> Option<Counter> {
         if !grid.clashes(layout).is_empty() {
             continue;
         }
-        let outcome = count(layout, &grid, 1, Budget { nodes });
+        let outcome = count(layout, &grid, 1, Budget { nodes: ground.nodes.get() });
         if outcome.count > 0 {
             return Some(Counter::Holds(cell, digit));
         }
-        nodes = nodes.saturating_sub(outcome.nodes);
+        ground.nodes.set(ground.nodes.get().saturating_sub(outcome.nodes));
     }
     None
 }
