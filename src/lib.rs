@@ -4,6 +4,7 @@
 pub mod board;
 pub mod book;
 pub mod cli;
+pub mod draw;
 pub mod edit;
 pub mod exchange;
 pub mod files;
@@ -11,6 +12,7 @@ pub mod format;
 pub mod ladder;
 pub mod lint;
 pub mod notation;
+pub mod print;
 pub mod proof;
 pub mod reason;
 pub mod replay;

@@ -4,7 +4,7 @@
 use super::meaning::Reader;
 use super::values::unknown_pattern;
 use super::{Fault, FaultKind};
-use crate::board::{Cell, Digit, HouseName, Layout, Size};
+use crate::board::{Cell, CellSet, Digit, HouseName, Layout, Size};
 use crate::ladder::named;
 use crate::notation::{
     BraceReads, CellRange, CellsError, Claim, Digits, HouseRef, HouseWord, Keyword, Line, LineKind, Named,
@@ -198,8 +198,25 @@ impl Ground<'_> {
     }
 }
 
+/// The cells of these ranges; what this layout does not have is left out.
+pub fn cells_in(section: &Section, layout: &Layout, ranges: &[CellRange]) -> CellSet {
+    let cells = |range: &CellRange| range.cells(&section.text, layout.size().side()).unwrap_or_default();
+    ranges.iter().flat_map(cells).collect()
+}
+
+/// The cells of these places, and those of their houses; what this layout does not have is left out.
+pub fn cells_at(section: &Section, layout: &Layout, places: &[Place]) -> CellSet {
+    let cells = |place: &Place| match place {
+        Place::Cells(range) => cells_in(section, layout, &[*range]),
+        Place::House(house) => {
+            layout.house(&house_name(section, house)).map_or(CellSet::EMPTY, |house| *house.set())
+        }
+    };
+    places.iter().fold(CellSet::EMPTY, |all, place| all | cells(place))
+}
+
 /// What a house as written is called. A number that no board has is 255.
-pub(super) fn house_name(section: &Section, house: &HouseRef) -> HouseName {
+pub fn house_name(section: &Section, house: &HouseRef) -> HouseName {
     let text = section.at(house.name);
     let number = || text.parse().unwrap_or(u8::MAX);
     match house.kind {

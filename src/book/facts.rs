@@ -53,6 +53,8 @@ pub struct Facts {
     pub scanning: Option<Fact<Option<usize>>>,
     /// `number`: unique in its file.
     pub number: Option<Fact<u32>>,
+    /// `symbols`: what is printed for each digit, the first for 1; as many as the size that they are said for.
+    pub symbols: Option<Fact<Arc<[String]>>>,
     /// `ids`: the shape of ids, by the first one.
     pub ids: Option<Fact<Arc<str>>>,
     /// `size` or geometry is said and could not be read: no layout can be trusted.
@@ -157,6 +159,7 @@ impl Facts {
         default(&mut self.teaches);
         default(&mut self.scanning);
         default(&mut self.number);
+        default(&mut self.symbols);
         default(&mut self.ids);
         self.houses.iter_mut().for_each(|house| (house.own, house.span) = (false, Span::default()));
         self
@@ -170,6 +173,7 @@ impl Facts {
         let fits =
             |regions: &Fact<Arc<str>>| regions.own || !own_boxes && regions.value.len() == size.cells();
         self.regions = self.regions.take().filter(fits);
+        self.symbols = self.symbols.take().filter(|symbols| symbols.value.len() == size.usize());
         self.houses.retain(|house| {
             let cells = &house.value.cells;
             house.own || cells.len() == size.usize() && cells.iter().all(|cell| size.contains(*cell))

@@ -2,7 +2,7 @@
 
 use super::{Defaults, Entry, Layouts, Meaning, Puzzle};
 use crate::ladder::Ladder;
-use crate::notation::{self, ItemKind, Section, Tree};
+use crate::notation::{self, ItemKind, Keyword, Section, Tree};
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -146,6 +146,15 @@ impl Book {
         touched.old.end += further;
         touched.new.end += further;
         touched
+    }
+
+    /// What the first statement of this kind says in its first value, such as `language` or `naming`.
+    pub fn says(&self, keyword: Keyword) -> Option<String> {
+        let of_section = |section: &Arc<Section>| {
+            let found = section.statements.iter().find(|it| it.keyword == Some(keyword) && !it.broken)?;
+            found.values.first().map(|value| section.value(*value))
+        };
+        self.tree.sections.iter().find_map(of_section)
     }
 
     /// Its puzzles and lessons, in order.

@@ -6,7 +6,7 @@ use super::values::{line_of, values_of};
 use super::{ExtraHouse, Fact, Facts, Fault, FaultKind};
 use crate::board::{BoxShape, Layout, LayoutError, MAX_SIDE, RegionFault, Size};
 use crate::notation::{Keyword, Span, Statement, is_house_name, is_open, read_cells};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Extra houses that a puzzle can have: more than any board needs, few enough that they are built and searched at once.
@@ -250,25 +250,25 @@ impl Reader<'_> {
         self.fault(span, FaultKind::RegionsShape(error.to_string()));
     }
 
-    /// What is said of `symbols`, once the size is known: as many as the size, and no two alike.
-    pub(super) fn check_symbols(&mut self, statement: &Statement, size: Size) {
+    /// What is printed for the digits, once the size is known: as many signs as the size, and no two alike.
+    pub(super) fn symbols(&mut self, statement: &Statement, size: Size) -> Option<Fact<Arc<[String]>>> {
         if statement.broken || statement.values.is_empty() {
-            return;
+            return None;
         }
         let mut signs: Vec<String> =
             statement.values.iter().map(|value| self.section.value(*value)).collect();
         if let [range] = &signs[..] {
             signs = signs_of_range(range).unwrap_or(signs);
         }
-        let found = signs.len();
-        signs.sort_unstable();
-        signs.dedup();
-        if found != size.usize() || signs.len() != found {
+        let different: BTreeSet<&String> = signs.iter().collect();
+        if signs.len() != size.usize() || different.len() != signs.len() {
             let last = char::from(b'A' + (size.side() - 1));
             let can_be = format!("{size} signs, no two alike, such as `1-{size}` or `A-{last}`");
             let kind = FaultKind::ValueUnreadable(Keyword::Symbols, can_be);
             self.fault(values_of(statement), kind);
+            return None;
         }
+        Some(Fact { value: signs.into(), span: line_of(statement), own: true })
     }
 }
 

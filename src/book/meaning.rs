@@ -90,7 +90,7 @@ impl Reader<'_> {
         };
         if statements.iter().any(needs_size) {
             let layout = self.layout(statements, &mut facts);
-            self.check_printed_symbols(statements, layout.as_deref());
+            self.take_symbols(statements, layout.as_deref(), &mut facts);
             let unused = self.unused_constraints(statements, layout.as_deref());
             facts.constraints = facts.constraints.max(said(statements, &unused));
         }

@@ -25,7 +25,7 @@ mod workspace;
 
 pub use assertion::{Asserted, Assertion, Because, Recalled};
 pub use board::Board;
-pub use claims::is_id;
+pub use claims::{cells_at, cells_in, house_name, is_id};
 pub use facts::*;
 pub use fault::*;
 pub use file::{Book, Touched};

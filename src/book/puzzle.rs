@@ -149,7 +149,7 @@ impl Reader<'_> {
             puzzle.sheets = self.sheets(item, &layout);
             trusted = Some(layout).filter(|_| size_is_sure);
         }
-        self.check_printed_symbols(statements, trusted.as_deref());
+        self.take_symbols(statements, trusted.as_deref(), &mut puzzle.facts);
         self.constraints(&mut puzzle, statements, trusted.as_deref());
         self.check_lines(statements, trusted.as_deref());
         puzzle
@@ -301,11 +301,16 @@ impl Reader<'_> {
         unused
     }
 
-    /// Whether what is printed for the digits can be understood on this layout.
-    pub(super) fn check_printed_symbols(&mut self, statements: &[Statement], layout: Option<&Layout>) {
+    /// Takes up what is printed for the digits, as far as it can be understood on this layout.
+    pub(super) fn take_symbols(
+        &mut self,
+        statements: &[Statement],
+        layout: Option<&Layout>,
+        facts: &mut Facts,
+    ) {
         let Some(layout) = layout else { return };
         for statement in statements.iter().filter(|it| it.keyword == Some(Keyword::Symbols)) {
-            self.check_symbols(statement, layout.size());
+            facts.symbols = self.symbols(statement, layout.size()).or(facts.symbols.take());
         }
     }
 }

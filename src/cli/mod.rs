@@ -6,7 +6,6 @@
 mod check;
 mod completions;
 mod diff;
-mod drawing;
 mod explain;
 mod export;
 mod fmt;
@@ -19,6 +18,7 @@ mod input;
 mod json;
 mod mend;
 mod place;
+mod print;
 mod project;
 mod puzzles;
 mod replace;
@@ -60,6 +60,9 @@ A gridsetter.toml holds for the files of its folder and of the folders in it:
   without = []          patterns to leave out
   levels = []           the pattern with which each level begins, level 1 first
   names = []            what the levels are called, level 1 first
+  [print]
+  shade = \"lines\"       how `shade` looks: lines or grey
+  ring = \"circle\"       how `ring` looks: circle or square
 
 Each command has its own --help.";
 
@@ -95,6 +98,7 @@ enum Command {
     Grade(grade::Arguments),
     Import(import::Arguments),
     Export(export::Arguments),
+    Print(print::Arguments),
     Explain(explain::Arguments),
     Serve(serve::Arguments),
     Completions(completions::Arguments),
@@ -167,6 +171,7 @@ fn parse_and_run() -> ExitCode {
         Command::Grade(arguments) => grade::run(arguments, &mut projects, &mut terminal),
         Command::Import(arguments) => import::run(arguments, &mut terminal),
         Command::Export(arguments) => export::run(arguments, &mut terminal),
+        Command::Print(arguments) => print::run(arguments, &mut projects, &mut terminal, &replacer),
         Command::Explain(arguments) => explain::run(arguments, &mut terminal),
         Command::Serve(arguments) => {
             serve::run(arguments, projects.way(), &mut terminal);

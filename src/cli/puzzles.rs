@@ -8,7 +8,8 @@ use super::terminal::{Closed, Terminal};
 use super::visible;
 use crate::book::{Puzzle, SectionId, Spot, Workspace};
 use crate::ladder::Ladder;
-use crate::notation::Section;
+use crate::notation::{Item, Section};
+use crate::settings::{Print, Settings};
 use clap::Args;
 use std::fmt::Write as _;
 
@@ -22,16 +23,22 @@ pub struct Puzzles {
     pub id: Vec<String>,
 }
 
-/// A puzzle, what it is called for people, and the ladder that holds for its file.
+/// A puzzle, where it stands, what it is called for people, and the settings that hold for its file.
 pub struct Met<'a> {
-    /// The section that it stands in.
-    pub section: &'a Section,
     /// The puzzle, or the lesson.
     pub puzzle: &'a Puzzle,
     /// Where it stands and what it is called.
     pub heading: String,
     /// The ladder of its file's settings.
     pub ladder: &'a Ladder,
+    /// How things look by its file's settings.
+    pub print: Print,
+    /// The files that are looked at together; its own is the first.
+    pub workspace: &'a Workspace,
+    /// The section that it stands in.
+    pub section: &'a Section,
+    /// Its statements.
+    pub item: &'a Item,
 }
 
 impl Puzzles {
@@ -45,7 +52,7 @@ impl Puzzles {
         terminal: &mut Terminal,
         mut take: impl FnMut(Met, &mut Terminal) -> Result<(), Closed>,
     ) -> Result<(), Closed> {
-        let usual = Ladder::default();
+        let usual = Settings::default();
         let mut ids = Ids::new(&self.id);
         for source in self.inputs.sources(terminal) {
             let read = source.read().and_then(|text| Ok((projects.of(&source)?, source.book(&text))));
@@ -57,14 +64,21 @@ impl Puzzles {
                 }
             };
             terminal.detail(&format!("read {}", source.name));
-            let ladder = project.as_ref().map_or(&usual, |project| &project.settings.ladder);
+            let settings = project.as_ref().map_or(&usual, |project| &project.settings);
             let workspace = Workspace::new(vec![book]);
             let places = Places::new(&workspace);
-            for (section, _, puzzle) in workspace.puzzles() {
-                if ids.take(puzzle) {
-                    let heading = heading(puzzle, section, &places);
-                    take(Met { section: workspace.section(section), puzzle, heading, ladder }, terminal)?;
-                }
+            for (id, entry, puzzle) in workspace.puzzles().filter(|(_, _, puzzle)| ids.take(puzzle)) {
+                let section = workspace.section(id);
+                let met = Met {
+                    puzzle,
+                    heading: heading(puzzle, id, &places),
+                    ladder: &settings.ladder,
+                    print: settings.print,
+                    workspace: &workspace,
+                    section,
+                    item: &section.items[entry],
+                };
+                take(met, terminal)?;
             }
         }
         ids.say_missing(terminal);

@@ -40,7 +40,19 @@ impl Replacer {
                 "it is as it is now; run this again",
             ));
         }
-        self.write(&target, new, &about).map_err(|error| trouble(&error))
+        self.write(&target, new, Some(&about)).map_err(|error| trouble(&error))
+    }
+
+    /// Puts `new` at `path`, whether or not a file is there; a file that is there keeps its permissions.
+    ///
+    /// # Errors
+    /// If the system refuses: then what was there is as it was.
+    pub fn put(&self, path: &Path, new: &[u8]) -> Result<(), Trouble> {
+        let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+        self.write(&target, new, fs::metadata(&target).ok().as_ref()).map_err(|error| {
+            let what = format!("cannot be written: {}", words(&error));
+            Trouble::new(path.display().to_string(), what, "name another place, or make room or rights")
+        })
     }
 
     /// Removes what is half written, if anything is, and keeps everything else from being written. Only to be called
@@ -53,19 +65,25 @@ impl Replacer {
         unfinished
     }
 
-    fn write(&self, target: &Path, new: &[u8], about: &Metadata) -> io::Result<()> {
-        let folder = target.parent().unwrap_or(Path::new("."));
+    /// `about` is the file that is there, if one is.
+    fn write(&self, target: &Path, new: &[u8], about: Option<&Metadata>) -> io::Result<()> {
+        let folder = target.parent().filter(|folder| !folder.as_os_str().is_empty());
+        let folder = folder.unwrap_or(Path::new("."));
         let (mut file, beside) = {
             let mut unfinished = self.unfinished();
-            let file = tempfile::Builder::new().prefix(".gridsetter-").tempfile_in(folder)?;
+            let mut builder = tempfile::Builder::new();
+            let file = for_everyone(builder.prefix(".gridsetter-"), about).tempfile_in(folder)?;
             *unfinished = Some(file.path().to_owned());
             file.into_parts()
         };
         let written = file
             .write_all(new)
-            .and_then(|()| {
-                keep_owner(&file, about);
-                file.set_permissions(about.permissions())
+            .and_then(|()| match about {
+                Some(about) => {
+                    keep_owner(&file, about);
+                    file.set_permissions(about.permissions())
+                }
+                None => Ok(()),
             })
             .and_then(|()| file.sync_all());
         let mut unfinished = self.unfinished();
@@ -79,6 +97,27 @@ impl Replacer {
     fn unfinished(&self) -> MutexGuard<'_, Option<PathBuf>> {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
+}
+
+/// A file that was not there gets the permissions that files usually get; until it has its old ones, nobody else reads it.
+#[cfg(unix)]
+fn for_everyone<'a, 'b, 'c>(
+    builder: &'c mut tempfile::Builder<'a, 'b>,
+    about: Option<&Metadata>,
+) -> &'c mut tempfile::Builder<'a, 'b> {
+    use std::os::unix::fs::PermissionsExt as _;
+    match about {
+        Some(_) => builder,
+        None => builder.permissions(fs::Permissions::from_mode(0o666)), // less what the system's mask takes away
+    }
+}
+
+#[cfg(not(unix))]
+fn for_everyone<'a, 'b, 'c>(
+    builder: &'c mut tempfile::Builder<'a, 'b>,
+    _: Option<&Metadata>,
+) -> &'c mut tempfile::Builder<'a, 'b> {
+    builder
 }
 
 /// A file belongs to whoever writes it; the new one is given to whom the old one belonged to, where the system allows it.

@@ -1,13 +1,15 @@
 //! `gridsetter solve`: how many solutions, and the first of them.
 
+use super::json;
 use super::project::Projects;
 use super::puzzles::{Met, Puzzles};
 use super::terminal::{Closed, Terminal};
 use super::words::counted;
-use super::{drawing, json};
 use crate::board::Layout;
 use crate::book::{Constraints, Puzzle};
+use crate::draw::Picture;
 use crate::solve::{Budget, Outcome, Stop, count};
+use crate::words::Voice;
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 use std::sync::Arc;
@@ -128,8 +130,11 @@ impl Arguments {
                 format!("at least {n} solutions within {} nodes; the first:", self.budget)
             }
         };
-        let draw = if self.words { drawing::said } else { drawing::drawn };
-        let grid = outcome.first.as_ref().map_or_else(String::new, |grid| draw(layout, grid));
+        let grid = outcome.first.as_ref().map_or_else(String::new, |grid| {
+            let picture = Picture::new(layout, grid, grid);
+            let said = || picture.said(&Voice::default().labels()).join("\n") + "\n";
+            if self.words { said() } else { picture.drawing() }
+        });
         format!("{sentence}\n{grid}\n")
     }
 }

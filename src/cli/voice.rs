@@ -1,20 +1,22 @@
 //! In which words steps are told.
 
+use crate::book::Book;
+use crate::notation::Keyword;
 use crate::words::{Language, Naming, Register, Voice};
 use clap::{Args, ValueEnum};
 
 /// In which words.
 #[derive(Args, Debug)]
 pub struct VoiceOptions {
-    /// Tell it in this language
-    #[arg(long, value_enum, value_name = "LANGUAGE", default_value_t = Tongue::English)]
-    language: Tongue,
+    /// Tell it in this language; English, where nothing else is said
+    #[arg(long, value_enum, value_name = "LANGUAGE")]
+    language: Option<Tongue>,
     /// Tell it without the names of patterns, for children and beginners
     #[arg(long)]
     plain: bool,
-    /// Call cells by this way of naming them
-    #[arg(long, value_enum, value_name = "WAY", default_value_t = Cells::Short)]
-    cells: Cells,
+    /// Call cells by this way of naming them; short, where nothing else is said
+    #[arg(long, value_enum, value_name = "WAY")]
+    cells: Option<Cells>,
 }
 
 /// The language.
@@ -40,16 +42,35 @@ enum Cells {
 impl VoiceOptions {
     /// The voice that is meant.
     pub fn voice(&self) -> Voice {
+        self.or(Language::default(), Naming::default())
+    }
+
+    /// The voice that is meant; where nothing is said, that of the book.
+    pub fn voice_of(&self, book: &Book) -> Voice {
+        let says = |keyword| book.says(keyword).unwrap_or_default();
+        let tag = says(Keyword::Language).to_ascii_lowercase();
+        let language = if tag.split('-').next() == Some("de") { Language::German } else { Language::English };
+        let naming = match says(Keyword::Naming).as_str() {
+            "D1" => Naming::Letters,
+            "words" => Naming::Words,
+            _ => Naming::Short,
+        };
+        self.or(language, naming)
+    }
+
+    fn or(&self, language: Language, naming: Naming) -> Voice {
         Voice {
             language: match self.language {
-                Tongue::English => Language::English,
-                Tongue::German => Language::German,
+                Some(Tongue::English) => Language::English,
+                Some(Tongue::German) => Language::German,
+                None => language,
             },
             register: if self.plain { Register::Plain } else { Register::Full },
             naming: match self.cells {
-                Cells::Short => Naming::Short,
-                Cells::Letters => Naming::Letters,
-                Cells::Words => Naming::Words,
+                Some(Cells::Short) => Naming::Short,
+                Some(Cells::Letters) => Naming::Letters,
+                Some(Cells::Words) => Naming::Words,
+                None => naming,
             },
         }
     }

@@ -8,7 +8,9 @@ use super::voice::VoiceOptions;
 use super::walk_json::{Course, WalkLine};
 use super::walk_write::Writing;
 use super::words::counted;
-use super::{check, drawing};
+use super::check;
+use crate::draw::Picture;
+use crate::ladder::Ladder;
 use crate::reason::{Reasoner, Walk};
 use crate::step::{Deduction, Method};
 use crate::study::{Start, Unready};
@@ -76,7 +78,7 @@ pub enum Way {
 
 /// How to go on.
 #[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
-enum Then {
+pub enum Then {
     /// With every candidate on the table
     Marks,
 }
@@ -154,16 +156,7 @@ impl Told {
                 return Told { steps: Vec::new(), course, start: None, unready: Some(why) };
             }
         };
-        let reasoner = Reasoner::new(&start.layout, met.ladder);
-        let mut walk = match method {
-            Method::Scanning => Walk::by_scanning(&reasoner, &start.givens),
-            Method::Marks => Walk::with_marks(&reasoner, start.position()),
-        };
-        let mut last = method;
-        if arguments.then == Some(Then::Marks) && !walk.is_finished() {
-            walk.go_on_with_marks(&reasoner);
-            last = Method::Marks;
-        }
+        let (walk, last) = walked(&start, met.ladder, method, arguments.then);
         let voice = arguments.voice.voice();
         let finished = walk.is_finished();
         let course = Course {
@@ -194,7 +187,7 @@ impl Told {
         };
         let mut text = format!("# {}\n\n", super::visible::line(&title));
         if let Some(start) = &self.start {
-            for line in drawing::drawn(&start.layout, &start.givens).lines() {
+            for line in Picture::new(&start.layout, &start.givens, &start.givens).drawing().lines() {
                 let _ = writeln!(text, "    {line}");
             }
             text.push('\n');
@@ -207,6 +200,20 @@ impl Told {
         }
         text + "\n"
     }
+}
+
+/// The walk from a start, and the method of its end.
+pub fn walked(start: &Start, ladder: &Ladder, method: Method, then: Option<Then>) -> (Walk, Method) {
+    let reasoner = Reasoner::new(&start.layout, ladder);
+    let mut walk = match method {
+        Method::Scanning => Walk::by_scanning(&reasoner, &start.givens),
+        Method::Marks => Walk::with_marks(&reasoner, start.position()),
+    };
+    if then == Some(Then::Marks) && !walk.is_finished() {
+        walk.go_on_with_marks(&reasoner);
+        return (walk, Method::Marks);
+    }
+    (walk, method)
 }
 
 /// The steps of a walk, each with its whole reason in words.

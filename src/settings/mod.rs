@@ -5,12 +5,14 @@
 
 mod check;
 mod ladder;
+mod print;
 mod problem;
 mod project;
 
 use crate::files::canonical;
 use crate::ladder::Ladder;
 pub use check::Check;
+pub use print::Print;
 pub use problem::Problem;
 pub use project::{Project, Unusable, Way};
 use serde::Deserialize;
@@ -29,6 +31,8 @@ pub struct Settings {
     /// `[ladder]`
     #[serde(deserialize_with = "ladder::read")]
     pub ladder: Arc<Ladder>,
+    /// `[print]`
+    pub print: Print,
 }
 
 impl Settings {
@@ -67,7 +71,7 @@ mod tests {
     #[test]
     fn what_cannot_be_set_is_said_at_its_place() {
         let cases = [
-            ("[chek]\n", "1:2: unknown field `chek`, expected `check` or `ladder`"),
+            ("[chek]\n", "1:2: unknown field `chek`, expected one of `check`, `ladder`, `print`"),
             ("[check]\nskp = []\n", "2:1: unknown field `skp`, expected one of `only`, `skip`, `fail-on`"),
             (
                 "[check]\nfail-on = 'never'\n",

@@ -388,6 +388,95 @@ impl Tongue for English {
         }
         .to_owned()
     }
+
+    fn house_name(&self, house: &HouseName) -> String {
+        self.house(house)
+    }
+
+    fn cell_names(&self, cells: CellSet) -> String {
+        self.names(cells)
+    }
+
+    fn blank(&self) -> &'static str {
+        "blank"
+    }
+
+    fn left_out(&self) -> &'static str {
+        "not shown"
+    }
+
+    fn one_of(&self, digits: &[String]) -> String {
+        digits.join(" or ")
+    }
+
+    fn perhaps(&self, digits: &[String]) -> String {
+        format!("perhaps {}", digits.join(" or "))
+    }
+
+    fn known(&self, digit: &str) -> String {
+        format!("{digit} known")
+    }
+
+    fn shaded(&self, cells: CellSet) -> String {
+        format!("Shaded: {}.", self.names(cells))
+    }
+
+    fn ringed(&self, cells: CellSet) -> String {
+        format!("Ringed: {}.", self.names(cells))
+    }
+
+    fn outlined(&self, houses: &[&HouseName]) -> String {
+        format!("Outlined: {}.", self.houses(houses))
+    }
+
+    fn closes(&self, digit: &str, at: Cell, cells: CellSet) -> String {
+        format!("The {digit} in {} closes {}.", self.name(at), self.names(cells))
+    }
+
+    fn closed(&self, digits: &[String], cells: CellSet) -> String {
+        format!("No {} in {}.", joined(digits.iter().cloned(), "or"), self.names(cells))
+    }
+
+    fn number_of(&self, number: u32) -> String {
+        format!("No. {number}")
+    }
+
+    fn answer(&self) -> &'static str {
+        "Answer"
+    }
+
+    fn sheet(&self) -> &'static str {
+        "Work so far"
+    }
+
+    fn walk(&self) -> &'static str {
+        "Walkthrough"
+    }
+
+    fn step(&self, n: usize) -> String {
+        format!("Step {n}")
+    }
+
+    fn list(&self, parts: &[String]) -> String {
+        joined(parts.iter().cloned(), "and")
+    }
+
+    fn reference_not(&self, cells: &str, digits: &str) -> String {
+        format!("{cells} not {digits}")
+    }
+
+    fn reference_within(&self, digits: &str, houses: &str, place: &str, elsewhere: bool) -> String {
+        let not = if elsewhere { "not " } else { "" };
+        format!("{digits} of {houses} {not}in {place}")
+    }
+
+    fn reference_misses(&self, houses: &str, digits: &str) -> String {
+        format!("{houses} misses {digits}")
+    }
+
+    fn reference_open(&self, cells: &str) -> String {
+        format!("{cells} open")
+    }
 }
 
 /// "4, 6 and 9".

@@ -417,6 +417,95 @@ impl Tongue for German {
         }
         .to_owned()
     }
+
+    fn house_name(&self, house: &HouseName) -> String {
+        self.house(house, Nominative)
+    }
+
+    fn cell_names(&self, cells: CellSet) -> String {
+        self.names(cells)
+    }
+
+    fn blank(&self) -> &'static str {
+        "leer"
+    }
+
+    fn left_out(&self) -> &'static str {
+        "nicht gezeigt"
+    }
+
+    fn one_of(&self, digits: &[String]) -> String {
+        digits.join(" oder ")
+    }
+
+    fn perhaps(&self, digits: &[String]) -> String {
+        format!("vielleicht {}", digits.join(" oder "))
+    }
+
+    fn known(&self, digit: &str) -> String {
+        format!("{digit} bekannt")
+    }
+
+    fn shaded(&self, cells: CellSet) -> String {
+        format!("Getönt: {}.", self.names(cells))
+    }
+
+    fn ringed(&self, cells: CellSet) -> String {
+        format!("Eingekreist: {}.", self.names(cells))
+    }
+
+    fn outlined(&self, houses: &[&HouseName]) -> String {
+        format!("Umrandet: {}.", self.houses(houses, Nominative))
+    }
+
+    fn closes(&self, digit: &str, at: Cell, cells: CellSet) -> String {
+        format!("Die {digit} in {} sperrt {}.", self.name(at), self.names(cells))
+    }
+
+    fn closed(&self, digits: &[String], cells: CellSet) -> String {
+        format!("Keine {} in {}.", joined(digits.iter().cloned(), "oder"), self.names(cells))
+    }
+
+    fn number_of(&self, number: u32) -> String {
+        format!("Nr. {number}")
+    }
+
+    fn answer(&self) -> &'static str {
+        "Lösung"
+    }
+
+    fn sheet(&self) -> &'static str {
+        "Zwischenstand"
+    }
+
+    fn walk(&self) -> &'static str {
+        "Lösungsweg"
+    }
+
+    fn step(&self, n: usize) -> String {
+        format!("Schritt {n}")
+    }
+
+    fn list(&self, parts: &[String]) -> String {
+        joined(parts.iter().cloned(), "und")
+    }
+
+    fn reference_not(&self, cells: &str, digits: &str) -> String {
+        format!("{cells} nicht {digits}")
+    }
+
+    fn reference_within(&self, digits: &str, houses: &str, place: &str, elsewhere: bool) -> String {
+        let not = if elsewhere { "nicht " } else { "" };
+        format!("{digits} von {houses} {not}in {place}")
+    }
+
+    fn reference_misses(&self, houses: &str, digits: &str) -> String {
+        format!("{houses} ohne {digits}")
+    }
+
+    fn reference_open(&self, cells: &str) -> String {
+        format!("{cells} offen")
+    }
 }
 
 /// "4, 6 und 9".

@@ -8,6 +8,7 @@ mod barred;
 mod english;
 mod fit;
 mod german;
+mod labels;
 mod place;
 mod tell;
 mod tongue;
@@ -19,6 +20,7 @@ use crate::board::{Cell, Digit};
 use crate::step::{Deduction, Method, Position};
 use english::English;
 use german::German;
+pub use labels::Labels;
 use tell::Teller;
 use tongue::Tongue;
 

@@ -2,7 +2,7 @@
 
 use super::fit::{fits, in_parts};
 use super::tongue::{Cells, Told, Tongue};
-use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, HouseName};
+use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, HouseName, Layout};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Method, Position, Seen};
 
@@ -87,41 +87,46 @@ impl<'a> Teller<'a> {
         }
     }
 
-    /// A claim as it is told, with its cells named or not. Of several houses that all its cells share, the place is the
-    /// one that also has most of `seen`.
+    /// A claim as it is told, see [`told`].
     pub(super) fn told(&self, claim: &Claim, named: Cells, seen: CellSet) -> Told<'a> {
-        let digits = claim.digits();
-        match *claim {
-            _ if claim.places() => match digits.only() {
-                Some(digit) => Told::Stands { digit, cells: named },
-                None => Told::Each { digits, cells: named },
-            },
-            Claim::IsNot { .. } => Told::Not { digits, cells: named },
-            Claim::Is { cells, .. } | Claim::Within { cells, .. } if cells.len() == digits.len() => {
-                Told::Share { digits, cells: named }
-            }
-            Claim::Is { .. } => Told::Each { digits, cells: named },
-            Claim::Within { house, cells, .. } => {
-                let others = self.houses_of_all(cells).into_iter().filter(|&other| other != house);
-                let most = others.max_by_key(|&other| {
-                    let own = *self.before.layout().at(other).set();
-                    ((own & seen).len(), std::cmp::Reverse(other))
-                });
-                match most {
-                    Some(place) => {
-                        Told::In { digits, houses: vec![self.name(house)], places: vec![self.name(place)] }
-                    }
-                    None => Told::InCells { digits, house: self.name(house), cells: named },
-                }
-            }
-        }
+        told(self.before.layout(), claim, named, seen)
     }
 
     /// The houses that have all of these cells.
     pub(super) fn houses_of_all(&self, cells: CellSet) -> Vec<HouseId> {
-        let layout = self.before.layout();
-        layout.house_ids().filter(|&house| cells.is_subset(layout.at(house).set())).collect()
+        houses_of_all(self.before.layout(), cells)
     }
+}
+
+/// A claim as it is told, with its cells named or not. Of several houses that all its cells share, the place is the one
+/// that also has most of `seen`.
+pub(super) fn told<'a>(layout: &'a Layout, claim: &Claim, named: Cells, seen: CellSet) -> Told<'a> {
+    let digits = claim.digits();
+    match *claim {
+        _ if claim.places() => match digits.only() {
+            Some(digit) => Told::Stands { digit, cells: named },
+            None => Told::Each { digits, cells: named },
+        },
+        Claim::IsNot { .. } => Told::Not { digits, cells: named },
+        Claim::Is { cells, .. } | Claim::Within { cells, .. } if cells.len() == digits.len() => {
+            Told::Share { digits, cells: named }
+        }
+        Claim::Is { .. } => Told::Each { digits, cells: named },
+        Claim::Within { house, cells, .. } => {
+            let name = |house: HouseId| &layout.at(house).name;
+            let others = houses_of_all(layout, cells).into_iter().filter(|&other| other != house);
+            let most = others
+                .max_by_key(|&other| ((*layout.at(other).set() & seen).len(), std::cmp::Reverse(other)));
+            match most {
+                Some(place) => Told::In { digits, houses: vec![name(house)], places: vec![name(place)] },
+                None => Told::InCells { digits, house: name(house), cells: named },
+            }
+        }
+    }
+}
+
+fn houses_of_all(layout: &Layout, cells: CellSet) -> Vec<HouseId> {
+    layout.house_ids().filter(|&house| cells.is_subset(layout.at(house).set())).collect()
 }
 
 /// Something of digits, in as many sentences as it takes.

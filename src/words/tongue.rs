@@ -132,4 +132,54 @@ pub(super) trait Tongue {
     fn out_earlier(&self, digit: Digit) -> String;
     /// There is no next step.
     fn stuck(&self, method: Method) -> String;
+
+    // Of a picture. Digits are as they are printed.
+
+    /// The name of a house.
+    fn house_name(&self, house: &HouseName) -> String;
+    /// The names of cells.
+    fn cell_names(&self, cells: CellSet) -> String;
+    /// A cell with nothing in it.
+    fn blank(&self) -> &'static str;
+    /// A cell that the picture leaves out.
+    fn left_out(&self) -> &'static str;
+    /// A cell that holds one of these digits.
+    fn one_of(&self, digits: &[String]) -> String;
+    /// A cell in which these digits are noted, with no claim about others.
+    fn perhaps(&self, digits: &[String]) -> String;
+    /// A cell whose digit is known and not written in.
+    fn known(&self, digit: &str) -> String;
+    /// These cells are shaded.
+    fn shaded(&self, cells: CellSet) -> String;
+    /// These cells have a ring.
+    fn ringed(&self, cells: CellSet) -> String;
+    /// These houses have a line around them.
+    fn outlined(&self, houses: &[&HouseName]) -> String;
+    /// The digit that stands in the cell closes these cells to itself.
+    fn closes(&self, digit: &str, at: Cell, cells: CellSet) -> String;
+    /// These cells are closed to these digits.
+    fn closed(&self, digits: &[String], cells: CellSet) -> String;
+
+    // Of a page.
+
+    /// The printed number of a puzzle.
+    fn number_of(&self, number: u32) -> String;
+    /// The heading of an answer.
+    fn answer(&self) -> &'static str;
+    /// The heading of a solver's sheet without a title.
+    fn sheet(&self) -> &'static str;
+    /// The heading of a walk.
+    fn walk(&self) -> &'static str;
+    /// The heading of a step.
+    fn step(&self, n: usize) -> String;
+    /// The parts with commas, and a word before the last.
+    fn list(&self, parts: &[String]) -> String;
+    /// The cells named hold none of these digits: a reference in running text.
+    fn reference_not(&self, cells: &str, digits: &str) -> String;
+    /// The houses named have these digits in the place named, or elsewhere: likewise.
+    fn reference_within(&self, digits: &str, houses: &str, place: &str, elsewhere: bool) -> String;
+    /// The houses named miss these digits: likewise.
+    fn reference_misses(&self, houses: &str, digits: &str) -> String;
+    /// The cells named are open: likewise.
+    fn reference_open(&self, cells: &str) -> String;
 }

@@ -1,0 +1,101 @@
+//! A picture in words.
+
+use super::picture::Sight;
+use super::{Picture, Stands};
+use crate::board::{Cell, CellSet, Digit, HouseName};
+use crate::words::Labels;
+
+impl Picture {
+    /// The whole picture in words: the grid, a row a line, and then a line for each thing that is drawn in it.
+    pub fn said(&self, labels: &Labels) -> Vec<String> {
+        [self.rows(labels), self.notes(labels)].concat()
+    }
+
+    /// The grid in words, a row a line: `row 4: 2, blank, blank; blank, blank, 6; 8, 1, 9`. Boxes are parted by
+    /// semicolons; rows of which nothing is drawn are left out.
+    pub fn rows(&self, labels: &Labels) -> Vec<String> {
+        let side = self.size().side();
+        let across = self.layout.boxes().map_or(side, |shape| shape.columns);
+        let shown = |row: &u8| (0..side).any(|col| self.shows(Cell::new(*row, col)));
+        let row = |row: u8| {
+            let mut text = format!("{}: ", labels.house(&HouseName::Row(row + 1)));
+            for col in 0..side {
+                if col > 0 {
+                    text.push_str(if col % across == 0 { "; " } else { ", " });
+                }
+                text.push_str(&self.cell_said(Cell::new(row, col), labels));
+            }
+            text
+        };
+        (0..side).filter(shown).map(row).collect()
+    }
+
+    fn cell_said(&self, cell: Cell, labels: &Labels) -> String {
+        if !self.shows(cell) {
+            return labels.left_out().to_owned();
+        }
+        let content = self.content(cell);
+        match content.stands {
+            Stands::Given(digit) | Stands::Entered(digit) => return self.sign(digit),
+            Stands::Known(digit) => return labels.known(&self.sign(digit)),
+            Stands::Nothing => {}
+        }
+        let mut said = Vec::new();
+        if !content.closed.is_empty() {
+            said.push(labels.one_of(&self.signs(content.closed)));
+        }
+        if !content.open.is_empty() {
+            said.push(labels.perhaps(&self.signs(content.open)));
+        }
+        if said.is_empty() { labels.blank().to_owned() } else { said.join(" ") }
+    }
+
+    /// What is drawn in the grid beside digits and marks, a sentence each.
+    pub(super) fn notes(&self, labels: &Labels) -> Vec<String> {
+        let mut notes = Vec::new();
+        let seen = |cells: CellSet| cells.iter().filter(|&cell| self.shows(cell)).collect::<CellSet>();
+        if !self.outlined.is_empty() {
+            let houses: Vec<&HouseName> = self.outlined.iter().map(|&id| &self.layout.at(id).name).collect();
+            notes.push(labels.outlined(&houses));
+        }
+        notes.extend(self.facts.iter().map(|claim| labels.remembered(&self.layout, claim)));
+        for from in self.holders().into_iter().filter(|&from| self.shows(from)) {
+            let Some(digit) = self.content(from).stands.digit() else { continue };
+            let cells = seen(self.sights.iter().filter(|sight| sight.from == from).map(|it| it.to).collect());
+            if !cells.is_empty() {
+                notes.push(labels.closes(&self.sign(digit), from, cells));
+            }
+        }
+        notes.extend(self.barred_said(labels));
+        for (cells, say) in
+            [(self.shaded, Labels::shaded as fn(&Labels, CellSet) -> String), (self.ringed, Labels::ringed)]
+        {
+            let cells = seen(cells);
+            if !cells.is_empty() {
+                notes.push(say(labels, cells));
+            }
+        }
+        notes
+    }
+
+    /// What cells are closed to, where no line says so: cells that are closed to the same digits together.
+    fn barred_said(&self, labels: &Labels) -> Vec<String> {
+        let by_line = |cell: Cell, digit: Digit| {
+            let closes =
+                |sight: &Sight| sight.to == cell && self.content(sight.from).stands.digit() == Some(digit);
+            self.sights.iter().any(|sight| closes(sight) && self.shows(sight.from))
+        };
+        let mut groups: Vec<(Vec<Digit>, CellSet)> = Vec::new();
+        for cell in self.shown() {
+            let digits: Vec<Digit> =
+                self.content(cell).barred.iter().filter(|&digit| !by_line(cell, digit)).collect();
+            match groups.iter_mut().find(|(same, _)| *same == digits) {
+                _ if digits.is_empty() => {}
+                Some((_, cells)) => _ = cells.insert(cell),
+                None => groups.push((digits, CellSet::single(cell))),
+            }
+        }
+        let signs = |digits: &[Digit]| digits.iter().map(|&digit| self.sign(digit)).collect::<Vec<_>>();
+        groups.iter().map(|(digits, cells)| labels.closed(&signs(digits), *cells)).collect()
+    }
+}

@@ -1,0 +1,19 @@
+//! Pages: what is printed of a puzzle, as text, as HTML and as single pictures. One to a page, black on white, no book
+//! yet.
+
+mod diagram;
+mod html;
+mod name;
+mod page;
+mod prose;
+mod subject;
+#[cfg(test)]
+mod tests;
+mod text;
+
+pub use diagram::Moment;
+pub use html::html;
+pub use name::Names;
+pub use page::{Block, Page, Press};
+pub use subject::Subject;
+pub use text::text;

@@ -1,0 +1,116 @@
+//! Running text as it is printed: its braces as references, in the way of naming of the page.
+
+use super::Subject;
+use crate::board::{Digit, HouseName};
+use crate::book::{cells_in, house_name};
+use crate::ladder::named;
+use crate::notation::{
+    Brace, BraceReads, CellRange, Claim, Digits, HouseRef, Line, LineKind, Place, Says, Span, braces,
+    is_blank,
+};
+
+/// The paragraphs of a block of prose: blank lines part them.
+pub(super) fn paragraphs(subject: &Subject, lines: &[Line]) -> Vec<String> {
+    let is_prose = |line: &Line| matches!(line.kind, LineKind::Prose);
+    let printed = |paragraph: &[Line]| {
+        let lines: Vec<String> = paragraph.iter().map(|line| subject.prose(line.span)).collect();
+        lines.join(" ")
+    };
+    lines
+        .chunk_by(|a, b| is_prose(a) == is_prose(b))
+        .filter(|chunk| chunk.iter().all(is_prose))
+        .map(printed)
+        .collect()
+}
+
+impl Subject<'_> {
+    /// A line of prose, or what stands between the quotes of a caption, as it is printed.
+    pub fn prose(&self, span: Span) -> String {
+        let text = &self.section.text;
+        let mut printed = String::new();
+        let mut at = span.start;
+        for brace in braces(text, span) {
+            printed.push_str(&plain(Span { start: at, end: brace.span.start }.of(text)));
+            printed.push_str(&self.reference(&brace));
+            at = brace.span.end;
+        }
+        printed.push_str(&plain(Span { start: at, end: span.end }.of(text)));
+        printed.trim_matches(is_blank).to_owned()
+    }
+
+    fn reference(&self, brace: &Brace) -> String {
+        match &brace.reads {
+            BraceReads::Claim(claim) => self.claim(claim),
+            BraceReads::Cells(cells) => self.cells(cells),
+            BraceReads::Houses(houses) => self.houses(houses),
+            BraceReads::IdAt(id, _) => self.id(self.section.at(*id)),
+            BraceReads::Words => {
+                let words = self.section.at(brace.inner);
+                if named(words).is_some() { words.to_owned() } else { self.id(words) }
+            }
+        }
+    }
+
+    /// A puzzle by its printed number, or else by its id.
+    fn id(&self, id: &str) -> String {
+        let number = self.workspace.find(id).and_then(|(_, puzzle)| puzzle.facts.number.as_ref());
+        number.map_or_else(|| id.to_owned(), |number| self.voice.labels().number(number.value))
+    }
+
+    fn claim(&self, claim: &Claim) -> String {
+        let labels = self.voice.labels();
+        match &claim.says {
+            Says::Is(cells, digits) => format!("{} = {}", self.cells(cells), self.digits(digits)),
+            Says::Not(cells, digits) => labels.reference_not(&self.cells(cells), &self.digits(digits)),
+            Says::Within { digits, houses, elsewhere, place } => {
+                let place: Vec<String> = place
+                    .iter()
+                    .map(|place| match place {
+                        Place::Cells(range) => self.cells(&[*range]),
+                        Place::House(house) => self.houses(&[*house]),
+                    })
+                    .collect();
+                let (houses, place) = (self.houses(houses), labels.list(&place));
+                labels.reference_within(&self.digits(digits), &houses, &place, *elsewhere)
+            }
+            Says::Misses(houses, digits) => {
+                labels.reference_misses(&self.houses(houses), &self.digits(digits))
+            }
+            Says::Open(cells) => labels.reference_open(&self.cells(cells)),
+        }
+    }
+
+    /// Cells by their names; as they are written, where the layout is not known.
+    fn cells(&self, ranges: &[CellRange]) -> String {
+        match self.puzzle.layout.as_deref() {
+            Some(layout) => self.voice.labels().cells(cells_in(self.section, layout, ranges)),
+            None => {
+                let written: Vec<&str> = ranges.iter().map(|range| self.section.at(range.span())).collect();
+                written.join(" ")
+            }
+        }
+    }
+
+    fn houses(&self, houses: &[HouseRef]) -> String {
+        let labels = self.voice.labels();
+        let names: Vec<HouseName> = houses.iter().map(|house| house_name(self.section, house)).collect();
+        labels.list(&names.iter().map(|name| labels.house(name)).collect::<Vec<_>>())
+    }
+
+    /// Digits as they are printed.
+    fn digits(&self, digits: &Digits) -> String {
+        let signs = self.puzzle.facts.symbols.as_ref().map(|signs| &signs.value);
+        let printed = |&(symbol, _): &(char, Span)| {
+            let sign = Digit::from_symbol(symbol).and_then(|digit| signs?.get(digit.place()).cloned());
+            sign.unwrap_or_else(|| symbol.to_string())
+        };
+        let printed: Vec<String> = digits.symbols.iter().map(printed).collect();
+        let part = if printed.iter().any(|sign| sign.chars().count() > 1) { " " } else { "" };
+        printed.join(part)
+    }
+}
+
+/// Text outside of references: a brace that is written twice is printed once.
+fn plain(text: &str) -> String {
+    text.replace("{{", "{").replace("}}", "}")
+}
