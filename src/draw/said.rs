@@ -67,15 +67,28 @@ impl Picture {
             }
         }
         notes.extend(self.barred_said(labels));
-        for (cells, say) in
-            [(self.shaded, Labels::shaded as fn(&Labels, CellSet) -> String), (self.ringed, Labels::ringed)]
-        {
-            let cells = seen(cells);
-            if !cells.is_empty() {
-                notes.push(say(labels, cells));
-            }
+        let (shaded, ringed) = (seen(self.shaded), seen(self.ringed));
+        if !shaded.is_empty() {
+            let (houses, cells) = self.by_houses(shaded);
+            notes.push(labels.shaded(&houses, cells));
+        }
+        if !ringed.is_empty() {
+            let (houses, cells) = self.by_houses(ringed);
+            notes.push(labels.ringed(&houses, cells));
         }
         notes
+    }
+
+    /// Cells as the houses that lie wholly among them, and the cells beside these.
+    fn by_houses(&self, cells: CellSet) -> (Vec<&HouseName>, CellSet) {
+        let (mut houses, mut rest) = (Vec::new(), cells);
+        for house in self.layout.houses() {
+            if house.set().is_subset(&cells) && !(rest & *house.set()).is_empty() {
+                houses.push(&house.name);
+                rest -= *house.set();
+            }
+        }
+        (houses, rest)
     }
 
     /// What cells are closed to, where no line says so: cells that are closed to the same digits together.

@@ -1,8 +1,8 @@
 //! A picture as SVG. Only shapes and text with attributes that SVG 1.1 has: no style sheet, no script, no file beside it.
 
 use super::picture::{Noted, Sight};
-use super::{Content, Length, Look, Picture, Ring, Shade, Stands};
-use crate::board::{Cell, CellSet, DigitSet, HouseName};
+use super::{Length, Look, Picture, Ring, Shade, Stands};
+use crate::board::{Cell, CellSet, Digit, DigitSet, House, HouseName};
 use crate::words::{Labels, Naming};
 use std::fmt::{self, Write};
 
@@ -110,9 +110,9 @@ impl Drawing<'_> {
         self.shaded()?;
         self.diagonals()?;
         self.lines(top..=bottom + 1, left..=right + 1)?;
-        self.extra_houses()?;
         self.sights()?;
-        self.digits_cleared()?;
+        self.cleared()?;
+        self.extra_houses()?;
         self.outlined()?;
         self.rings()?;
         self.crosses()?;
@@ -331,7 +331,7 @@ impl Drawing<'_> {
             return Ok(());
         }
         let on_line = |sight: &Sight| {
-            let share = |house: &&crate::board::House| {
+            let share = |house: &&House| {
                 let line =
                     matches!(house.name, HouseName::Row(_) | HouseName::Column(_) | HouseName::Diagonal(_));
                 line && house.set().contains(sight.to)
@@ -356,39 +356,24 @@ impl Drawing<'_> {
 
     /// White below digits and marks where a line or shading would cross them, and a frame around a digit that closes
     /// cells.
-    fn digits_cleared(&mut self) -> fmt::Result {
+    fn cleared(&mut self) -> fmt::Result {
         let picture = self.picture;
         let holders = picture.holders();
         let mut cleared = String::new();
         for cell in picture.shown() {
-            let Content { stands, closed, open, barred } = *picture.content(cell);
             let (x, y) = middle(cell);
             let crossed = !picture.sights.is_empty()
                 || (picture.shaded.contains(cell) && self.look.shade == Shade::Lines)
                 || picture.layout.diagonals();
-            let struck = !barred.is_empty() && !picture.crosses();
             if holders.contains(&cell) {
                 let frame = r##" stroke="#000" stroke-width="1.3""##;
-                writeln!(
-                    cleared,
-                    r#"<rect x="{}" y="{}" width="25" height="28"{frame}/>"#,
-                    N(x - 12.5),
-                    N(y - 14.0)
-                )?;
-            } else if crossed && stands != Stands::Nothing {
-                writeln!(
-                    cleared,
-                    r#"<rect x="{}" y="{}" width="21" height="25" rx="5"/>"#,
-                    N(x - 10.5),
-                    N(y - 12.5)
-                )?;
-            } else if crossed && (struck || !(closed | open).is_empty()) {
-                writeln!(
-                    cleared,
-                    r#"<rect x="{}" y="{}" width="34" height="34" rx="5"/>"#,
-                    N(x - 17.0),
-                    N(y - 17.0)
-                )?;
+                patch(&mut cleared, (x, y), (25.0, 28.0), frame)?;
+            } else if crossed && picture.content(cell).stands != Stands::Nothing {
+                patch(&mut cleared, (x, y), (21.0, 25.0), r#" rx="5""#)?;
+            } else if crossed {
+                for mark in self.places(cell) {
+                    patch(&mut cleared, mark.at, (mark.size * 0.8, mark.size), "")?;
+                }
             }
         }
         if cleared.is_empty() {
@@ -464,13 +449,9 @@ impl Drawing<'_> {
         let [mut marks, mut open, mut strokes, mut facts, mut frames] = [const { String::new() }; 5];
         for cell in picture.shown() {
             let content = *picture.content(cell);
-            let noted = picture.noted(cell);
-            let struck = if picture.crosses() { DigitSet::EMPTY } else { content.barred };
-            let top = if content.open.is_empty() { 3.0 } else { 13.0 };
-            let bottom = if noted.is_empty() { 3.0 } else { 14.0 };
-            for (sign, (x, y), size, is_struck) in self.places(cell, content.closed, struck, top, bottom) {
+            for Mark { sign, at: (x, y), size, struck } in self.places(cell) {
                 put(&mut marks, (x, y), fitted(&sign, size, size), &sign)?;
-                if is_struck {
+                if struck {
                     let reach = size * 0.48;
                     let [left, right, above, below] = [x - reach, x + reach, y - reach, y + reach].map(N);
                     write!(strokes, "M{left} {below}L{right} {above}")?;
@@ -481,7 +462,7 @@ impl Drawing<'_> {
                 let (x, _) = middle(cell);
                 put(&mut open, (x, edge(cell.row()) + 8.5), fitted(&sign, 11.0, CELL - 7.0), &sign)?;
             }
-            self.facts_of(cell, &noted, &mut facts, &mut frames)?;
+            self.facts_of(cell, &picture.noted(cell), &mut facts, &mut frames)?;
         }
         self.group("marks", "", &marks)?;
         if !strokes.is_empty() {
@@ -494,17 +475,13 @@ impl Drawing<'_> {
         self.group("facts", "", &facts)
     }
 
-    /// Where each mark of a cell is drawn, how large, and whether it is struck: each digit in a place of its own, or in
-    /// order where there would be too many places.
-    fn places(
-        &self,
-        cell: Cell,
-        closed: DigitSet,
-        struck: DigitSet,
-        top: f32,
-        bottom: f32,
-    ) -> Vec<(String, (f32, f32), f32, bool)> {
-        let digits = closed | struck;
+    /// The marks of a cell: each digit in a place of its own, or in order where there would be too many places.
+    fn places(&self, cell: Cell) -> Vec<Mark> {
+        let content = self.picture.content(cell);
+        let barred = if self.picture.crosses() { DigitSet::EMPTY } else { content.barred };
+        let digits = content.closed | barred;
+        let top = if content.open.is_empty() { 3.0 } else { 13.0 };
+        let bottom = if self.picture.noted(cell).is_empty() { 3.0 } else { 14.0 };
         let side = self.picture.size().side();
         let fixed = side <= 16;
         let count = if fixed { side } else { u8::try_from(digits.len()).unwrap_or(side).max(4) };
@@ -512,11 +489,11 @@ impl Drawing<'_> {
         let down = count.div_ceil(across);
         let (wide, high) = ((CELL - 6.0) / f32::from(across), (CELL - top - bottom) / f32::from(down));
         let size = (wide / FIGURE * 0.72).min(high * 1.02);
-        let place = |(digit, nth): (crate::board::Digit, u8)| {
+        let place = |(digit, nth): (Digit, u8)| {
             let at = if fixed { digit.value() - 1 } else { nth };
             let x = edge(cell.col()) + 3.0 + wide * (f32::from(at % across) + 0.5);
             let y = edge(cell.row()) + top + high * (f32::from(at / across) + 0.5);
-            (self.picture.sign(digit), (x, y), size, struck.contains(digit))
+            Mark { sign: self.picture.sign(digit), at: (x, y), size, struck: barred.contains(digit) }
         };
         digits.iter().zip(0..).map(place).collect()
     }
@@ -586,6 +563,22 @@ impl Drawing<'_> {
         )?;
         write!(self.text, "{texts}</g>\n")
     }
+}
+
+/// A small digit.
+struct Mark {
+    sign: String,
+    /// Its middle.
+    at: (f32, f32),
+    /// Of its font.
+    size: f32,
+    struck: bool,
+}
+
+/// A rectangle with its middle at a place.
+fn patch(out: &mut String, (x, y): (f32, f32), (wide, high): (f32, f32), style: &str) -> fmt::Result {
+    let (left, top) = (N(x - wide / 2.0), N(y - high / 2.0));
+    writeln!(out, r#"<rect x="{left}" y="{top}" width="{}" height="{}"{style}/>"#, N(wide), N(high))
 }
 
 /// A text with its middle at a place.

@@ -6,15 +6,19 @@ use crate::book::{cells_in, house_name};
 use crate::ladder::named;
 use crate::notation::{
     Brace, BraceReads, CellRange, Claim, Digits, HouseRef, Line, LineKind, Place, Says, Span, braces,
-    is_blank,
+    is_blank, is_quote,
 };
 
 /// The paragraphs of a block of prose: blank lines part them.
 pub(super) fn paragraphs(subject: &Subject, lines: &[Line]) -> Vec<String> {
     let is_prose = |line: &Line| matches!(line.kind, LineKind::Prose);
     let printed = |paragraph: &[Line]| {
-        let lines: Vec<String> = paragraph.iter().map(|line| subject.prose(line.span)).collect();
-        lines.join(" ")
+        let mut text = String::new();
+        for line in paragraph {
+            text.push_str(if text.is_empty() { "" } else { " " });
+            subject.print(line.span, &mut text);
+        }
+        text.trim_matches(is_blank).to_owned()
     };
     lines
         .chunk_by(|a, b| is_prose(a) == is_prose(b))
@@ -26,16 +30,26 @@ pub(super) fn paragraphs(subject: &Subject, lines: &[Line]) -> Vec<String> {
 impl Subject<'_> {
     /// A line of prose, or what stands between the quotes of a caption, as it is printed.
     pub fn prose(&self, span: Span) -> String {
-        let text = &self.section.text;
         let mut printed = String::new();
+        self.print(span, &mut printed);
+        printed.trim_matches(is_blank).to_owned()
+    }
+
+    /// Prints a line of prose behind what is printed.
+    fn print(&self, span: Span, printed: &mut String) {
+        let text = &self.section.text;
         let mut at = span.start;
         for brace in braces(text, span) {
             printed.push_str(&plain(Span { start: at, end: brace.span.start }.of(text)));
-            printed.push_str(&self.reference(&brace));
+            let reference = self.reference(&brace);
+            let before = printed.trim_end_matches(|c| is_blank(c) || is_quote(c));
+            let begins = before.is_empty() || before.ends_with(['.', '!', '?']);
+            let is_name = matches!(brace.reads, BraceReads::IdAt(..) | BraceReads::Words);
+            let capital = begins && !is_name;
+            printed.push_str(&if capital { self.voice.labels().capital(&reference) } else { reference });
             at = brace.span.end;
         }
         printed.push_str(&plain(Span { start: at, end: span.end }.of(text)));
-        printed.trim_matches(is_blank).to_owned()
     }
 
     fn reference(&self, brace: &Brace) -> String {

@@ -71,6 +71,12 @@ impl English {
         }
     }
 
+    /// Houses, and cells beside them, by their names alone.
+    fn places(&self, houses: &[&HouseName], cells: CellSet) -> String {
+        let parts = [self.houses(houses), self.names(cells)];
+        parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("; ")
+    }
+
     fn name(&self, cell: Cell) -> String {
         self.names(CellSet::single(cell))
     }
@@ -406,7 +412,7 @@ impl Tongue for English {
     }
 
     fn one_of(&self, digits: &[String]) -> String {
-        digits.join(" or ")
+        format!("marked {}", digits.join(" or "))
     }
 
     fn perhaps(&self, digits: &[String]) -> String {
@@ -417,12 +423,12 @@ impl Tongue for English {
         format!("{digit} known")
     }
 
-    fn shaded(&self, cells: CellSet) -> String {
-        format!("Shaded: {}.", self.names(cells))
+    fn shaded(&self, houses: &[&HouseName], cells: CellSet) -> String {
+        format!("Shaded: {}.", self.places(houses, cells))
     }
 
-    fn ringed(&self, cells: CellSet) -> String {
-        format!("Ringed: {}.", self.names(cells))
+    fn ringed(&self, houses: &[&HouseName], cells: CellSet) -> String {
+        format!("Ringed: {}.", self.places(houses, cells))
     }
 
     fn outlined(&self, houses: &[&HouseName]) -> String {

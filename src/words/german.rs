@@ -77,6 +77,12 @@ impl German {
         }
     }
 
+    /// Houses, and cells beside them, by their names alone.
+    fn places(&self, houses: &[&HouseName], cells: CellSet) -> String {
+        let parts = [self.houses(houses, Nominative), self.names(cells)];
+        parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("; ")
+    }
+
     fn name(&self, cell: Cell) -> String {
         self.names(CellSet::single(cell))
     }
@@ -435,7 +441,7 @@ impl Tongue for German {
     }
 
     fn one_of(&self, digits: &[String]) -> String {
-        digits.join(" oder ")
+        format!("notiert {}", digits.join(" oder "))
     }
 
     fn perhaps(&self, digits: &[String]) -> String {
@@ -446,12 +452,12 @@ impl Tongue for German {
         format!("{digit} bekannt")
     }
 
-    fn shaded(&self, cells: CellSet) -> String {
-        format!("Getönt: {}.", self.names(cells))
+    fn shaded(&self, houses: &[&HouseName], cells: CellSet) -> String {
+        format!("Getönt: {}.", self.places(houses, cells))
     }
 
-    fn ringed(&self, cells: CellSet) -> String {
-        format!("Eingekreist: {}.", self.names(cells))
+    fn ringed(&self, houses: &[&HouseName], cells: CellSet) -> String {
+        format!("Eingekreist: {}.", self.places(houses, cells))
     }
 
     fn outlined(&self, houses: &[&HouseName]) -> String {

@@ -3,6 +3,7 @@
 use super::Voice;
 use super::tell::told;
 use super::tongue::{Cells, Tongue};
+use super::writing::capital;
 use crate::board::{Cell, CellSet, HouseName, Layout};
 use crate::step::Claim;
 
@@ -37,7 +38,7 @@ impl Labels {
         self.0.left_out()
     }
 
-    /// A cell that holds one of these digits; no comma is in it.
+    /// A cell that is marked with these digits; no comma is in it.
     pub fn one_of(&self, digits: &[String]) -> String {
         self.0.one_of(digits)
     }
@@ -52,14 +53,14 @@ impl Labels {
         self.0.known(digit)
     }
 
-    /// That these cells are shaded.
-    pub fn shaded(&self, cells: CellSet) -> String {
-        self.0.shaded(cells)
+    /// That these houses, and these cells beside them, are shaded.
+    pub fn shaded(&self, houses: &[&HouseName], cells: CellSet) -> String {
+        self.0.shaded(houses, cells)
     }
 
-    /// That these cells have a ring.
-    pub fn ringed(&self, cells: CellSet) -> String {
-        self.0.ringed(cells)
+    /// That these houses, and these cells beside them, have a ring in each cell.
+    pub fn ringed(&self, houses: &[&HouseName], cells: CellSet) -> String {
+        self.0.ringed(houses, cells)
     }
 
     /// That these houses have a line around them.
@@ -106,6 +107,12 @@ impl Labels {
     /// The heading of a step.
     pub fn step(&self, n: usize) -> String {
         self.0.step(n)
+    }
+
+    /// What begins a sentence: a word with a capital. The name of a cell stays.
+    pub fn capital(&self, text: &str) -> String {
+        let is_word = text.chars().take_while(|c| !c.is_whitespace()).all(char::is_alphabetic);
+        if is_word { capital(text) } else { text.to_owned() }
     }
 
     /// The parts with commas, and a word before the last.

@@ -143,16 +143,16 @@ pub(super) trait Tongue {
     fn blank(&self) -> &'static str;
     /// A cell that the picture leaves out.
     fn left_out(&self) -> &'static str;
-    /// A cell that holds one of these digits.
+    /// A cell that is marked with these digits: it holds one of them.
     fn one_of(&self, digits: &[String]) -> String;
     /// A cell in which these digits are noted, with no claim about others.
     fn perhaps(&self, digits: &[String]) -> String;
     /// A cell whose digit is known and not written in.
     fn known(&self, digit: &str) -> String;
-    /// These cells are shaded.
-    fn shaded(&self, cells: CellSet) -> String;
-    /// These cells have a ring.
-    fn ringed(&self, cells: CellSet) -> String;
+    /// These houses, and these cells beside them, are shaded.
+    fn shaded(&self, houses: &[&HouseName], cells: CellSet) -> String;
+    /// These houses, and these cells beside them, have a ring in each cell.
+    fn ringed(&self, houses: &[&HouseName], cells: CellSet) -> String;
     /// These houses have a line around them.
     fn outlined(&self, houses: &[&HouseName]) -> String;
     /// The digit that stands in the cell closes these cells to itself.
