@@ -202,11 +202,11 @@ impl Arguments {
             To::Text => Some(pages.iter().map(plain).collect::<Vec<_>>().join("\u{c}\n")),
             To::Html => Some(html(pages)),
             To::Svg => {
-                let files: Vec<(String, String)> =
-                    pages.iter().flat_map(drawn).filter(|(ending, _)| ending.ends_with(".svg")).collect();
+                let files: Vec<Part> =
+                    pages.iter().flat_map(drawn).filter(|(_, ending, _)| *ending == "svg").collect();
                 match &files[..] {
                     [] => Some(String::new()),
-                    [(_, picture)] => Some(picture.clone()),
+                    [(_, _, picture)] => Some(picture.clone()),
                     _ => {
                         let what = format!("{} are a file each", counted(files.len(), "picture"));
                         let advice = "give a folder with -o, such as `-o out/`, or one puzzle with --id";
@@ -229,12 +229,12 @@ impl Arguments {
         for printed in pages {
             let name = names.give(&printed.0.name);
             let files = match self.to {
-                To::Text => vec![(".txt".to_owned(), plain(printed))],
-                To::Html => vec![(".html".to_owned(), html(std::slice::from_ref(printed)))],
+                To::Text => vec![(String::new(), "txt", plain(printed))],
+                To::Html => vec![(String::new(), "html", html(std::slice::from_ref(printed)))],
                 To::Svg => drawn(printed),
             };
-            for (ending, text) in files {
-                let path = folder.join(format!("{name}{ending}"));
+            for (part, ending, text) in files {
+                let path = folder.join(format!("{name}{part}.{ending}"));
                 if let Err(trouble) = replacer.put(&path, text.as_bytes()) {
                     terminal.trouble(&trouble);
                     return;
@@ -249,20 +249,23 @@ fn plain((page, press): &Printed) -> String {
     visible::lines(&text(page, press)).into_owned()
 }
 
-/// The pictures of a page and the words of steps, each with what follows the page's name in that of its file.
-fn drawn((page, press): &Printed) -> Vec<(String, String)> {
+/// A file beside others of its page: what stands between the page's name and the ending, the ending, and the text.
+type Part = (String, &'static str, String);
+
+/// The pictures of a page, and the words of steps.
+fn drawn((page, press): &Printed) -> Vec<Part> {
     let labels = press.voice.labels();
     let mut files = Vec::new();
     for (picture, step) in page.pictures() {
         let said = || picture.said(&labels).join("\n") + "\n";
         let part = step.map_or_else(String::new, |(n, _)| format!("-{n:03}"));
-        files.push((format!("{part}.svg"), picture.svg(press.look, &press.width, &labels)));
         let words = match step {
             Some((_, words)) if press.words => Some(format!("{words}\n\n{}", said())),
             Some((_, words)) => Some(format!("{words}\n")),
             None => press.words.then(said),
         };
-        files.extend(words.map(|words| (format!("{part}.txt"), words)));
+        files.push((part.clone(), "svg", picture.svg(press.look, &press.width, &labels)));
+        files.extend(words.map(|words| (part, "txt", words)));
     }
     files
 }

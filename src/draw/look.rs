@@ -42,6 +42,13 @@ pub struct Length {
     unit: &'static str,
 }
 
+impl Length {
+    /// So much of it.
+    pub(super) fn part(&self, part: f32) -> Length {
+        Length { number: (self.number * part * 100.0).round() / 100.0, unit: self.unit }
+    }
+}
+
 /// A text is no length.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct LengthError;

@@ -14,6 +14,8 @@ const MARGIN: f32 = 3.0;
 const EDGE: f32 = 17.0;
 /// How wide a figure is for a font of size 1, in the widest of the fonts named.
 const FIGURE: f32 = 0.64;
+/// The size of the font of remembered facts.
+const FACT: f32 = 12.0;
 /// Fonts in which 1 and I differ, as sizes from 18 need both.
 const FONTS: &str = "Verdana, 'DejaVu Sans Mono', monospace";
 
@@ -98,7 +100,9 @@ impl Drawing<'_> {
         let before = MARGIN + if self.picture.edges.is_some() { EDGE } else { 0.0 };
         let (x, y) = (edge(left) - before, edge(top) - before);
         let (wide, high) = (edge(right + 1) + MARGIN - x, edge(bottom + 1) + MARGIN - y);
-        self.open(width, labels, within, [x, y, wide, high])?;
+        // Where only a part is drawn, its cells are as large as those of the whole grid would be.
+        let whole = edge(self.picture.size().side()) + before + MARGIN;
+        self.open(&width.part(wide / whole), labels, within, [x, y, wide, high])?;
         writeln!(
             self.text,
             r##"<rect x="{}" y="{}" width="{}" height="{}" fill="#fff" stroke="none"/>"##,
@@ -111,10 +115,10 @@ impl Drawing<'_> {
         self.diagonals()?;
         self.lines(top..=bottom + 1, left..=right + 1)?;
         self.sights()?;
-        self.cleared()?;
         self.extra_houses()?;
         self.outlined()?;
         self.rings()?;
+        self.cleared()?;
         self.crosses()?;
         self.digits()?;
         self.small()?;
@@ -359,18 +363,20 @@ impl Drawing<'_> {
     fn cleared(&mut self) -> fmt::Result {
         let picture = self.picture;
         let holders = picture.holders();
+        let named = |house: &House| matches!(house.name, HouseName::Named(_) | HouseName::Diagonal(_));
+        let lined = !(picture.sights.is_empty() && picture.shaded.is_empty() && picture.ringed.is_empty())
+            || picture.layout.houses().iter().any(named);
         let mut cleared = String::new();
         for cell in picture.shown() {
             let (x, y) = middle(cell);
-            let crossed = !picture.sights.is_empty()
-                || (picture.shaded.contains(cell) && self.look.shade == Shade::Lines)
-                || picture.layout.diagonals();
             if holders.contains(&cell) {
                 let frame = r##" stroke="#000" stroke-width="1.3""##;
                 patch(&mut cleared, (x, y), (25.0, 28.0), frame)?;
-            } else if crossed && picture.content(cell).stands != Stands::Nothing {
-                patch(&mut cleared, (x, y), (21.0, 25.0), r#" rx="5""#)?;
-            } else if crossed {
+            } else if picture.content(cell).stands != Stands::Nothing {
+                if lined {
+                    patch(&mut cleared, (x, y), (21.0, 25.0), r#" rx="8""#)?;
+                }
+            } else if lined {
                 for mark in self.places(cell) {
                     patch(&mut cleared, mark.at, (mark.size * 0.8, mark.size), "")?;
                 }
@@ -421,17 +427,18 @@ impl Drawing<'_> {
 
     /// The digits of cells, those of each kind together.
     fn digits(&mut self) -> fmt::Result {
-        let kinds: [(&str, &str, fn(Stands) -> bool); 3] = [
-            ("givens", r#" font-weight="bold""#, |stands| matches!(stands, Stands::Given(_))),
-            ("entries", "", |stands| matches!(stands, Stands::Entered(_))),
-            ("known", "", |stands| matches!(stands, Stands::Known(_))),
-        ];
-        for (class, weight, is_kind) in kinds {
+        let class_of = |stands: Stands| match stands {
+            Stands::Nothing => "",
+            Stands::Given(_) => "givens",
+            Stands::Entered(_) => "entries",
+            Stands::Known(_) => "known",
+        };
+        for (class, weight) in [("givens", r#" font-weight="bold""#), ("entries", ""), ("known", "")] {
             let picture = self.picture;
             let mut texts = String::new();
             for cell in picture.shown() {
                 let stands = picture.content(cell).stands;
-                let Some(digit) = stands.digit().filter(|_| is_kind(stands)) else { continue };
+                let Some(digit) = stands.digit().filter(|_| class_of(stands) == class) else { continue };
                 let (sign, size) = match stands {
                     Stands::Known(_) => (format!("{}!", picture.sign(digit)), 18.0),
                     _ => (picture.sign(digit), 25.0),
@@ -454,7 +461,8 @@ impl Drawing<'_> {
                 if struck {
                     let reach = size * 0.48;
                     let [left, right, above, below] = [x - reach, x + reach, y - reach, y + reach].map(N);
-                    write!(strokes, "M{left} {below}L{right} {above}")?;
+                    // Falling, as the strokes of 1, 4 and 7 rise.
+                    write!(strokes, "M{left} {above}L{right} {below}")?;
                 }
             }
             if !content.open.is_empty() {
@@ -484,7 +492,7 @@ impl Drawing<'_> {
         let bottom = if self.picture.noted(cell).is_empty() { 3.0 } else { 14.0 };
         let side = self.picture.size().side();
         let fixed = side <= 16;
-        let count = if fixed { side } else { u8::try_from(digits.len()).unwrap_or(side).max(4) };
+        let count = if fixed { side } else { u8::try_from(digits.len()).unwrap_or(side).max(9) };
         let across = (1..=count).find(|&n| n * n >= count).unwrap_or(1);
         let down = count.div_ceil(across);
         let (wide, high) = ((CELL - 6.0) / f32::from(across), (CELL - top - bottom) / f32::from(down));
@@ -507,14 +515,14 @@ impl Drawing<'_> {
                 format!("{not}{}", self.picture.signs(noted.digits()).join(self.part()))
             })
             .collect();
-        let width = |sign: &str| figures(sign) * FIGURE * 11.0 + 3.0;
+        let width = |sign: &str| figures(sign) * FIGURE * FACT + 3.0;
         let all: f32 = signs.iter().map(|sign| width(sign) + 1.5).sum();
         let scale = ((CELL - 5.0) / all).min(1.0);
         let mut x = edge(cell.col()) + 3.0;
         let y = edge(cell.row()) + CELL - 9.5;
         for sign in &signs {
             let wide = width(sign) * scale;
-            let high = 12.0 * scale.max(0.6);
+            let high = 13.0 * scale.max(0.6);
             writeln!(
                 frames,
                 r#"<rect x="{}" y="{}" width="{}" height="{}"/>"#,
@@ -523,7 +531,7 @@ impl Drawing<'_> {
                 N(wide),
                 N(high)
             )?;
-            put(facts, (x + wide / 2.0, y), 11.0 * scale, sign)?;
+            put(facts, (x + wide / 2.0, y), FACT * scale, sign)?;
             x += wide + 1.5 * scale;
         }
         Ok(())
@@ -561,7 +569,7 @@ impl Drawing<'_> {
             self.text,
             r##"<g class="{class}" font-family="{FONTS}" text-anchor="middle"{style} fill="#000" stroke="none">"##
         )?;
-        write!(self.text, "{texts}</g>\n")
+        writeln!(self.text, "{texts}</g>")
     }
 }
 

@@ -53,28 +53,23 @@ impl Picture {
         let content = self.content(cell);
         let part = if self.layout.size().side() > 9 || !self.plain_signs() { "/" } else { "" };
         let list = |digits| self.signs(digits).join(part);
-        let mut token = match content.stands {
+        let mut parts = vec![match content.stands {
             Stands::Given(digit) | Stands::Entered(digit) => self.sign(digit),
             Stands::Known(digit) => format!("{}!", self.sign(digit)),
             Stands::Nothing => list(content.closed),
-        };
+        }];
         if !content.open.is_empty() {
-            token.push_str(&format!("{}?", list(content.open)));
+            parts.push(format!("{}?", list(content.open)));
         }
         if !content.barred.is_empty() {
-            token.push_str(&if self.crosses() {
-                "x".to_owned()
-            } else {
-                format!("-{}", list(content.barred))
-            });
+            parts.push(if self.crosses() { "x".to_owned() } else { format!("-{}", list(content.barred)) });
         }
-        for noted in self.noted(cell) {
+        parts.extend(self.noted(cell).into_iter().map(|noted| {
             let not = if noted.none { "-" } else { "" };
-            token.push_str(&format!("[{not}{}]", list(noted.digits())));
-        }
-        if token.is_empty() {
-            token.push('.');
-        }
+            format!("[{not}{}]", list(noted.digits()))
+        }));
+        let token = parts.concat();
+        let token = if token.is_empty() { ".".to_owned() } else { token };
         if self.ringed.contains(cell) { format!("({token})") } else { token }
     }
 

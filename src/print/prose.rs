@@ -96,13 +96,11 @@ impl Subject<'_> {
 
     /// Cells by their names; as they are written, where the layout is not known.
     fn cells(&self, ranges: &[CellRange]) -> String {
-        match self.puzzle.layout.as_deref() {
-            Some(layout) => self.voice.labels().cells(cells_in(self.section, layout, ranges)),
-            None => {
-                let written: Vec<&str> = ranges.iter().map(|range| self.section.at(range.span())).collect();
-                written.join(" ")
-            }
+        if let Some(layout) = self.puzzle.layout.as_deref() {
+            return self.voice.labels().cells(cells_in(self.section, layout, ranges));
         }
+        let written: Vec<&str> = ranges.iter().map(|range| self.section.at(range.span())).collect();
+        written.join(" ")
     }
 
     fn houses(&self, houses: &[HouseRef]) -> String {

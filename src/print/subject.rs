@@ -70,7 +70,7 @@ impl<'a> Subject<'a> {
         let (layout, givens, _) = self.grids()?;
         let labels = self.voice.labels();
         let mut page = self.empty("walk", Some(labels.walk()));
-        if !each_step {
+        if !each_step || walk.steps.is_empty() {
             let start = Picture::new(layout, &givens, walk.start.grid()).with_edges(self.voice.naming);
             page.body.push(Block::Picture(Box::new(self.picture(start, Some(labels.walk())))));
         }

@@ -1,1 +1,157 @@
+//! Pages and diagrams as plain text.
 
+use super::{Moment, Press, Subject, text};
+use crate::board::{Cell, DigitSet};
+use crate::book::{Book, Workspace};
+use crate::draw::Look;
+use crate::ladder::Ladder;
+use crate::notation::{LineKind, Show, StepLine};
+use crate::reason::{Reasoner, Walk};
+use crate::step::{Claim, Deduction, Position};
+use crate::words::{Language, Naming, Voice};
+
+fn workspace(text: &str) -> Workspace {
+    Workspace::new(vec![Book::read("it.gset", text)])
+}
+
+/// The last puzzle or lesson.
+fn subject(workspace: &Workspace, voice: Voice) -> Subject<'_> {
+    let (id, at, puzzle) = workspace.puzzles().last().unwrap();
+    let section = workspace.section(id);
+    Subject { workspace, section, item: &section.items[at], puzzle, voice }
+}
+
+fn printed(source: &str, voice: Voice) -> String {
+    let workspace = workspace(source);
+    let press = Press { voice, look: Look::default(), width: "90mm".parse().unwrap(), words: false };
+    text(&subject(&workspace, voice).page().unwrap(), &press)
+}
+
+const GIVENS: &str = "givens\n  1 .  . 4\n  . .  1 .\n  2 .  . .\n  . .  . 3\n";
+
+#[test]
+fn references_are_printed_in_the_way_of_naming() {
+    let source = format!(
+        "puzzle a-1\nnumber 7\n{GIVENS}puzzle a-2\n{GIVENS}note\n  {{row 1 misses 23}}. So {{r1c2 r1c3 = 23}},\n  \
+         {{r2c1, r2c2 not 1}}, {{3 of box 1 in row 2 r1c2}};\n  {{row 2 col 1}}, {{r3c2 open}}, {{a-1}}, {{a-1 at b}}, \
+         {{x-wing}}, {{{{.\n\n  {{r1c2}} first.\n"
+    );
+    let words = |naming| Voice { naming, ..Voice::default() };
+    let notes = |voice| printed(&source, voice).split("\n\n").skip(2).collect::<Vec<_>>().join("\n\n");
+    insta::assert_snapshot!(notes(words(Naming::Short)), @"
+    Row 1 misses 23. So r1c2 and r1c3 = 23, r2c1 and r2c2 not 1, 3 of box 1 in row
+    2 and r1c2; row 2 and column 1, r3c2 open, No. 7, No. 7, x-wing, {.
+
+    r1c2 first.
+    ");
+    insta::assert_snapshot!(notes(words(Naming::Words)), @"
+    Row 1 misses 23. So row 1, columns 2 and 3 = 23, row 2, columns 1 and 2 not 1,
+    3 of box 1 in row 2 and row 1, column 2; row 2 and column 1, row 3, column 2
+    open, No. 7, No. 7, x-wing, {.
+
+    Row 1, column 2 first.
+    ");
+    insta::assert_snapshot!(notes(Voice { language: Language::German, ..words(Naming::Letters) }), @"
+    Zeile A ohne 23. So A2 und A3 = 23, B1 und B2 nicht 1, 3 von Block 1 in Zeile
+    B und A2; Zeile B und Spalte 1, C2 offen, Nr. 7, Nr. 7, x-wing, {.
+
+    A2 first.
+    ");
+}
+
+#[test]
+fn what_a_lesson_shares_with_its_givens_is_given() {
+    let source = format!("lesson a-1\n{GIVENS}position\n  1 2  . 4\n  . .  1 .\n  2 .  . .\n  . .  . 3\n");
+    let workspace = workspace(&source);
+    let page = subject(&workspace, Voice::default()).page().unwrap();
+    let (picture, _) = page.pictures().next().unwrap();
+    let stands = |col| format!("{:?}", picture.content(Cell::new(0, col)).stands);
+    assert!(stands(0).starts_with("Given") && stands(1).starts_with("Entered"));
+}
+
+/// The diagrams of a puzzle, each where the step of this number comes next.
+fn diagrams(shows: &str, before_step: usize) -> Vec<String> {
+    let source = format!("puzzle a-1 \"Last Tram\"\n{GIVENS}steps\n{shows}");
+    let workspace = workspace(&source);
+    let subject = subject(&workspace, Voice::default());
+    let layout = subject.puzzle.layout.as_deref().unwrap();
+    let givens = &subject.puzzle.givens.as_ref().unwrap().grid;
+    let reasoner = Reasoner::new(layout, &Ladder::default());
+    let walk = Walk::by_scanning(&reasoner, givens);
+    let steps: Vec<Deduction> = walk.steps.iter().map(|step| step.deduction.clone()).collect();
+    let positions: Vec<Position> = walk.positions().map(|(before, _)| before).collect();
+    let cells = [Cell::new(0, 1), Cell::new(0, 2)].into_iter().collect();
+    let facts = [Claim::Is { cells, digits: layout.size().digits() & DigitSet::from_bits(0b0110) }];
+    let at = before_step - 1;
+    let moment = Moment {
+        givens,
+        before: &positions[at],
+        next: &steps[at..(at + 2).min(steps.len())],
+        earlier: &steps[..at],
+        facts: &facts,
+    };
+    let labels = Voice::default().labels();
+    let draw = |show: &Show| {
+        let picture = subject.diagram(show, &moment);
+        format!("{}{}", picture.text(&labels), picture.caption().unwrap_or_default())
+    };
+    let line = |kind: &LineKind| match kind {
+        LineKind::Step(line) => match &**line {
+            StepLine::Show(show) => Some(draw(show)),
+            _ => None,
+        },
+        _ => None,
+    };
+    subject.section.lines.iter().filter_map(|it| line(&it.kind)).collect()
+}
+
+#[test]
+fn a_diagram_has_the_parts_that_it_asks_for() {
+    let drawn = diagrams(
+        "  show only box 1 r1c3 shade row 1 ring r1c2 marks all \"A \\\"pair\\\" in {r1c2 r1c3}\"\n  \
+         show marks known\n  show marks 34 marks none\n",
+        1,
+    );
+    insta::assert_snapshot!(drawn.join("\n"), @r#"
+    +-----------+------+
+    | 1    (23) | 23   |
+    |           +------+
+    | 34   234  |
+    +-----------+
+    Shaded: r1c1, r1c2 and r1c3.
+    Ringed: r1c2.
+    A "pair" in r1c2 and r1c3
+    +-----------+-----------+
+    | 1    [23] | [23] 4    |
+    | .    .    | 1    .    |
+    +-----------+-----------+
+    | 2    .    | .    .    |
+    | .    .    | .    3    |
+    +-----------+-----------+
+    You remember that 2 and 3 share r1c2 and r1c3.
+
+    +-------+-------+
+    | 1  3  | 3  4  |
+    | 34 34 | 1  .  |
+    +-------+-------+
+    | 2  34 | 4  .  |
+    | 4  4  | 4  3  |
+    +-------+-------+
+    "#);
+}
+
+/// The digit that the first of two steps places is known where the second leans on it.
+#[test]
+fn a_line_of_several_steps_is_drawn_in_one_diagram() {
+    insta::assert_snapshot!(diagrams("  show why\n", 2).join("\n"), @"
+    +-------+-------+
+    | 1  x  | 3  4  |
+    | .  x  | 1  .  |
+    +-------+-------+
+    | 2  3! | .  .  |
+    | x  x  | .  3  |
+    +-------+-------+
+    The 3 in r3c2 closes r1c2 and r2c2.
+    The 3 in r4c4 closes r4c1 and r4c2.
+    ");
+}

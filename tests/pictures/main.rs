@@ -17,16 +17,16 @@ use gridsetter::words::Voice;
 use std::fs;
 
 /// How pages are printed where nothing else is said.
-pub fn press(words: bool) -> Press {
+pub(crate) fn press(words: bool) -> Press {
     Press { voice: Voice::default(), look: Look::default(), width: width(), words }
 }
 
-pub fn width() -> Length {
+pub(crate) fn width() -> Length {
     "90mm".parse().unwrap()
 }
 
 /// Calls `take` with each puzzle and lesson of the samples and of the demo volume.
-pub fn each_subject(mut take: impl FnMut(Subject)) {
+pub(crate) fn each_subject(mut take: impl FnMut(Subject)) {
     let mut count = 0;
     for folder in ["tests/samples", "demo/volume"] {
         for entry in fs::read_dir(folder).unwrap() {
@@ -41,7 +41,7 @@ pub fn each_subject(mut take: impl FnMut(Subject)) {
     assert!(count > 30, "{count} puzzles");
 }
 
-pub fn subject<'a>(
+pub(crate) fn subject<'a>(
     workspace: &'a Workspace,
     id: gridsetter::book::SectionId,
     at: usize,
