@@ -8,8 +8,11 @@ use super::visible;
 use super::voice::VoiceOptions;
 use super::walk::{Then, Way, walked};
 use super::words::counted;
+use crate::book::{Puzzle, Walkthrough};
 use crate::draw::{Length, LengthError};
+use crate::notation::Keyword;
 use crate::print::{Names, Page, Press, Subject, html, text};
+use crate::replay::{self, Replay, State};
 use crate::study::{Start, Unready};
 use crate::words::stuck;
 use clap::{Args, ValueEnum};
@@ -26,7 +29,7 @@ Examples:
 
 Answers are printed only where --show asks for them. `language` and `naming` of a file say in which
 words it is printed, unless --language and --cells do. In text a form feed stands between pages.
-With -o, files are written over. Lines of a `steps` block are not printed yet.
+With -o, files are written over.
 
 Exit code: 0 done, 1 something that was asked for is not there, 2 something could not be done.";
 
@@ -84,6 +87,8 @@ enum Show {
     Work,
     /// The answer
     Answer,
+    /// The walkthroughs that are written, with their diagrams; of a lesson, always with its position
+    Steps,
     /// A walk to the end, as it is found
     Walk,
 }
@@ -106,7 +111,7 @@ pub fn run(
     replacer: &Replacer,
 ) -> Result<(), Closed> {
     let mut pages: Vec<Printed> = Vec::new();
-    arguments.puzzles.each(projects, terminal, |met, terminal| {
+    arguments.puzzles.each_of_all(projects, terminal, |met, terminal| {
         pages.extend(arguments.pages(&met, terminal));
         Ok(())
     })?;
@@ -136,10 +141,12 @@ fn is_folder(path: &Path) -> bool {
 
 impl Arguments {
     /// What is asked for, in the order of [`Show`].
-    fn shown(&self) -> Vec<Show> {
+    fn shown(&self, puzzle: &Puzzle) -> Vec<Show> {
+        let unsaid = self.show.is_empty();
         let asked = |show: &Show| match show {
-            Show::Walk => self.each_step || self.show.contains(show),
-            Show::Puzzle if self.show.is_empty() => !self.each_step,
+            Show::Walk => self.show.contains(show) || (self.each_step && unsaid && !puzzle.lesson),
+            Show::Steps => self.show.contains(show) || (unsaid && puzzle.lesson),
+            Show::Puzzle if unsaid => !self.each_step,
             _ => self.show.contains(show),
         };
         Show::value_variants().iter().copied().filter(asked).collect()
@@ -147,7 +154,7 @@ impl Arguments {
 
     /// The pages of a puzzle. What is not there is said.
     fn pages(&self, met: &Met, terminal: &mut Terminal) -> Vec<Printed> {
-        let voice = self.voice.voice_of(&met.workspace.books[0]);
+        let voice = self.voice.voice_of(met.book);
         let Met { puzzle, section, item, workspace, .. } = *met;
         let subject = Subject { workspace, section, item, puzzle, voice };
         let mut missing = |what: &str| {
@@ -157,8 +164,10 @@ impl Arguments {
         let unready = |what: &str, why: &Unready| format!("no {what}: {why}");
         let mut pages = Vec::new();
         let mut start = None;
-        for show in self.shown() {
+        for show in self.shown(puzzle) {
             let found = match show {
+                // A lesson that borrows its grid shows it with its steps.
+                Show::Puzzle if puzzle.borrows(section).is_some() => continue,
                 Show::Puzzle => subject.page().into_iter().collect(),
                 Show::Work => {
                     pages.extend(subject.sheets());
@@ -174,6 +183,11 @@ impl Arguments {
                         continue;
                     }
                 },
+                Show::Steps => {
+                    let walked = self.walkthroughs(&subject, met);
+                    pages.extend(walked);
+                    continue; // A puzzle need not have a walkthrough.
+                }
                 Show::Walk => match start.get_or_insert_with(|| Start::of(puzzle)) {
                     Ok(start) => {
                         let (walk, last) = walked(start, met.ladder, self.method.method(), self.then);
@@ -194,6 +208,25 @@ impl Arguments {
         }
         let press = Press { voice, look: met.print.look(), width: self.width.clone(), words: self.words };
         pages.into_iter().map(|page| (page, press.clone())).collect()
+    }
+
+    /// A page for each walkthrough that is written.
+    fn walkthroughs(&self, subject: &Subject, met: &Met) -> Vec<Page> {
+        let own = || {
+            let start = Start::of(met.puzzle).ok()?;
+            let state = State::new(start.position());
+            Some((start, state))
+        };
+        let borrowed = || replay::borrowed(met.workspace, met.section, met.puzzle);
+        let Some((start, state)) = own().or_else(borrowed) else { return Vec::new() };
+        let walks = replay::walks(met.section, met.puzzle, met.ladder, &start, &state);
+        let written = walks
+            .iter()
+            .filter(|(walk, _)| met.section.statements[walk.statement].keyword == Some(Keyword::Steps));
+        let page = |(walk, replay): &(Walkthrough, Replay)| {
+            subject.walkthrough(walk, replay, &start.givens, self.each_step)
+        };
+        written.filter_map(page).collect()
     }
 
     /// All pages in one file; `None` if that cannot be, which is said.

@@ -1,5 +1,6 @@
 //! `gridsetter walk`: every step to the end.
 
+use super::check;
 use super::project::Projects;
 use super::puzzles::{Met, Puzzles};
 use super::replace::Replacer;
@@ -8,7 +9,6 @@ use super::voice::VoiceOptions;
 use super::walk_json::{Course, WalkLine};
 use super::walk_write::Writing;
 use super::words::counted;
-use super::check;
 use crate::draw::Picture;
 use crate::ladder::Ladder;
 use crate::reason::{Reasoner, Walk};

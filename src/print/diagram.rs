@@ -63,7 +63,7 @@ impl Subject<'_> {
 }
 
 /// What a string says: without its quotes, and with what a backslash keeps.
-fn unquoted(string: &str) -> String {
+pub(super) fn unquoted(string: &str) -> String {
     let mut said = String::with_capacity(string.len());
     let mut signs = string.chars().skip(1).peekable();
     while let Some(sign) = signs.next() {

@@ -10,6 +10,7 @@ mod subject;
 #[cfg(test)]
 mod tests;
 mod text;
+mod walkthrough;
 
 pub use diagram::Moment;
 pub use html::html;

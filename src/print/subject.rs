@@ -154,7 +154,7 @@ impl<'a> Subject<'a> {
     }
 
     /// A page without a body.
-    fn empty(&self, kind: &str, what: Option<&str>) -> Page {
+    pub(super) fn empty(&self, kind: &str, what: Option<&str>) -> Page {
         let id = self.puzzle.id.as_ref().map_or("puzzle", |id| id.text.as_str());
         let mut heading = self.heading();
         heading.extend(what.map(str::to_owned));
@@ -163,7 +163,7 @@ impl<'a> Subject<'a> {
     }
 
     /// The paragraphs of its notes.
-    fn notes(&self) -> Vec<String> {
+    pub(super) fn notes(&self) -> Vec<String> {
         let notes = self.section.statements_of(self.item).iter();
         let notes = notes.filter(|it| it.keyword == Some(Keyword::Note) && !it.broken);
         notes.flat_map(|note| paragraphs(self, self.section.block(note))).collect()

@@ -1,5 +1,6 @@
 //! What a step says.
 
+use super::Position;
 use crate::board::{CellSet, DigitSet, HouseId};
 
 /// What a step says is so: new to the reader, and not what it rests on.
@@ -51,6 +52,17 @@ impl Claim {
             Claim::Is { digits, .. } => digits.len() == 1,
             Claim::IsNot { .. } => false,
             Claim::Within { digits, cells, .. } => digits.len() == 1 && cells.len() == 1,
+        }
+    }
+
+    /// Whether nothing of it is left to remember: its cells are filled, or its digits stand in its house.
+    pub fn is_spent(&self, known: &Position) -> bool {
+        let filled = |cells: CellSet| cells.iter().all(|cell| known.grid().get(cell).is_some());
+        match *self {
+            Claim::Within { house, digits, cells } => {
+                filled(cells) || (digits & known.missing(house)).is_empty()
+            }
+            Claim::Is { cells, .. } | Claim::IsNot { cells, .. } => filled(cells),
         }
     }
 }

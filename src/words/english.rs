@@ -459,6 +459,13 @@ impl Tongue for English {
         "Walkthrough"
     }
 
+    fn finish(&self, names: &[String]) -> String {
+        if names.is_empty() {
+            return "From here on nothing else is needed than so far.".to_owned();
+        }
+        format!("From here on this is enough: {}.", self.list(names))
+    }
+
     fn step(&self, n: usize) -> String {
         format!("Step {n}")
     }

@@ -488,6 +488,13 @@ impl Tongue for German {
         "Lösungsweg"
     }
 
+    fn finish(&self, names: &[String]) -> String {
+        if names.is_empty() {
+            return "Von hier an braucht es nichts anderes als bisher.".to_owned();
+        }
+        format!("Von hier an genügt dies: {}.", self.list(names))
+    }
+
     fn step(&self, n: usize) -> String {
         format!("Schritt {n}")
     }

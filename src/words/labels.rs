@@ -104,6 +104,11 @@ impl Labels {
         self.0.walk()
     }
 
+    /// That the rest comes by patterns of these names; of no names, by what was used so far.
+    pub fn finish(&self, names: &[String]) -> String {
+        self.0.finish(names)
+    }
+
     /// The heading of a step.
     pub fn step(&self, n: usize) -> String {
         self.0.step(n)

@@ -170,6 +170,8 @@ pub(super) trait Tongue {
     fn sheet(&self) -> &'static str;
     /// The heading of a walk.
     fn walk(&self) -> &'static str;
+    /// That the rest comes by patterns of these names, or, where none is named, by no others than before.
+    fn finish(&self, names: &[String]) -> String;
     /// The heading of a step.
     fn step(&self, n: usize) -> String;
     /// The parts with commas, and a word before the last.

@@ -31,16 +31,7 @@ impl Fact {
 
     /// Whether nothing of it is left to remember: its cells are filled, or its digits stand in its house.
     fn is_spent(&self, known: &Position) -> bool {
-        let settled = |claim: &Claim| {
-            let filled = |cells: CellSet| cells.iter().all(|cell| known.grid().get(cell).is_some());
-            match *claim {
-                Claim::Within { house, digits, cells } => {
-                    filled(cells) || (digits & known.missing(house)).is_empty()
-                }
-                Claim::Is { cells, .. } | Claim::IsNot { cells, .. } => filled(cells),
-            }
-        };
-        self.claims.iter().all(settled)
+        self.claims.iter().all(|claim| claim.is_spent(known))
     }
 }
 

@@ -1,0 +1,153 @@
+//! A walkthrough as its author wrote it, with its diagrams.
+
+use super::{Block, Moment, Page, Subject};
+use crate::board::Grid;
+use crate::book::{WalkSays, Walkthrough};
+use crate::draw::Picture;
+use crate::ladder::PatternName;
+use crate::notation::{Line, LineKind, StepLine};
+use crate::replay::Replay;
+use crate::step::{Claim, Deduction, Position};
+use crate::words::{Depth, tell};
+
+impl Subject<'_> {
+    /// The page with a walkthrough: its prose, its diagrams, and each step in words, with a picture of each if that is asked
+    /// for. `givens` is where it starts.
+    pub fn walkthrough(
+        &self,
+        walk: &Walkthrough,
+        replay: &Replay,
+        givens: &Grid,
+        each_step: bool,
+    ) -> Option<Page> {
+        let statement = self.section.statements.get(walk.statement)?;
+        let titles = statement.values.iter().filter(|value| value.quoted);
+        let title: Vec<String> = titles.map(|value| self.section.value(*value)).collect();
+        let labels = self.voice.labels();
+        let heading = if title.is_empty() { labels.walk().to_owned() } else { title.join(" ") };
+        let kind = walk.name.as_ref().map_or_else(|| "steps".to_owned(), |name| format!("steps-{name}"));
+        let mut page = self.empty(&kind, Some(&heading));
+        let borrows = self.puzzle.borrows(self.section).is_some();
+        if let Some(first) = replay.lines.first().filter(|_| borrows) {
+            let start = Picture::new(first.before.layout(), givens, first.before.grid());
+            let start = start.with_edges(self.voice.naming);
+            page.body.push(Block::Picture(Box::new(self.picture(start, Some(&heading)))));
+        }
+        let steps: Vec<Deduction> = replay.end.deductions();
+        let mut prose: Vec<Line> = Vec::new();
+        let mut n = 0;
+        for (at, line) in walk.lines.iter().enumerate() {
+            let there = &self.section.lines[line.number];
+            if let Some(said) = said(there) {
+                prose.push(said);
+                continue;
+            }
+            self.put_prose(&mut prose, &mut page);
+            let replayed = &replay.lines[at];
+            match &line.says {
+                WalkSays::Step(..) if !replayed.steps.is_empty() => {
+                    n += 1;
+                    let own = &steps[replayed.steps.clone()];
+                    let picture = each_step.then(|| {
+                        let step = together(own);
+                        Box::new(self.step(
+                            givens,
+                            &replayed.before,
+                            &step,
+                            &steps[..replayed.steps.start],
+                            n,
+                        ))
+                    });
+                    let words = self.steps_in_words(&replayed.before, own, &steps[..replayed.steps.start]);
+                    page.body.push(Block::Step { n, picture, words });
+                }
+                WalkSays::Show(..) => {
+                    let next = replay.lines[at..].iter().find(|line| !line.steps.is_empty());
+                    let facts = remembered(&replayed.before, &steps[..replayed.steps.start]);
+                    let moment = Moment {
+                        givens,
+                        before: &replayed.before,
+                        next: next.map_or(&[], |line| &steps[line.steps.clone()]),
+                        earlier: &steps[..replayed.steps.start],
+                        facts: &facts,
+                    };
+                    if let Some(show) = shown(there) {
+                        page.body.push(Block::Picture(Box::new(self.diagram(show, &moment))));
+                    }
+                }
+                WalkSays::Ask(..) => page.body.extend(self.question(there).map(Block::Prose)),
+                WalkSays::Finish(names) => page.body.push(Block::Prose(self.finish(names))),
+                _ => {}
+            }
+        }
+        self.put_prose(&mut prose, &mut page);
+        if borrows {
+            page.body.extend(self.notes().into_iter().map(Block::Prose));
+        }
+        Some(page)
+    }
+
+    fn put_prose(&self, prose: &mut Vec<Line>, page: &mut Page) {
+        page.body.extend(super::prose::paragraphs(self, prose).into_iter().map(Block::Prose));
+        prose.clear();
+    }
+
+    /// What the steps of a line come to, one after the other.
+    fn steps_in_words(&self, before: &Position, own: &[Deduction], earlier: &[Deduction]) -> String {
+        let mut known = before.clone();
+        let mut told = earlier.to_vec();
+        let mut words = Vec::new();
+        for step in own {
+            words.push(tell(&self.voice, Depth::What, &known, step, &told));
+            known.apply(&step.claims);
+            told.push(step.clone());
+        }
+        words.join(" ")
+    }
+
+    fn question(&self, line: &Line) -> Option<String> {
+        let LineKind::Step(step) = &line.kind else { return None };
+        let StepLine::Ask(question, _) = &**step else { return None };
+        Some(super::diagram::unquoted(&self.prose(*question)))
+    }
+
+    /// That the rest comes by these patterns.
+    fn finish(&self, names: &[&'static PatternName]) -> String {
+        let names: Vec<String> = names.iter().map(|name| name.name.to_owned()).collect();
+        self.voice.labels().finish(&names)
+    }
+}
+
+/// A line of prose of a walk, as a line of prose elsewhere.
+fn said(line: &Line) -> Option<Line> {
+    let LineKind::Step(step) = &line.kind else { return None };
+    let StepLine::Say(prose) = **step else { return None };
+    let kind = if prose.is_empty() { LineKind::Blank } else { LineKind::Prose };
+    Some(Line { span: prose, ending: line.ending, kind })
+}
+
+fn shown(line: &Line) -> Option<&crate::notation::Show> {
+    let LineKind::Step(step) = &line.kind else { return None };
+    match &**step {
+        StepLine::Show(show) => Some(show),
+        _ => None,
+    }
+}
+
+/// The steps of a line as one, for its picture.
+fn together(steps: &[Deduction]) -> Deduction {
+    let mut all = steps[0].clone();
+    for step in &steps[1..] {
+        all.claims.extend(step.claims.iter().cloned());
+        all.houses.extend(step.houses.iter().copied());
+        all.bases.extend(step.bases.iter().copied());
+        all.witnesses.extend(step.witnesses.iter().cloned());
+    }
+    all
+}
+
+/// The facts that a reader still remembers.
+fn remembered(known: &Position, steps: &[Deduction]) -> Vec<Claim> {
+    let facts = steps.iter().filter(|step| !step.places()).flat_map(|step| &step.claims);
+    facts.filter(|claim| !claim.is_spent(known)).cloned().collect()
+}
