@@ -126,7 +126,9 @@ proptest! {
         let whole = html(&[(page.clone(), press(true)), (page.clone(), press(false))]);
         let read = pictures(&whole);
         prop_assert_eq!(read.len(), 2);
-        read.iter().for_each(|read| check(&picture, read));
+        for read in &read {
+            check(&picture, read);
+        }
 
         let plain = text(&page, &press(false));
         let side = picture.layout().size().side();

@@ -61,7 +61,7 @@ fn drawn(svg: Node) -> Drawn {
             ("g", Some("open")) => drawn.open = texts(node),
             ("g", Some("facts")) => drawn.facts = texts(node),
             ("g", Some("crosses")) => {
-                drawn.crosses = elements(node).map(|path| middle_of_path(&path)).collect()
+                drawn.crosses = elements(node).map(|path| middle_of_path(&path)).collect();
             }
             ("g", Some("rings")) => {
                 drawn.rings = elements(node).map(|it| cell(number(&it, "cx"), number(&it, "cy"))).collect();
@@ -107,7 +107,7 @@ fn number(node: &Node, name: &str) -> f32 {
 fn middle_of_path(path: &Node) -> Cell {
     let first = path.attribute("d").unwrap().split('M').nth(1).unwrap();
     let numbers: Vec<f32> = first.split([' ', 'L']).map(|number| number.parse().unwrap()).collect();
-    cell((numbers[0] + numbers[2]) / 2.0, (numbers[1] + numbers[3]) / 2.0)
+    cell(f32::midpoint(numbers[0], numbers[2]), f32::midpoint(numbers[1], numbers[3]))
 }
 
 fn cell(x: f32, y: f32) -> Cell {

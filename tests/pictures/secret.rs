@@ -19,7 +19,7 @@ fn printed(page: &Page, press: &Press) -> Vec<String> {
 fn tells(text: &str, solution: &Grid, givens: &Grid) -> bool {
     let line = solution.to_string();
     let side = solution.size().usize();
-    let symbols = |text: &str| text.chars().filter(|c| c.is_ascii_alphanumeric()).collect::<String>();
+    let symbols = |text: &str| text.chars().filter(char::is_ascii_alphanumeric).collect::<String>();
     let rows = line.as_bytes().chunks(side);
     let unlike_givens = |row: &&[u8]| !givens.to_string().contains(std::str::from_utf8(row).unwrap());
     let said = |row: &[u8]| {
