@@ -195,8 +195,9 @@ impl Book {
     /// section is touched, it may be one no more, and the section before goes on.
     fn reach(&self, range: &Range<usize>) -> (usize, usize) {
         let (first, last) = (self.section_at(range.start), self.section_at(range.end));
+        // Where the file ends within the head, what is put at its end goes on with it.
         let head = self.tree.sections[first].lines.first();
-        let head_ends = head.map_or(0, |line| line.span.len() + line.ending.text().len());
+        let head_ends = head.map_or(0, |line| line.span.len() + line.ending.text().len().max(1));
         let touches_head = range.start < self.begins[first] + head_ends;
         (if touches_head { first.saturating_sub(1) } else { first }, last)
     }

@@ -590,6 +590,16 @@ proptest::proptest! {
 }
 
 #[test]
+fn what_is_put_behind_a_last_line_without_an_end_goes_on_with_that_line() {
+    let mut text = "size 4\npuzzle a-2\npuzzle".to_owned();
+    let mut book = Book::read("test.gset", &text);
+    let new = "puzzle a-1 \"One\"\n";
+    book.edit(text.len()..text.len(), new);
+    text.push_str(new);
+    assert_eq!(book.tree, Book::read("test.gset", &text).tree);
+}
+
+#[test]
 fn a_change_within_a_puzzle_touches_no_other() {
     let mut book = Book::read("test.gset", "size 4\n\npuzzle a\ngivens\n\npuzzle b\ngivens\n\npuzzle c\n");
     let at = "size 4\n\npuzzle a\ngivens\n\npuzzle b\ngivens\n".len();
