@@ -15,14 +15,14 @@ mod random;
 
 use gridsetter::board::{Grid, Layout, Size};
 use gridsetter::book::{Book, Entry, WalkSays, Walkthrough, Workspace};
-use gridsetter::edit::walk_lines;
+use gridsetter::edit::{lesson_lines, walk_lines, walk_to_point};
 use gridsetter::format::grid_lines;
-use gridsetter::ladder::Ladder;
+use gridsetter::ladder::{Ladder, NAMES};
 use gridsetter::lint::{Report, check, mended};
 use gridsetter::reason::{Reasoner, Walk};
 use gridsetter::solve::Budget;
 use gridsetter::step::{Method, Position, Seen};
-use gridsetter::study::claims;
+use gridsetter::study::{Lessons, Subject, claims};
 use random::Random;
 use std::collections::BTreeMap;
 
@@ -285,6 +285,37 @@ fn a_written_step_has_one_reading() {
         }
     }
     assert!(steps > 500, "{steps}");
+}
+
+/// A lesson that is taken from where something is the only way on, put into the file with its walk, has nothing against it
+/// when it takes the step that it teaches.
+#[test]
+fn a_lesson_that_is_found_is_read_again() {
+    let layout = Layout::classic(Size::new(9).unwrap()).unwrap();
+    let reasoner = Reasoner::new(&layout, &Ladder::default());
+    let mut random = Random::new(19);
+    let mut taught: BTreeMap<&str, usize> = BTreeMap::new();
+    for _ in 0..30 {
+        let full = random::full_grid(&mut random, &layout).unwrap();
+        let givens = random::puzzle_of(&mut random, &layout, &full, Budget { nodes: 200 });
+        for subject in NAMES.iter().filter_map(Subject::of) {
+            let lessons = Lessons::of(&reasoner, &givens, subject);
+            let Some(&at) = lessons.places.last() else { continue };
+            let finish = lessons.finish(&reasoner, at);
+            let walk = walk_to_point(&lessons.walk, at, "here", finish.as_deref()).join("\n");
+            let lesson = lesson_lines(subject.name(), "a-1", "here").join("\n");
+            let step = &walk_lines(&lessons.walk, |_| None)[at];
+            let head = head(&layout, &givens);
+            let text = format!("{head}{walk}\n\nlesson b-1 \"One look\"\n{lesson}\nsteps\n  {step}\n");
+            let (_, mut reports) = found(&text);
+            // Where the ladder does not finish the puzzle, its walk does not either.
+            reports.retain(|report| finish.is_some() || report.finding.name != "steps-unfinished");
+            assert!(reports.is_empty(), "{}{text}", told(&text, &reports));
+            *taught.entry(subject.name()).or_default() += 1;
+        }
+    }
+    println!("{taught:?}");
+    assert!(taught.len() >= 10, "{taught:?}");
 }
 
 #[test]

@@ -8,6 +8,7 @@ mod completions;
 mod diff;
 mod explain;
 mod export;
+mod find;
 mod fmt;
 mod grade;
 mod hint;
@@ -96,6 +97,7 @@ enum Command {
     Hint(hint::Arguments),
     Walk(walk::Arguments),
     Grade(grade::Arguments),
+    Find(find::Arguments),
     Import(import::Arguments),
     Export(export::Arguments),
     Print(print::Arguments),
@@ -169,6 +171,7 @@ fn parse_and_run() -> ExitCode {
         Command::Hint(arguments) => hint::run(arguments, &mut projects, &mut terminal),
         Command::Walk(arguments) => walk::run(arguments, &mut projects, &mut terminal, &replacer),
         Command::Grade(arguments) => grade::run(arguments, &mut projects, &mut terminal),
+        Command::Find(arguments) => find::run(arguments, &mut projects, &mut terminal),
         Command::Import(arguments) => import::run(arguments, &mut terminal),
         Command::Export(arguments) => export::run(arguments, &mut terminal),
         Command::Print(arguments) => print::run(arguments, &mut projects, &mut terminal, &replacer),

@@ -6,7 +6,7 @@ use super::place::Places;
 use super::project::Projects;
 use super::terminal::{Closed, Terminal};
 use super::visible;
-use crate::book::{Book, Puzzle, SectionId, Spot, Workspace};
+use crate::book::{Book, Puzzle, Spot, Workspace};
 use crate::ladder::Ladder;
 use crate::notation::{Item, Section};
 use crate::settings::{Print, Project, Settings};
@@ -28,6 +28,10 @@ pub struct Puzzles {
 pub struct Met<'a> {
     /// The puzzle, or the lesson.
     pub puzzle: &'a Puzzle,
+    /// What people call its file.
+    pub file: &'a str,
+    /// On which line of it the puzzle begins, from 1.
+    pub line: usize,
     /// Where it stands and what it is called.
     pub heading: String,
     /// The ladder of its file's settings.
@@ -114,10 +118,14 @@ fn visit(
     let places = Places::new(&workspace);
     for (id, entry, puzzle) in workspace.puzzles().filter(|(_, _, puzzle)| ids.take(puzzle)) {
         let section = workspace.section(id);
+        let file = places.file(id.book);
+        let line = places.range(Spot { section: id, span: puzzle.head }).start.line;
         let settings = projects[id.book].as_ref().map_or(&usual, |project| &project.settings);
         let met = Met {
             puzzle,
-            heading: heading(puzzle, id, &places),
+            file,
+            line,
+            heading: heading(puzzle, file, line),
             ladder: &settings.ladder,
             print: settings.print,
             workspace: &workspace,
@@ -131,9 +139,8 @@ fn visit(
 }
 
 /// Where the puzzle stands and what it is called.
-fn heading(puzzle: &Puzzle, section: SectionId, places: &Places) -> String {
-    let place = places.range(Spot { section, span: puzzle.head }).start;
-    let mut text = format!("{}:{}", places.file(section.book), place.line);
+fn heading(puzzle: &Puzzle, file: &str, line: usize) -> String {
+    let mut text = format!("{file}:{line}");
     if let Some(id) = &puzzle.id {
         let _ = write!(text, ": {}", id.text);
     }

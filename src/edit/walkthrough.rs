@@ -22,6 +22,21 @@ pub fn walk_lines(walk: &Walk, narrate: impl Fn(usize) -> Option<String>) -> Vec
     lines
 }
 
+/// A walkthrough of its own that comes to a point after so many steps, with its name, ready to stand in its puzzle: the
+/// block with its indent. It ends with `finish` where patterns are named by which the puzzle finishes from there.
+pub fn walk_to_point(walk: &Walk, steps: usize, point: &str, finish: Option<&[&str]>) -> Vec<String> {
+    let before = walk_lines(walk, |_| None).into_iter().take(steps);
+    let named = [format!("point {point}")];
+    let finish = finish.map(|names| format!("finish  by {}", names.join(", ")));
+    let lines = before.chain(named).chain(finish).map(|line| format!("  {line}"));
+    [format!("steps {point}")].into_iter().chain(lines).collect()
+}
+
+/// What a lesson says that teaches something from a point of a puzzle's walk.
+pub fn lesson_lines(teaches: &str, id: &str, point: &str) -> Vec<String> {
+    vec![format!("teaches    {teaches}"), format!("from       {id} at {point}")]
+}
+
 /// Adds a line at the end of a walkthrough, before its `finish`.
 pub fn add_line(section: &Section, walk: &Walkthrough, line: &str) -> Change {
     let statement = &section.statements[walk.statement];

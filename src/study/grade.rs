@@ -249,7 +249,7 @@ impl Grader {
 }
 
 /// The patterns that a name stands for: itself, or those of a group.
-fn members(name: &str) -> Vec<&str> {
+pub(super) fn members(name: &str) -> Vec<&str> {
     let is_group = NAMES.iter().any(|row| row.name == name && row.kind == NameKind::Group);
     let in_group = |row: &&str| row.ends_with(name) && *row != name;
     if is_group { NAMES.iter().map(|row| row.name).filter(in_group).collect() } else { vec![name] }

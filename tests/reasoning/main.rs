@@ -26,3 +26,4 @@ mod proofs;
 mod replay;
 mod shares;
 mod sound;
+mod teach;

@@ -17,7 +17,7 @@ use std::collections::BTreeSet;
 use super::nearest::Focus;
 use crate::board::{Cell, CellSet, Grid, HouseId, HouseName, Layout};
 use crate::proof;
-use crate::step::{Base, By, Claim, Deduction, Position};
+use crate::step::{Base, By, Claim, Deduction, Position, Seen};
 
 use idea::Idea;
 pub use placements::FEW;
@@ -108,34 +108,63 @@ impl Scanner {
     /// scanning is stuck.
     pub fn next(&mut self, focus: Option<&Focus>) -> Option<Scanned> {
         if self.plan.is_empty() {
-            self.plan = (1..=HIGHEST_LEVEL).find_map(|level| self.plan_at(level, focus))?;
+            self.plan = (1..=HIGHEST_LEVEL).find_map(|level| self.plan_at(level, None, focus))?;
         }
         let mut scanned = self.plan.remove(0);
         let known = &self.view.known;
         let fact = |n: usize| self.told.get(n.checked_sub(1)?).map(Vec::as_slice);
         proof::by_scanning(known.layout(), known.grid(), fact, &scanned.step).ok()?;
         scanned.held = self.view.facts.len() + usize::from(!scanned.step.places());
-        self.told.push(scanned.step.claims.clone());
-        self.view.take(self.told.len(), &scanned.step.claims);
+        self.note(&scanned.step.claims);
         Some(scanned)
     }
 
-    /// The best plan with no step above a level; the step to be taken first comes first.
-    fn plan_at(&self, level: u8, focus: Option<&Focus>) -> Option<Vec<Scanned>> {
+    /// Takes a step that somebody else found, and plans anew after it.
+    pub fn take(&mut self, claims: &[Claim]) {
+        self.plan.clear();
+        self.note(claims);
+    }
+
+    fn note(&mut self, claims: &[Claim]) {
+        self.told.push(claims.to_vec());
+        self.view.take(self.told.len(), claims);
+    }
+
+    /// Whether a digit can be written by steps no higher than a level, none of which is seen in this way; where facts
+    /// are first to be stated for it, these neither. A third line and the long count of the same line are one step.
+    pub fn goes_on_without(&self, seen: Seen, level: u8) -> bool {
+        if (1..=level).any(|level| self.plan_at(level, Some(seen), None).is_some()) {
+            return true;
+        }
+        // A plan supposes many facts at once, and then may lean on more of them than it takes: so each is tried alone.
+        let facts = within(level, Some(seen), remember::all(&self.view, &self.bands), &self.view);
+        let mut facts = facts.filter(|_| self.are_few(1, level));
+        facts.any(|fact| {
+            let mut view = self.view.clone();
+            view.take(self.told.len() + 1, &fact.step.claims);
+            within(level, Some(seen), placements::all(&view, &self.bands), &view).next().is_some()
+        })
+    }
+
+    /// Whether so many facts more may be held at a level.
+    fn are_few(&self, more: usize, level: u8) -> bool {
+        more == 0 || self.view.facts.len() + more < MANY_FACTS || level == HIGHEST_LEVEL
+    }
+
+    /// The best plan with no step above a level and none that is seen in the one way; the step to be taken first comes
+    /// first.
+    fn plan_at(&self, level: u8, without: Option<Seen>, focus: Option<&Focus>) -> Option<Vec<Scanned>> {
         let mut view = self.view.clone();
         let mut facts: Vec<Scanned> = Vec::new();
         for _ in 0..ROUNDS {
-            let open = within(level, placements::all(&view, &self.bands), &view);
+            let open = within(level, without, placements::all(&view, &self.bands), &view);
             let plans = open.map(|placement| self.needed(&facts, placement));
-            // Where few facts may be held, those of the plan count too.
-            let few = |plan: &Vec<Scanned>| {
-                let all = self.view.facts.len() + plan.len() - 1;
-                plan.len() == 1 || all < MANY_FACTS || level == HIGHEST_LEVEL
-            };
+            let few = |plan: &Vec<Scanned>| self.are_few(plan.len() - 1, level);
             if let Some(plan) = plans.filter(few).min_by_key(|plan| rank(plan, &view, focus)) {
                 return Some(self.in_order(plan));
             }
-            let more: Vec<Scanned> = within(level, remember::all(&view, &self.bands), &view).collect();
+            let more: Vec<Scanned> =
+                within(level, without, remember::all(&view, &self.bands), &view).collect();
             let before = view.known.clone();
             let known_facts = facts.len();
             for fact in more {
@@ -192,11 +221,12 @@ impl Scanner {
     }
 }
 
-/// The ideas with their witnesses, where that takes no more than a level.
-fn within(level: u8, ideas: Vec<Idea>, view: &View) -> impl Iterator<Item = Scanned> {
+/// The ideas with their witnesses, where that takes no more than a level, and is not seen in the one way.
+fn within(level: u8, without: Option<Seen>, ideas: Vec<Idea>, view: &View) -> impl Iterator<Item = Scanned> {
     // Facts only raise a level.
     let low = ideas.into_iter().filter(move |idea| idea.level <= level);
-    low.filter_map(|idea| idea.complete(view)).filter(move |scanned| scanned.level <= level)
+    let complete = low.filter_map(|idea| idea.complete(view));
+    complete.filter(move |scanned| scanned.level <= level && scanned.step.seen != without)
 }
 
 /// Whether all that a step reads and speaks of is still what it was.
