@@ -6,6 +6,7 @@ use crate::board::{CellSet, DigitSet, Layout};
 use crate::ladder::{PatternName, named};
 use crate::notation::{
     BraceReads, Keyword, Line, LineKind, Section, Show, ShowPart, Span, Statement, StepLine, braces,
+    read_step_line,
 };
 
 /// A `steps` block.
@@ -125,6 +126,15 @@ impl Walkthrough {
         });
         let statement = puzzle.statements.start;
         Walkthrough { name: None, statement, lines: prose.collect() }
+    }
+}
+
+/// The claims of a step that is still being written, which stand at `span` with no reason. `None` if they cannot be read,
+/// or name what the layout has not.
+pub fn step_claims(section: &Section, span: Span, layout: &Layout) -> Option<Vec<Asserted>> {
+    match read_step_line(&section.text, span).ok()? {
+        StepLine::Step(claims, None) => Meant { section, layout }.claims(&claims),
+        _ => None,
     }
 }
 

@@ -13,7 +13,7 @@ mod walkthrough;
 pub use marks::{Marking, mark};
 pub use next::take_step;
 pub use solution::write_solution;
-pub use walkthrough::{Standing, add_line, lesson_lines, walk_lines, walk_to_point, write_walk};
+pub use walkthrough::{Standing, add_lines, lesson_lines, walk_lines, walk_to_point, write_walk};
 
 use crate::notation::{Line, LineKind, Section, Span, Statement};
 

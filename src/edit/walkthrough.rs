@@ -37,20 +37,17 @@ pub fn lesson_lines(teaches: &str, id: &str, point: &str) -> Vec<String> {
     vec![format!("teaches    {teaches}"), format!("from       {id} at {point}")]
 }
 
-/// Adds a line at the end of a walkthrough, before its `finish`.
-pub fn add_line(section: &Section, walk: &Walkthrough, line: &str) -> Change {
+/// Adds lines at the end of a walkthrough, before its `finish`; each without indent.
+pub fn add_lines(section: &Section, walk: &Walkthrough, lines: &[String]) -> Change {
     let statement = &section.statements[walk.statement];
+    let indented: Vec<String> = lines.iter().map(|line| format!("  {line}")).collect();
     let finish = walk.lines.iter().find(|line| matches!(line.says, WalkSays::Finish(_)));
-    match finish {
-        Some(finish) => {
-            let there = &section.lines[finish.number];
-            let start = there.span.start as usize;
-            let ending = if there.ending.text().is_empty() { "\n" } else { there.ending.text() };
-            let text = format!("  {line}{ending}");
-            Change { span: Span::new(start, start), text }
-        }
-        None => below(section, statement, &[format!("  {line}")]),
-    }
+    let Some(finish) = finish else { return below(section, statement, &indented) };
+    let there = &section.lines[finish.number];
+    let start = there.span.start as usize;
+    let ending = if there.ending.text().is_empty() { "\n" } else { there.ending.text() };
+    let text = indented.into_iter().map(|line| line + ending).collect();
+    Change { span: Span::new(start, start), text }
 }
 
 /// That a walk that was found before stands there already.

@@ -5,6 +5,7 @@ use crate::book::{Puzzle, WalkSays, Walkthrough};
 use crate::ladder::{Ladder, NameKind, Pattern};
 use crate::reason::Reasoner;
 use crate::solve::Budget;
+use crate::step::Method;
 use crate::study::{Grader, Start};
 use std::cell::Cell;
 use std::rc::Rc;
@@ -20,6 +21,9 @@ pub struct Ground<'a> {
     pub level: u8,
     /// Whether the reader has nothing but digits and stated facts.
     pub scanning: bool,
+    /// How a reader may go on, the way that is tried first before the others. A walk that gives no reason yet is read by
+    /// scanning as far as that goes.
+    pub methods: &'static [Method],
     /// A lesson need not come to an end.
     pub may_end: bool,
     grader: Rc<Grader>,
@@ -43,14 +47,13 @@ impl<'a> Ground<'a> {
             _ => None,
         });
         let level = said.chain(named).max().unwrap_or(USUAL_LEVEL);
-        Ground {
-            start,
-            level,
-            scanning: super::is_by_scanning(walk),
-            may_end: puzzle.lesson,
-            grader,
-            nodes: nodes(),
-        }
+        let scanning = super::is_by_scanning(walk);
+        let methods: &[Method] = if scanning || !super::gives_reasons(walk) {
+            &[Method::Scanning, Method::Marks]
+        } else {
+            &[Method::Marks]
+        };
+        Ground { start, level, scanning, methods, may_end: puzzle.lesson, grader, nodes: nodes() }
     }
 
     /// For what is remembered beside a sheet: all patterns count up to the usual level.
@@ -59,6 +62,7 @@ impl<'a> Ground<'a> {
             start,
             level: USUAL_LEVEL,
             scanning: false,
+            methods: &[Method::Marks],
             may_end: true,
             grader: Grader::of(&start.layout, ladder),
             nodes: nodes(),

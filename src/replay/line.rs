@@ -114,13 +114,13 @@ impl<'a> Reader<'a> {
     }
 
     fn step(&mut self, asserted: &[Asserted], because: Option<&Because>) {
-        let before = self.state.clone();
+        let before = self.state.steps.len();
         let troubles = self.troubles.len();
         let mut taken: Vec<(State, Vec<Claim>, bool)> = Vec::new();
         let mut news = false;
         let mut supposed: Vec<Claim> = Vec::new();
         for asserted in asserted {
-            match self.claim(asserted, because, taken.is_empty(), before.steps.len()) {
+            match self.claim(asserted, because, taken.is_empty(), before) {
                 Taken::Old => {}
                 Taken::Supposed(claims) => supposed.extend(claims),
                 Taken::New => news = true,
@@ -139,7 +139,7 @@ impl<'a> Reader<'a> {
         let Some(because) = because else { return };
         let side = self.ground.layout().size().side();
         self.named.extend(patterns_of(because.name, side));
-        self.check_facts(because, before.steps.len(), &taken, troubles);
+        self.check_facts(because, before, &taken, troubles);
     }
 
     /// Whether every fact that the reason names takes part, where nothing else is wrong with it.

@@ -75,6 +75,18 @@ impl Replay {
         Replay { lines, troubles, points, end: state, finished }
     }
 
+    /// The facts that a reader still has in mind before a line: those that were stated and are not spent, as places in
+    /// [`State::steps`] of the end.
+    pub fn remembered(&self, line: &Replayed) -> impl Iterator<Item = usize> {
+        let steps = self.end.steps[..line.steps.start].iter().enumerate();
+        let is_held = |step: &Step| {
+            let step_claims = &step.deduction.claims;
+            let spent = || step_claims.iter().all(|claim| claim.is_spent(&line.before));
+            !step.supposed && !step.deduction.places() && !spent()
+        };
+        steps.filter(move |(_, step)| is_held(step)).map(|(at, _)| at)
+    }
+
     /// The step that line gave last, and what a reader has before it.
     pub fn step_at(&self, number: usize) -> Option<(&Position, &Step)> {
         let line = self.lines.iter().find(|line| line.number == number)?;

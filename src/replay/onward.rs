@@ -1,8 +1,15 @@
-//! How a walk goes on.
+//! How a walk goes on: the next step, all that follow at once, those that lead to what somebody wrote in; and the reasons
+//! that fit a claim.
 
 use super::{Ground, State};
-use crate::reason::Focus;
-use crate::step::{Deduction, Method};
+use crate::board::{CellSet, DigitSet, Grid};
+use crate::book::Asserted;
+use crate::proof;
+use crate::reason::scanning::gives;
+use crate::reason::{Focus, Scanner};
+use crate::step::{Claim, Deduction, Method};
+use crate::study::claims;
+use std::ops::ControlFlow;
 
 impl State {
     /// The next step from here, nearest to the one before: as a scanner sees it where the walk is read so, or else with
@@ -13,9 +20,145 @@ impl State {
             Method::Scanning => ground.scanner(self, self.facts()).next(focus.as_ref())?.step,
             Method::Marks => ground.reasoner().next(&self.known, focus.as_ref())?,
         };
-        let layout = ground.layout();
-        let reason = step.reason(layout, |number| self.claims(number));
-        let line = format!("{}  by {reason}", step.written(layout));
+        let line = self.line(ground, &step);
         Some((step, line))
+    }
+
+    /// What follows from here at once, each step with its line: first the one that goes on the walk, then the others,
+    /// cheapest first. None says what another says. In a walk that is read by scanning there are steps with marks only
+    /// where scanning has none.
+    pub fn offers(&self, ground: &Ground, most: usize) -> Vec<(Deduction, String)> {
+        let mut offers: Vec<(Deduction, String)> = Vec::new();
+        for &method in ground.methods {
+            let mut offer = |step: Deduction| {
+                if offers.len() == most {
+                    return ControlFlow::Break(());
+                }
+                if offers.iter().all(|(known, _)| known.claims != step.claims) {
+                    let line = self.line(ground, &step);
+                    offers.push((step, line));
+                }
+                ControlFlow::Continue(())
+            };
+            let next = self.onward(ground, method).map(|(step, _)| offer(step));
+            if next.is_some() {
+                let _ = self.each_open(ground, method, offer);
+            }
+            if ground.scanning && !offers.is_empty() {
+                break;
+            }
+        }
+        offers
+    }
+
+    /// The digits that these cells share by a step that follows at once, cheapest first.
+    pub fn shared(&self, ground: &Ground, cells: CellSet) -> Vec<DigitSet> {
+        let mut shared: Vec<DigitSet> = Vec::new();
+        for &method in ground.methods {
+            let _ = self.each_open(ground, method, |step| -> ControlFlow<()> {
+                let about = step.claims.iter().filter(|claim| claim.cells() == cells).map(Claim::digits);
+                let as_many = about.filter(|digits| digits.len() == cells.len());
+                for digits in as_many {
+                    if !shared.contains(&digits) {
+                        shared.push(digits);
+                    }
+                }
+                ControlFlow::Continue(())
+            });
+        }
+        shared
+    }
+
+    /// The lines of steps that write in what `wanted` has and is not known yet, in an order in which each follows. What does
+    /// not follow, or only by facts that nobody stated, is left out.
+    pub fn toward(&self, ground: &Ground, wanted: &Grid) -> Vec<String> {
+        let methods = if ground.scanning { &[Method::Scanning] } else { ground.methods };
+        let by = |&method: &Method| {
+            let (mut state, mut lines) = (self.clone(), Vec::new());
+            while let Some(step) = state.leading_to(ground, method, wanted) {
+                lines.push(state.line(ground, &step));
+                state.take(step, false);
+            }
+            lines
+        };
+        methods.iter().map(by).find(|lines| !lines.is_empty()).unwrap_or_default()
+    }
+
+    /// The cheapest step that writes in something which is wanted, and nothing else.
+    fn leading_to(&self, ground: &Ground, method: Method, wanted: &Grid) -> Option<Deduction> {
+        let is_wanted = |claim: &Claim| {
+            let has = |cell| wanted.get(cell).is_some_and(|digit| claim.digits().contains(digit));
+            claim.places() && claim.cells().iter().all(has)
+        };
+        let found = self.each_open(ground, method, |step| {
+            if step.claims.iter().all(is_wanted) {
+                ControlFlow::Break(step)
+            } else {
+                ControlFlow::Continue(())
+            }
+        });
+        found.break_value()
+    }
+
+    /// Hands on each step that follows at once, cheapest first, until it is enough.
+    fn each_open<T>(
+        &self,
+        ground: &Ground,
+        method: Method,
+        take: impl FnMut(Deduction) -> ControlFlow<T>,
+    ) -> ControlFlow<T> {
+        match method {
+            Method::Scanning => {
+                let scanner = ground.scanner(self, self.facts());
+                let counts = |step: &Deduction| ground.level_of(step.pattern) <= ground.level;
+                scanner.open().map(|scanned| scanned.step).filter(counts).try_for_each(take)
+            }
+            Method::Marks => ground
+                .patterns()
+                .flat_map(|pattern| ground.reasoner().all(pattern, &self.known))
+                .filter(|step| proof::with_marks(&self.known, step).is_ok())
+                .try_for_each(take),
+        }
+    }
+
+    /// A step as a line of the walk, with its reason.
+    fn line(&self, ground: &Ground, step: &Deduction) -> String {
+        format!("{}  by {}", step.written(ground.layout()), self.reason(ground, step))
+    }
+
+    fn reason(&self, ground: &Ground, step: &Deduction) -> String {
+        step.reason(ground.layout(), |number| self.claims(number))
+    }
+}
+
+impl Ground<'_> {
+    /// The reasons by which claims of a line follow at once, cheapest first, as they are written after `by`. Only the first
+    /// claim that is new must have it; none, where there is no such claim.
+    pub fn reasons(&self, state: &State, says: &[Asserted]) -> Vec<String> {
+        let known = &state.known;
+        let new = says.iter().map(|asserted| claims(&asserted.says, known)).find(|todo| !todo.is_empty());
+        let Some(todo) = new else { return Vec::new() };
+        let counts = |step: &Deduction| self.level_of(step.pattern) <= self.level;
+        let mut steps: Vec<Deduction> = Vec::new();
+        if self.methods.contains(&Method::Scanning) {
+            let mut ways = self.scanner(state, state.facts()).ways(&todo);
+            ways.sort_by_key(|way| (way.level, way.step.facts_used().len(), way.looks));
+            steps.extend(ways.into_iter().map(|way| way.step).filter(counts));
+        }
+        if self.scanning {
+            // Nothing else is known.
+        } else if known.strikes_any(&todo) {
+            let all = self.patterns().flat_map(|pattern| self.reasoner().all(pattern, known));
+            steps.extend(all.filter(|step| gives(known, &step.claims, &todo)));
+        } else {
+            steps.extend(Scanner::with_marks(known).instances(&todo).into_iter().filter(counts));
+        }
+        let mut reasons: Vec<String> = Vec::new();
+        for reason in steps.iter().map(|step| state.reason(self, step)) {
+            if !reasons.contains(&reason) {
+                reasons.push(reason);
+            }
+        }
+        reasons
     }
 }

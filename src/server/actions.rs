@@ -5,6 +5,7 @@ use super::document::Document;
 use super::next::{self, Asked, Much};
 use super::place::{Block, Place};
 use super::state::{Snapshot, State};
+use super::transfer;
 use crate::edit::{Change, Marking, mark, write_solution};
 use crate::notation::Keyword;
 use serde::{Deserialize, Serialize};
@@ -42,12 +43,14 @@ enum Deed {
     },
     Mark(Marking),
     TakeStep,
+    WriteSteps,
     WriteSolution,
     FixAll,
 }
 
-/// The actions for a range of a text.
-pub fn answer(state: &State, params: &CodeActionParams) -> Option<Vec<CodeActionOrCommand>> {
+/// The actions for a range of a text. Whether what is on a sheet there `leads_on` the walkthrough takes longer to tell, and
+/// is known by now.
+pub fn answer(state: &State, params: &CodeActionParams, leads_on: bool) -> Option<Vec<CodeActionOrCommand>> {
     let uri = &params.text_document.uri;
     let snapshot = state.snapshot(uri)?;
     let document = state.document(uri)?;
@@ -62,6 +65,10 @@ pub fn answer(state: &State, params: &CodeActionParams) -> Option<Vec<CodeAction
     }
     for (title, kind, deed) in deeds(&snapshot, params.range.start) {
         actions.push(action(title, kind, deed));
+    }
+    if leads_on {
+        let title = "write what was filled in as the next steps";
+        actions.push(action(title, CodeActionKind::REFACTOR_REWRITE, Deed::WriteSteps));
     }
     actions.extend(tellings(&snapshot, params.range.start));
     if !certain_fixes(document).is_empty() {
@@ -212,6 +219,7 @@ fn edits(snapshot: &Snapshot, document: &Document, chosen: &Chosen) -> Result<Ve
         Deed::FixAll => return Ok(certain_fixes(document)),
         Deed::Mark(marking) => mark(place.section, puzzle()?, sheet_at(&place), *marking),
         Deed::TakeStep => next::take(snapshot, &place).map_err(failed)?,
+        Deed::WriteSteps => transfer::change(snapshot, &place).into_iter().collect(),
         Deed::WriteSolution => write_solution(place.section, puzzle()?),
     };
     let lines = Lines::of(&snapshot.book, snapshot.encoding);

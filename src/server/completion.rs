@@ -2,6 +2,7 @@
 
 use super::place::Place;
 use super::state::Snapshot;
+use super::step_completion::{self, is_asked_by_a_blank};
 use crate::book::Symmetry;
 use crate::ladder::NAMES;
 use crate::lint::FINDINGS;
@@ -16,6 +17,11 @@ pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionI
     let Some((_, line)) = place.line() else { return statements() };
     let text = place.section.at(line.span);
     let before = &text[..text.floor_char_boundary((place.byte.saturating_sub(line.span.start)) as usize)];
+    let by = params.context.as_ref().and_then(|context| context.trigger_character.as_deref());
+    if by == Some(" ") {
+        let asked = is_asked_by_a_blank(before).then(|| step_completion::answer(snapshot, &place, before));
+        return asked.flatten().unwrap_or_default();
+    }
     if before.chars().all(|c| c.is_ascii_lowercase() || c == '-') {
         return statements();
     }
@@ -24,6 +30,9 @@ pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionI
     }
     if before.rfind('{').is_some_and(|open| !before[open..].contains('}')) {
         return [patterns(), ids(snapshot)].concat();
+    }
+    if let Some(items) = step_completion::answer(snapshot, &place, before) {
+        return items;
     }
     let mut words = before.split(is_blank).filter(|word| !word.is_empty());
     let first = words.next().unwrap_or_default();
@@ -45,7 +54,7 @@ pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionI
 }
 
 /// Whether a line of a walk has come to its reason, and not to the houses and cells of it.
-fn is_after_by(before: &str) -> bool {
+pub fn is_after_by(before: &str) -> bool {
     let reason = before.rsplit_once(" by ").map(|(_, reason)| reason);
     reason.is_some_and(|reason| !reason.contains(" in ") && !reason.contains(" with "))
 }
@@ -55,7 +64,8 @@ fn statements() -> Vec<CompletionItem> {
     KEYWORDS.iter().map(|shape| item(shape.word, shape.keyword.meaning())).collect()
 }
 
-fn patterns() -> Vec<CompletionItem> {
+/// The names of patterns and of ways of seeing.
+pub fn patterns() -> Vec<CompletionItem> {
     let also = |aliases: &[&str]| {
         if aliases.is_empty() { String::new() } else { format!("Also called {}.", aliases.join(", ")) }
     };

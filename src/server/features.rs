@@ -3,7 +3,7 @@
 
 use super::{actions, next};
 use tower_lsp::ls_types::{
-    CodeActionKind, CodeActionOptions, CodeActionProviderCapability, CompletionOptions,
+    CodeActionKind, CodeActionOptions, CodeActionProviderCapability, CodeLensOptions, CompletionOptions,
     ExecuteCommandOptions, HoverProviderCapability, OneOf, SaveOptions, ServerCapabilities,
     TextDocumentSyncCapability, TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions,
     WorkspaceFoldersServerCapabilities, WorkspaceServerCapabilities,
@@ -40,12 +40,13 @@ pub const FEATURES: &[Feature] = &[
     Feature {
         methods: &["textDocument/hover"],
         gives: "on a cell: what can stand there, and why each other digit is out; on a statement: what it means; on the \
-                name of a pattern, a way of seeing or a finding: its page",
+                name of a pattern, a way of seeing or a finding: its page; on a step: why it follows, what is remembered there, and \
+                the grid",
         promise: |it| it.hover_provider = Some(HoverProviderCapability::Simple(true)),
     },
     Feature {
         methods: &["textDocument/codeAction", "codeAction/resolve"],
-        gives: "fixes; take the next step, or be told of it; fill, tidy and clear marks; write the solution; all certain fixes of a file; each is worked out \
+        gives: "fixes; take the next step, or be told of it; write what was filled in on a sheet as the next steps of the walkthrough; fill, tidy and clear marks; write the solution; all certain fixes of a file; each is worked out \
                 when it is chosen, if the editor can wait so long",
         promise: |it| {
             it.code_action_provider = Some(CodeActionProviderCapability::Options(CodeActionOptions {
@@ -82,11 +83,17 @@ pub const FEATURES: &[Feature] = &[
         promise: |it| it.document_symbol_provider = Some(OneOf::Left(true)),
     },
     Feature {
+        methods: &["textDocument/codeLens", "codeLens/resolve"],
+        gives: "above each walkthrough: how many steps it has, its level, and whether it was checked",
+        promise: |it| it.code_lens_provider = Some(CodeLensOptions { resolve_provider: Some(true) }),
+    },
+    Feature {
         methods: &["textDocument/completion"],
-        gives: "statements, and the names that can stand at a place: patterns, findings, ids, symmetries",
+        gives: "statements, and the names that can stand at a place: patterns, findings, ids, symmetries; in a walkthrough: \
+                the steps that follow, the cells and digits that are open, the reasons that fit",
         promise: |it| {
             it.completion_provider = Some(CompletionOptions {
-                trigger_characters: Some(vec!["{".to_owned()]),
+                trigger_characters: Some(vec!["{".to_owned(), " ".to_owned()]),
                 ..CompletionOptions::default()
             });
         },

@@ -1,10 +1,11 @@
 //! Hover: a cell's candidates and why each other digit is out; what a statement means; the page of a pattern, of a way of
-//! seeing or of a finding.
+//! seeing or of a finding; a step of a walkthrough.
 
 use super::convert::Lines;
 use super::place::{Block, Place};
 use super::state::Snapshot;
-use crate::board::{Candidates, Cell, Digit, Grid, Layout};
+use super::step_hover;
+use crate::board::{Candidates, Cell, Digit, DigitSet, Grid, Layout};
 use crate::book::{Puzzle, Token};
 use crate::ladder::{Ladder, NameKind, PatternName, named};
 use crate::lint::Finding;
@@ -16,10 +17,11 @@ use tower_lsp::ls_types::{Hover, HoverContents, HoverParams, MarkupContent, Mark
 /// What there is to say of a place.
 pub fn answer(snapshot: &Snapshot, params: &HoverParams) -> Option<Hover> {
     let place = Place::of(snapshot, params.text_document_position_params.position);
-    let (span, value) = on_cell(&place)
+    let (span, value) = on_cell(snapshot, &place)
         .or_else(|| on_statement(&place))
         .or_else(|| on_finding(&place))
         .or_else(|| on_pattern(snapshot, &place))
+        .or_else(|| step_hover::on_step(snapshot, &place))
         .or_else(|| on_id(snapshot, &place))?;
     let range = Some(Lines::of(&snapshot.book, snapshot.encoding).range(place.at, span));
     Some(Hover {
@@ -29,18 +31,37 @@ pub fn answer(snapshot: &Snapshot, params: &HoverParams) -> Option<Hover> {
 }
 
 /// A cell of a grid or sheet, or one that a claim names.
-fn on_cell(place: &Place) -> Option<(Span, String)> {
+fn on_cell(snapshot: &Snapshot, place: &Place) -> Option<(Span, String)> {
     let puzzle = place.puzzle()?;
     if let Some((block, cell, span)) = place.cell() {
         return Some((span, cell_text(puzzle, block, cell)?));
     }
     let span = place.word()?;
-    let cells = read_cells(&place.section.text, span)?;
-    let side = puzzle.layout.as_ref()?.size().side();
-    let [cell] = cells.first()?.cells(&place.section.text, side).ok()?[..] else { return None };
+    if let Some(text) = step_hover::of_cell(snapshot, place, span) {
+        return Some((span, text));
+    }
+    let cell = cell_at(place, span, puzzle.layout.as_ref()?)?;
     let block = puzzle.sheets.first().map(Block::Sheet);
     let block = block.or(puzzle.position.as_ref().or(puzzle.givens.as_ref()).map(Block::Board))?;
     Some((span, cell_text(puzzle, block, cell)?))
+}
+
+/// The one cell that a word names.
+pub fn cell_at(place: &Place, span: Span, layout: &Layout) -> Option<Cell> {
+    let cells = read_cells(&place.section.text, span)?;
+    let cells = cells.first()?.cells(&place.section.text, layout.size().side()).ok()?;
+    if let [cell] = cells[..] { Some(cell) } else { None }
+}
+
+/// `2 3 4 can stand here`
+pub fn can_stand(digits: DigitSet) -> String {
+    match digits.len() {
+        0 => "nothing can stand here".to_owned(),
+        1 => format!("only {digits} can stand here"),
+        _ => {
+            format!("{} can stand here", digits.iter().map(|it| it.to_string()).collect::<Vec<_>>().join(" "))
+        }
+    }
 }
 
 fn cell_text(puzzle: &Puzzle, block: Block, cell: Cell) -> Option<String> {
@@ -61,14 +82,7 @@ fn cell_text(puzzle: &Puzzle, block: Block, cell: Cell) -> Option<String> {
         return Some(format!("**{cell}** holds {digit}.{}", again(layout, &grid, cell, digit)));
     }
     let digits = Candidates::of(layout, &grid).at(cell);
-    let can = match digits.len() {
-        0 => "nothing can stand here".to_owned(),
-        1 => format!("only {digits} can stand here"),
-        _ => {
-            format!("{} can stand here", digits.iter().map(|it| it.to_string()).collect::<Vec<_>>().join(" "))
-        }
-    };
-    let mut text = format!("**{cell}**: {can}.\n");
+    let mut text = format!("**{cell}**: {}.\n", can_stand(digits));
     if let Some(marks @ (Token::Closed(_) | Token::Open(_) | Token::Known(_))) = marks {
         let _ = writeln!(text, "\nMarked `{marks}`.");
     }

@@ -3,10 +3,11 @@
 
 use super::place::{Block, Place};
 use super::state::Snapshot;
-use crate::book::{Puzzle, Sheet, Walkthrough, known};
-use crate::edit::{Change, add_line, take_step};
+use super::walk::WalkAt;
+use crate::book::{Puzzle, Sheet, known};
+use crate::edit::{Change, add_lines, take_step};
 use crate::notation::Keyword;
-use crate::replay::{self, Ground, Replay, State};
+use crate::replay::{Ground, State};
 use crate::step::{Deduction, Method, Position};
 use crate::study::{Mistaken, Next, Start};
 use crate::words::{self, Depth, Voice};
@@ -65,10 +66,9 @@ pub fn is_offered(place: &Place) -> bool {
 /// In words, why there is none.
 pub fn take(snapshot: &Snapshot, place: &Place) -> Result<Vec<Change>, String> {
     let (puzzle, start) = start(place)?;
-    if let Some((walk, state)) = walk_at(snapshot, place, puzzle, &start) {
-        let ground = Ground::new(&start, &snapshot.book.ladder, puzzle, &walk);
-        let (_, line) = onward(&ground, &walk, &state)?;
-        return Ok(vec![add_line(place.section, &walk, &line)]);
+    if let Some(at) = WalkAt::of(snapshot, place) {
+        let (_, line) = onward(&at.ground(), &at.replay().end)?;
+        return Ok(vec![add_lines(place.section, &at.walk, &[line])]);
     }
     let sheet = sheet_at(place, puzzle);
     let next = next(snapshot, place, puzzle, &start, sheet)?;
@@ -89,9 +89,9 @@ pub fn tell(snapshot: &Snapshot, asked: &Asked) -> String {
 fn told(snapshot: &Snapshot, place: &Place, depth: Depth) -> Result<String, String> {
     let (puzzle, start) = start(place)?;
     let voice = Voice::default();
-    if let Some((walk, state)) = walk_at(snapshot, place, puzzle, &start) {
-        let ground = Ground::new(&start, &snapshot.book.ladder, puzzle, &walk);
-        let (step, _) = onward(&ground, &walk, &state)?;
+    if let Some(at) = WalkAt::of(snapshot, place) {
+        let state = at.replay().end;
+        let (step, _) = onward(&at.ground(), &state)?;
         return Ok(words::tell(&voice, depth, &state.known, &step, &state.deductions()));
     }
     let next = next(snapshot, place, puzzle, &start, sheet_at(place, puzzle))?;
@@ -105,28 +105,10 @@ fn start<'a>(place: &Place<'a>) -> Result<(&'a Puzzle, Start), String> {
     Ok((puzzle, start))
 }
 
-/// The walkthrough that a place lies in, and what a reader has at its end.
-fn walk_at(
-    snapshot: &Snapshot,
-    place: &Place,
-    puzzle: &Puzzle,
-    start: &Start,
-) -> Option<(Walkthrough, State)> {
-    let (number, _) = place.statement()?;
-    let mut walks = Walkthrough::all(place.section, puzzle, &start.layout);
-    let walk = walks.find(|walk| walk.statement == number)?;
-    let ground = Ground::new(start, &snapshot.book.ladder, puzzle, &walk);
-    let replay = Replay::of(&ground, &walk, State::new(start.position()));
-    Some((walk, replay.end))
-}
-
-/// The step that goes on a walk. One that gives no reason yet is read by scanning as far as that goes.
-fn onward(ground: &Ground, walk: &Walkthrough, state: &State) -> Result<(Deduction, String), String> {
-    let scanning = replay::is_by_scanning(walk) || !replay::gives_reasons(walk);
-    let scanned = if scanning { state.onward(ground, Method::Scanning) } else { None };
-    scanned
-        .or_else(|| state.onward(ground, Method::Marks))
-        .ok_or_else(|| nothing(&state.known, Method::Marks))
+/// The step that goes on a walk, with its line.
+fn onward(ground: &Ground, state: &State) -> Result<(Deduction, String), String> {
+    let next = ground.methods.iter().find_map(|&method| state.onward(ground, method));
+    next.ok_or_else(|| nothing(&state.known, Method::Marks))
 }
 
 /// The sheet that is meant: the one that a place lies in or below, or else the puzzle's first.

@@ -3,9 +3,10 @@
 use super::convert::Encoding;
 use super::features::promises;
 use super::later::Later;
+use super::place::Place;
 use super::state::{Snapshot, State, read_folders};
 use super::worker::Shared;
-use super::{actions, completion, document, formatting, hover, next, presence, symbols};
+use super::{actions, completion, document, formatting, hover, lens, next, presence, symbols, transfer};
 use crate::settings;
 use serde_json::json;
 use std::path::PathBuf;
@@ -13,8 +14,8 @@ use std::sync::{Arc, Mutex, Once, PoisonError};
 use std::thread;
 use tower_lsp::jsonrpc::{Error, Result};
 use tower_lsp::ls_types::{
-    CodeAction, CodeActionParams, CodeActionResponse, CompletionParams, CompletionResponse,
-    ConfigurationItem, DidChangeConfigurationParams, DidChangeTextDocumentParams,
+    CodeAction, CodeActionParams, CodeActionResponse, CodeLens, CodeLensParams, CompletionParams,
+    CompletionResponse, ConfigurationItem, DidChangeConfigurationParams, DidChangeTextDocumentParams,
     DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
     DidOpenTextDocumentParams, DidSaveTextDocumentParams, DocumentFormattingParams, DocumentSymbolParams,
     DocumentSymbolResponse, ExecuteCommandParams, Hover, HoverParams, InitializeParams, InitializeResult,
@@ -257,11 +258,31 @@ impl LanguageServer for Server {
     }
 
     async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
-        Ok(actions::answer(&self.shared.state(), &params))
+        let (uri, at) = (params.text_document.uri.clone(), params.range.start);
+        let on_sheet = |snapshot: Snapshot| transfer::is_on_sheet(&Place::of(&snapshot, at));
+        let on_sheet = self.shared.state().snapshot(&uri).is_some_and(on_sheet);
+        let leads_on =
+            move |snapshot: &Snapshot| transfer::change(snapshot, &Place::of(snapshot, at)).is_some();
+        let leads_on = on_sheet && self.ask(&uri, leads_on).await?.unwrap_or(false);
+        Ok(actions::answer(&self.shared.state(), &params, leads_on))
     }
 
     async fn code_action_resolve(&self, action: CodeAction) -> Result<CodeAction> {
         actions::resolve(&self.shared.state(), action)
+    }
+
+    async fn code_lens(&self, params: CodeLensParams) -> Result<Option<Vec<CodeLens>>> {
+        self.ask(&params.text_document.uri, lens::answer).await
+    }
+
+    async fn code_lens_resolve(&self, lens: CodeLens) -> Result<CodeLens> {
+        let seen = lens.data.clone().and_then(|data| serde_json::from_value::<lens::Seen>(data).ok());
+        let Some(seen) = seen else { return Ok(lens) };
+        let uri = seen.uri.clone();
+        let resolve = move |snapshot: &Snapshot| {
+            (snapshot.version == seen.version).then(|| lens::resolve(snapshot, &seen, lens))
+        };
+        self.ask(&uri, resolve).await?.flatten().ok_or_else(Error::content_modified)
     }
 
     async fn execute_command(&self, params: ExecuteCommandParams) -> Result<Option<LSPAny>> {

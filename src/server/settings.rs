@@ -9,6 +9,8 @@ use serde_json::Value;
 pub struct Settings {
     /// Whether mistakes in a solver's work, which only the solution reveals, are shown.
     pub mistakes: Mistakes,
+    /// How hover on a step shows the grid.
+    pub hover: GridAs,
     /// The client makes edits that name the version that they are for.
     pub versioned_edits: bool,
     /// The client asks for the edits of an action only when it is chosen.
@@ -30,13 +32,27 @@ pub enum Mistakes {
     Ask,
 }
 
+/// How a grid is shown.
+#[derive(Clone, Copy, PartialEq, Eq, Default, Deserialize, Debug)]
+#[serde(rename_all = "lowercase")]
+pub enum GridAs {
+    /// Its rows, below each other.
+    #[default]
+    Grid,
+    /// In words, a row a line.
+    Words,
+}
+
 impl Settings {
-    /// Takes up what a client says: `{"mistakes": "show"}`, or the same within `"gridsetter"`. What is not understood is
+    /// Takes up what a client says: `{"mistakes": "show", "hover": "words"}`, or the same within `"gridsetter"`. What is not understood is
     /// left as it was.
     pub fn take(&mut self, said: &Value) {
         let ours = said.get("gridsetter").unwrap_or(said);
         if let Some(Ok(mistakes)) = ours.get("mistakes").map(Mistakes::deserialize) {
             self.mistakes = mistakes;
+        }
+        if let Some(Ok(hover)) = ours.get("hover").map(GridAs::deserialize) {
+            self.hover = hover;
         }
     }
 

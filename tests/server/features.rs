@@ -2,7 +2,9 @@
 //! afterwards.
 
 use super::client::{Client, range};
+use gridsetter::book::{Book, Workspace};
 use gridsetter::ladder;
+use gridsetter::lint::check;
 use gridsetter::notation::KEYWORDS;
 use gridsetter::server::FEATURES;
 use serde_json::{Value, json};
@@ -149,6 +151,7 @@ fn each_promised_method_is_answered_and_no_other() {
         ("textDocument/documentHighlight", "documentHighlightProvider", at.clone()),
         ("textDocument/documentLink", "documentLinkProvider", at.clone()),
         ("textDocument/codeLens", "codeLensProvider", at.clone()),
+        ("codeLens/resolve", "codeLensProvider", json!({"range": range((0, 0), (0, 0))})),
         ("textDocument/foldingRange", "foldingRangeProvider", at.clone()),
         ("textDocument/inlayHint", "inlayHintProvider", wide.clone()),
         ("textDocument/semanticTokens/full", "semanticTokensProvider", at.clone()),
@@ -543,4 +546,196 @@ fn what_can_stand_at_a_place_is_completed() {
     has(&format!("{PUZZLE}note\n  see {{|"), &["a-1", "hidden pair"], &["givens"]);
     has(&format!("{PUZZLE}\nanswer |"), &["a-1"], &["hidden pair"]);
     assert_eq!(completes("puzzle a\ngivens\n  1 |"), Vec::<String>::new());
+}
+
+/// A puzzle with a walkthrough that is read by scanning, and remembers facts.
+const TOLD: &str = include_str!("../samples/07-walkthrough.gset");
+
+/// The sample up to a line of it, and then these.
+fn told_up_to(line: &str, then: &str) -> String {
+    let at = TOLD.find(line).expect("the sample has the line");
+    format!("{}{then}", &TOLD[..at])
+}
+
+/// What is offered at the cursor: each text, what is said beside it, and the whole text with it.
+fn offers(text: &str) -> Vec<(String, String, String)> {
+    let (mut client, at) = opened(text);
+    let answer = client.ask("textDocument/completion", at).unwrap();
+    let items = answer.as_array().unwrap().iter().map(|item| {
+        let edit = &item["textEdit"];
+        assert_eq!((&item["filterText"], &edit["newText"]), (&item["label"], &item["label"]), "{item}");
+        let new = applied(&text.replacen('|', "", 1), &json!([edit]));
+        let word = |key: &str| item[key].as_str().unwrap_or_default().to_owned();
+        (word("sortText"), word("label"), word("detail"), new)
+    });
+    let mut items: Vec<_> = items.collect();
+    assert!(items.is_sorted(), "{items:?}");
+    items.drain(..).map(|(_, label, detail, new)| (label, detail, new)).collect()
+}
+
+/// Only the labels.
+fn labels(text: &str) -> Vec<String> {
+    offers(text).into_iter().map(|(label, ..)| label).collect()
+}
+
+/// The names of what is found in a text, but that its walkthrough does not end yet.
+fn found(text: &str) -> Vec<&'static str> {
+    let reports = check(&Workspace::new(vec![Book::read("a.gset", text)]));
+    let names = reports.iter().map(|report| report.finding.name);
+    names.filter(|name| *name != "steps-unfinished").collect()
+}
+
+#[test]
+fn hover_on_a_step_tells_why_it_follows_there() {
+    let grid = "```text\n. . 8  1 2 .  6 7 5\n. 6 .  . . 8  2 3 1\n. 2 .  6 . .  9 8 4\n\n\
+                2 . .  . . 6  8 1 9\n. . .  . . .  . . .\n8 5 6  9 . .  . 4 2\n\n\
+                6 1 .  . . 5  4 9 .\n7 8 .  4 . .  . . .\n4 9 .  . 6 .  1 . .\n```";
+    let said = format!(
+        "Look for 3 in column 1. Row 2 holds 3. You remember that 1 and 9 share r5c1 and r5c3. You remember that box 2 has \
+         its 3 in row 3. Column 1 has one place left for 3: r1c1. That is a hidden single: put 3 there.\n\n\
+         `by crossing in col 1 with r5c1 r5c3 with 3 of box 2` (line hidden single, level 2)\n\n\
+         Remembered before it: `r1c6 r2c5 = 49`, `r5c1 r5c3 = 19`, `r8c5 r8c6 = 19`, `r7c9 r9c9 = 78`, \
+         `r5c9 r8c9 = 36`, `7 of box 1 in r2c3 r3c3`, `3 of box 2 in r3c5 r3c6`.\n\n{grid}"
+    );
+    let step = TOLD.replace("  r1c1 = 3  by hidden", "  r1c1 =| 3  by hidden");
+    assert_eq!(hover(&step), said);
+    // In a line with two claims each is told, the second after the first.
+    let two = hover(&TOLD.replace("r1c2 = 4, r1c6", "r1c2 =| 4, r1c6"));
+    let second = "\n\nLook at row 1. It is missing only 9, and has one open cell: r1c6. So put 9 there.\n\n";
+    assert!(
+        two.contains("put 4 there.\n\n`by counting in row 1` (naked single, level 2)")
+            && two.contains(second)
+    );
+    // A pattern's name has its page; a cell, what can stand there at that point of the walk.
+    let name = hover(&TOLD.replace("by hidden single in col 1", "by hidden |single in col 1"));
+    assert!(name.starts_with("**hidden single**: "), "{name}");
+    assert_eq!(
+        hover(&TOLD.replace("r5c6 = 4", "r5|c6 = 4")),
+        "**r5c6**: 2 3 4 7 can stand here.\n\n- No 1 here: the marks or an earlier step rule it out.\n\
+         - No 5 here: column 6 has it in r7c6.\n- No 6 here: column 6 has it in r4c6.\n\
+         - No 8 here: column 6 has it in r2c6.\n- No 9 here: column 6 has it in r1c6.\n"
+    );
+    assert_eq!(hover(&TOLD.replace("r6c8 = 4", "r2|c7 = 4")), "**r2c7** holds 2 here.");
+    // A false claim takes no step, and the grid is there all the same.
+    let wrong = hover(&TOLD.replace("  r1c1 = 3  by hidden", "  r1c1 =| 9  by hidden"));
+    assert!(wrong.starts_with("Remembered before it: ") && wrong.ends_with(grid), "{wrong}");
+    // In words, where the client wants it so.
+    let (mut client, at) = opened_with(&step, &json!({"initializationOptions": {"hover": "words"}}));
+    let answer = client.ask("textDocument/hover", at).unwrap();
+    let words = "\n\n- row 1: blank, blank, 8; 1, 2, blank; 6, 7, 5\n- row 2: blank, 6, blank; ";
+    assert!(answer["contents"]["value"].as_str().unwrap().contains(words), "{answer}");
+}
+
+#[test]
+fn what_follows_in_a_walkthrough_is_completed() {
+    let here = |typed: &str| told_up_to("  > The same look", typed);
+    let lines = offers(&here("  |"));
+    assert_eq!(lines.len(), 12);
+    assert_eq!(
+        (&*lines[4].0, &*lines[4].1),
+        (
+            "r5c1 r5c3 = 19  by crossing in box 4",
+            "Box 4 has a hidden pair. Remember: 1 and 9 share r5c1 and r5c3."
+        )
+    );
+    for (line, _, new) in &lines {
+        assert_eq!(found(new), [""; 0], "{line}");
+    }
+    // With no reason yet there are steps of both kinds; with reasons that take marks, only these.
+    let begun = offers(&format!("{PUZZLE}steps\n  r1c3 = 3\n  |"));
+    assert_eq!(begun[0].0, "r3c2 = 3  by crossing in box 3");
+    let marks = offers(&format!("{PUZZLE}steps\n  r1c3 = 3  by box hidden single\n  |"));
+    assert_eq!(marks[0].0, "r1c2 = 2  by last open cell in row 1");
+    assert!(begun.iter().chain(&marks).all(|(_, _, new)| found(new).is_empty()));
+
+    assert_eq!(labels(&here("  1 of box 8 in |")), ["r8c5 r8c6", "row 8", "r8c5", "r8c6"]);
+    assert_eq!(labels(&here("  r2c5 r1c6 = 49, 1 of box 8 in r8c5 |")), ["r8c6"]);
+    assert_eq!(labels(&here("  19 of box 4 in r|")), ["r5c1 r5c3", "row 5", "r5c1", "r5c3"]);
+    assert_eq!(labels(&here("  r1c4 = |")), ["1", "3"]);
+    assert_eq!(labels(&here("  r5c1 r5c3 = |")), ["19"]);
+    assert_eq!(labels(&here("  r1c1 = |")), ["1", "3", "9"]);
+    let first = |typed: &str| offers(&here(typed)).remove(0);
+    let (reason, detail, new) = first("  r5c1 r5c3 = 19  by cr|");
+    assert_eq!((&*reason, &*detail, found(&new)), ("crossing in box 4", "it fits", vec![]));
+    assert_eq!(
+        first("  r5c1 r5c3 = 18  by |").0,
+        "last open cell",
+        "no reason fits what is false: all names"
+    );
+    // What leans on a fact names it.
+    let told = told_up_to("  r1c4 = 1", "  r1c4 = |");
+    let (digit, detail, new) = offers(&told).remove(0);
+    assert_eq!((&*digit, &*detail), ("1", "by crossing in col 4 with r5c1 r5c3"));
+    assert_eq!(found(&format!("{new}  {detail}\n")), [""; 0]);
+}
+
+#[test]
+fn a_blank_asks_only_where_something_is_to_be_chosen() {
+    let asked = |typed: &str| {
+        let (mut client, mut at) = opened(&told_up_to("  > The same look", typed));
+        at["context"] = json!({"triggerKind": 2, "triggerCharacter": " "});
+        client.ask("textDocument/completion", at).unwrap().as_array().unwrap().len()
+    };
+    assert_eq!([" |", "  |", "  > In |", "  > It is in |", "  r1c4 |", "clues |"].map(asked), [0; 6]);
+    assert!(
+        ["  r1c4 = |", "  1 of box 8 in |", "  r1c4 = 1  by |"].map(asked).iter().all(|count| *count > 0)
+    );
+}
+
+/// What stands above each walkthrough.
+fn lenses(text: &str) -> Vec<String> {
+    let (mut client, at) = opened(&format!("{text}|"));
+    let answer = client.ask("textDocument/codeLens", at).unwrap();
+    let lenses = answer.as_array().unwrap().iter().map(|lens| {
+        assert!(lens.get("command").is_none(), "{lens}");
+        let resolved = client.ask("codeLens/resolve", lens).unwrap();
+        let line = usize::try_from(resolved["range"]["start"]["line"].as_u64().unwrap()).unwrap();
+        assert!(text.lines().nth(line).unwrap().starts_with("steps"));
+        resolved["command"]["title"].as_str().unwrap().to_owned()
+    });
+    lenses.collect()
+}
+
+#[test]
+fn a_lens_above_a_walkthrough_says_whether_it_was_checked() {
+    let walk = "steps\n  r1c3 = 3  by crossing in box 2\n  finish\n";
+    assert_eq!(lenses(&format!("{PUZZLE}{walk}")), ["1 step, level 1, checked"]);
+    assert_eq!(lenses(TOLD), ["33 steps, level 3, checked"]);
+    let wrong = TOLD.replace("r8c8 = 2  by", "r8c8 = 2 bye").replace("r6c8 = 4  by", "r6c8 = 7  by");
+    assert_eq!((lenses(&wrong), found(&wrong).len()), (vec!["32 steps, 4 findings".to_owned()], 4));
+    let two = format!("{PUZZLE}{walk}steps other\n  r1c3 = 4\n  finish\n");
+    assert_eq!(lenses(&two), ["1 step, level 1, checked", "1 step, 1 finding"]);
+    let accepted = two.replace("  r1c3 = 4", "  allow step-false \"a trap\"\n  r1c3 = 4");
+    assert_eq!(lenses(&accepted)[1], "1 step, checked");
+    assert_eq!(lenses(&format!("{}{walk}", PUZZLE.replace("1 .  . 4", "1 .  1 4"))), ["not checked"]);
+    // A lesson that starts from the puzzle.
+    let lesson = format!("{PUZZLE}\nlesson l-1\nfrom a-1\nsteps\n  r1c3 = 3  by crossing in box 2\n");
+    assert_eq!(lenses(&lesson), ["1 step, level 1, checked"]);
+    let (mut client, at) = opened(&format!("{PUZZLE}{walk}|"));
+    let lens = client.ask("textDocument/codeLens", at).unwrap()[0].clone();
+    client.change(URI, 1, &[(None, PUZZLE)]);
+    assert_eq!(client.ask("codeLens/resolve", lens), Err(CONTENT_MODIFIED));
+}
+
+#[test]
+fn what_was_filled_in_becomes_the_next_steps() {
+    let title = "write what was filled in as the next steps";
+    let walk = "steps\n  r1c3 = 3  by crossing in box 2\n";
+    let sheet = "work\n  1   |2   3   4\n  3   4   1   2\n  2   .   .   1!\n  .   .   .   3\n";
+    let text = |sheet: &str| format!("{PUZZLE}{sheet}{walk}  finish\n");
+    let lines = "  r1c2 = 2  by counting in row 1\n";
+    let taken = acted(&text(sheet), title, &["refactor.rewrite"]);
+    assert!(taken.contains(lines), "{taken}");
+    assert_eq!(found(&taken), [""; 0], "{taken}");
+    let after = taken.split_once(walk).unwrap().1;
+    assert_eq!(after.lines().count(), 6, "{after}");
+    // Only what is new is written, and only what follows.
+    let titles = |text: &str| {
+        let (mut client, at) = opened(text);
+        let all = actions(&mut client, &at, &["refactor.rewrite"]);
+        all.iter().map(|action| action["title"].as_str().unwrap().to_owned()).collect::<Vec<_>>()
+    };
+    let none = "work\n  1   |.   3   4\n  .   2   1   .\n  2   .   .   .\n  .   .   .   3\n";
+    assert!(!titles(&text(none)).iter().any(|it| it == title), "2 in r2c2 is wrong, and 3 in r1c3 is there");
+    assert!(!titles(&format!("{PUZZLE}{sheet}")).iter().any(|it| it == title), "there is no walkthrough");
 }

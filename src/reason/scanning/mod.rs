@@ -16,7 +16,6 @@ use std::collections::BTreeSet;
 
 use super::nearest::Focus;
 use crate::board::{Cell, CellSet, Grid, HouseId, HouseName, Layout};
-use crate::proof;
 use crate::step::{Base, By, Claim, Deduction, Position, Seen};
 
 use idea::Idea;
@@ -111,9 +110,9 @@ impl Scanner {
             self.plan = (1..=HIGHEST_LEVEL).find_map(|level| self.plan_at(level, None, focus))?;
         }
         let mut scanned = self.plan.remove(0);
-        let known = &self.view.known;
-        let fact = |n: usize| self.told.get(n.checked_sub(1)?).map(Vec::as_slice);
-        proof::by_scanning(known.layout(), known.grid(), fact, &scanned.step).ok()?;
+        if !self.proves(&scanned.step) {
+            return None;
+        }
         scanned.held = self.view.facts.len() + usize::from(!scanned.step.places());
         self.note(&scanned.step.claims);
         Some(scanned)

@@ -1,8 +1,9 @@
-//! The ways to see that something holds which somebody else says.
+//! All that can be seen at once, and the ways to see that something holds which somebody else says.
 
 use super::idea::Idea;
 use super::{Scanner, placements, remember};
 use crate::board::{CellSet, DigitSet};
+use crate::proof;
 use crate::reason::Scanned;
 use crate::step::{Claim, Deduction, Method, Position};
 
@@ -10,13 +11,13 @@ impl Scanner {
     /// Every way to see at once that these claims hold, by digits that stand and by remembered facts; also where nothing
     /// is struck by them.
     pub fn ways(&self, claims: &[Claim]) -> Vec<Scanned> {
-        let giving = self.ideas().filter(|idea| gives(&self.view.known, &idea.claims, claims));
+        let giving = self.ideas_for(claims).filter(|idea| gives(&self.view.known, &idea.claims, claims));
         giving.filter_map(|idea| idea.complete(&self.view)).collect()
     }
 
     /// The same, where all that is known is on the table as marks: by these alone, each step without witnesses.
     pub fn instances(&self, claims: &[Claim]) -> Vec<Deduction> {
-        let giving = self.ideas().filter(|idea| gives(&self.view.known, &idea.claims, claims));
+        let giving = self.ideas_for(claims).filter(|idea| gives(&self.view.known, &idea.claims, claims));
         let step = |Idea { pattern, houses, claims, bases, .. }| Deduction {
             pattern,
             method: Method::Marks,
@@ -29,6 +30,23 @@ impl Scanner {
         giving.map(step).collect()
     }
 
+    /// Every step that can be seen at once and says something new, easiest first; each is proved when it is asked for.
+    pub fn open(&self) -> impl Iterator<Item = Scanned> {
+        let known = &self.view.known;
+        let new_facts = self.facts().filter(|fact| known.strikes_any(&fact.claims));
+        let ideas = self.placements().chain(new_facts);
+        let mut open: Vec<Scanned> = ideas.filter_map(|idea| idea.complete(&self.view)).collect();
+        open.sort_by_key(|it| (it.level, !it.step.places(), it.step.facts_used().len(), it.looks));
+        open.into_iter().filter(|it| self.proves(&it.step))
+    }
+
+    /// Whether the checker accepts a step here.
+    pub(super) fn proves(&self, step: &Deduction) -> bool {
+        let known = &self.view.known;
+        let fact = |n: usize| self.told.get(n.checked_sub(1)?).map(Vec::as_slice);
+        proof::by_scanning(known.layout(), known.grid(), fact, step).is_ok()
+    }
+
     /// Every fact about just these cells that can be stated at once.
     pub fn facts_at(&self, cells: CellSet) -> Vec<Scanned> {
         let about = self.ideas().filter(|idea| {
@@ -39,9 +57,22 @@ impl Scanner {
     }
 
     fn ideas(&self) -> impl Iterator<Item = Idea> {
-        let facts = remember::every(&self.view, &self.bands);
-        let facts = facts.into_iter().filter(|idea| !idea.claims.iter().any(Claim::places));
-        placements::all(&self.view, &self.bands).into_iter().chain(facts)
+        self.placements().chain(self.facts())
+    }
+
+    /// Those that may give these claims: no fact writes a digit.
+    fn ideas_for(&self, claims: &[Claim]) -> impl Iterator<Item = Idea> {
+        let facts = (!claims.iter().any(Claim::places)).then(|| self.facts());
+        self.placements().chain(facts.into_iter().flatten())
+    }
+
+    fn placements(&self) -> impl Iterator<Item = Idea> + use<> {
+        placements::all(&self.view, &self.bands).into_iter()
+    }
+
+    fn facts(&self) -> impl Iterator<Item = Idea> + use<> {
+        let facts = remember::every(&self.view, &self.bands).into_iter();
+        facts.filter(|idea| !idea.claims.iter().any(Claim::places))
     }
 }
 
