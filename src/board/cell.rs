@@ -109,7 +109,7 @@ impl CellSet {
 
     /// Whether there is no cell in it.
     pub fn is_empty(&self) -> bool {
-        self.0 == CellSet::EMPTY.0
+        self.0.iter().fold(0, |all, word| all | word) == 0
     }
 
     /// The cells that are in either set; also written `a | b`.

@@ -114,7 +114,7 @@ impl DigitSet {
 
     /// The only digit of a set of one.
     pub fn only(self) -> Option<Digit> {
-        self.iter().next().filter(|_| self.0.is_power_of_two())
+        if self.0.is_power_of_two() { self.iter().next() } else { None }
     }
 
     /// The digits that are in either set; also written `a | b`.

@@ -4,6 +4,11 @@ use std::ops::RangeInclusive;
 
 use crate::board::MAX_SIDE;
 
+/// Whether a mask has no more than so many bits. They are few, so taking them away is quicker than counting.
+fn at_most(bits: u8, mask: u32) -> bool {
+    (0..bits).fold(mask, |rest, _| rest & rest.wrapping_sub(1)) == 0
+}
+
 /// Masks of a house or a digit, each with its label, without a place of their own in memory.
 #[derive(Default)]
 pub(super) struct Masks {
@@ -16,46 +21,50 @@ impl Masks {
         &self.all[..self.count]
     }
 
-    /// Those of these masks that have so many bits, each with its place as its label.
-    pub(super) fn of(masks: impl Iterator<Item = u32>, bits: RangeInclusive<u8>) -> Masks {
-        let few = u32::from(*bits.start())..=u32::from(*bits.end());
-        let mut kept = Masks::default();
-        for (label, mask) in (0..).zip(masks).filter(|(_, mask)| few.contains(&mask.count_ones())) {
-            kept.all[kept.count] = (label, mask);
-            kept.count += 1;
+    /// Takes instead of its own those of these masks, one for each cell of a house at most, that have so many bits, at
+    /// least one; each with its place as its label.
+    pub(super) fn take(&mut self, masks: impl Iterator<Item = u32>, bits: RangeInclusive<u8>) {
+        let (fewer, most) = (bits.start() - 1, *bits.end());
+        self.count = 0;
+        for (label, mask) in (0..).zip(masks) {
+            if at_most(most, mask) && !at_most(fewer, mask) {
+                self.all[self.count] = (label, mask);
+                self.count += 1;
+            }
         }
-        kept
     }
 }
 
 /// Calls `found` with each choice of `size` masks, by their labels, whose union has just `size` bits, in the order of
 /// the masks. Masks of more bits must have been left out.
 pub(super) fn choose(masks: &Masks, size: u8, mut found: impl FnMut(&[u8], u32)) {
-    let mut labels = [0; MAX_SIDE as usize];
-    go_on(masks.as_slice(), usize::from(size), 0, 0, &mut labels, &mut found);
+    if masks.count >= usize::from(size) {
+        let mut labels = [0; MAX_SIDE as usize];
+        go_on(masks.as_slice(), size, 0, 0, &mut labels, &mut found);
+    }
 }
 
 fn go_on(
     masks: &[(u8, u32)],
-    size: usize,
-    taken: usize,
+    size: u8,
+    taken: u8,
     union: u32,
     labels: &mut [u8; MAX_SIDE as usize],
     found: &mut impl FnMut(&[u8], u32),
 ) {
     if taken == size {
-        if union.count_ones() as usize == size {
-            found(&labels[..size], union);
+        if !at_most(size - 1, union) {
+            found(&labels[..usize::from(size)], union);
         }
         return;
     }
     for (at, &(label, mask)) in masks.iter().enumerate() {
-        if masks.len() - at < size - taken {
+        if masks.len() - at < usize::from(size - taken) {
             return;
         }
         let with = union | mask;
-        if with.count_ones() as usize <= size {
-            labels[taken] = label;
+        if at_most(size, with) {
+            labels[usize::from(taken)] = label;
             go_on(&masks[at + 1..], size, taken + 1, with, labels, found);
         }
     }
@@ -67,7 +76,8 @@ mod tests {
 
     #[test]
     fn every_choice_is_found_once_and_in_order() {
-        let masks = Masks::of([0b011, 0b101, 0b110, 0b011, 0b1000].into_iter(), 1..=2);
+        let mut masks = Masks::default();
+        masks.take([0b011, 0b101, 0b110, 0b011, 0b1000, 0, 0b111].into_iter(), 1..=2);
         let mut pairs = Vec::new();
         choose(&masks, 2, |labels, union| pairs.push((labels.to_vec(), union)));
         assert_eq!(pairs, [(vec![0, 3], 0b011)]);

@@ -9,9 +9,11 @@ use crate::step::{Base, Claim, Deduction, Method, Position};
 
 /// In `size` lines of one direction a digit has its places in `size` lines of the other: these have it nowhere else.
 pub(super) fn find(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
+    let mut masks = Masks::default();
     for (lines, covers) in [(&tables.rows, &tables.columns), (&tables.columns, &tables.rows)] {
         for digit in position.layout().size().digits().iter() {
-            in_lines(size, digit, lines, covers, position, offers);
+            masks.take(lines.iter().map(|&line| position.places(line, digit)), 1..=size);
+            in_lines(size, digit, &masks, lines, covers, position, offers);
         }
     }
 }
@@ -19,13 +21,13 @@ pub(super) fn find(size: u8, tables: &Tables, position: &Position, offers: &mut 
 fn in_lines(
     size: u8,
     digit: Digit,
+    masks: &Masks,
     lines: &[HouseId],
     covers: &[HouseId],
     position: &Position,
     offers: &mut impl Offers<Deduction>,
 ) {
-    let masks = Masks::of(lines.iter().map(|&line| position.places(line, digit)), 1..=size);
-    choose(&masks, size, |labels, union| {
+    choose(masks, size, |labels, union| {
         let own = labels.iter().fold(0_u32, |bits, &label| bits | 1 << label);
         let covers: Vec<HouseId> = covers
             .iter()

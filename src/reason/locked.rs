@@ -15,7 +15,7 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
         for digit in digits.iter() {
             let places = position.places(crossing.first, digit);
             let beyond = position.places(crossing.second, digit) & !crossing.in_second;
-            if places & !crossing.in_first == 0 && places.count_ones() > 1 && beyond != 0 {
+            if places & !crossing.in_first == 0 && beyond != 0 && places & places.wrapping_sub(1) != 0 {
                 let cells = position.cells_at(crossing.first, places);
                 let claim = Claim::Within { house: crossing.first, digits: DigitSet::single(digit), cells };
                 offer(vec![crossing.first, crossing.second], digit, cells, claim, offers);
@@ -23,11 +23,9 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
         }
     }
     for house in position.layout().house_ids() {
-        for digit in position.missing(house).iter() {
-            let alone = position.places(house, digit).is_power_of_two();
-            if tables.uneven || alone {
-                seen_by_chance(house, digit, position, offers);
-            }
+        let digits = if tables.uneven { position.missing(house) } else { position.with_one_place(house) };
+        for digit in digits.iter() {
+            seen_by_chance(house, digit, position, offers);
         }
     }
 }

@@ -92,7 +92,7 @@ impl Reasoner {
     fn find_singles(&self, pattern: Pattern, position: &Position, offers: &mut impl Offers<Single>) {
         match pattern {
             Pattern::LastOpenCell => singles::last_open_cell(position, offers),
-            Pattern::NakedSingle => singles::naked(position, offers),
+            Pattern::NakedSingle => singles::naked(&self.tables.rows, position, offers),
             Pattern::BoxHiddenSingle => singles::hidden(&self.tables.blocks, position, offers),
             Pattern::LineHiddenSingle => singles::hidden(&self.tables.not_blocks, position, offers),
             Pattern::LockedCandidates | Pattern::HiddenSet(_) | Pattern::NakedSet(_) | Pattern::Fish(_) => {}

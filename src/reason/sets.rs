@@ -9,8 +9,9 @@ use crate::step::{Base, Claim, Deduction, Method, Position};
 
 /// `size` digits that have `size` places in a house: their cells hold no others.
 pub(super) fn hidden(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
+    let mut masks = Masks::default();
     for house in position.layout().house_ids() {
-        let masks = Masks::of(position.places_of(house).iter().copied(), 1..=size);
+        masks.take(position.places_of(house).iter().copied(), 1..=size);
         choose(&masks, size, |labels, places| {
             let digits: DigitSet = labels.iter().filter_map(|&at| Digit::new(at + 1)).collect();
             let cells = position.cells_at(house, places);
@@ -26,10 +27,10 @@ pub(super) fn hidden(size: u8, tables: &Tables, position: &Position, offers: &mu
 
 /// `size` cells of a house that have `size` candidates: no other cell that sees them all has one of these.
 pub(super) fn naked(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
+    let mut masks = Masks::default();
     for house in position.layout().house_ids() {
         let cells = &position.layout().at(house).cells;
-        let sets = position.candidates_in(house).iter().map(|set| set.bits());
-        let masks = Masks::of(sets, 1..=size);
+        masks.take(position.candidates_in(house).iter().map(|set| set.bits()), 1..=size);
         choose(&masks, size, |labels, union| {
             let cells = labels.iter().map(|&at| cells[usize::from(at)]).collect();
             let bases = || {

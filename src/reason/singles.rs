@@ -35,7 +35,7 @@ impl Single {
 pub(super) fn last_open_cell(position: &Position, offers: &mut impl Offers<Single>) {
     for house in position.layout().house_ids() {
         if let Some(digit) = position.missing(house).only()
-            && let Some(cell) = position.cells(house, digit).iter().next()
+            && let Some(cell) = position.only_cell(house, digit)
         {
             offers.offer(cell, DigitSet::single(digit), || Single { house: Some(house), cell, digit });
         }
@@ -45,10 +45,8 @@ pub(super) fn last_open_cell(position: &Position, offers: &mut impl Offers<Singl
 /// A digit with one place in a house.
 pub(super) fn hidden(houses: &[HouseId], position: &Position, offers: &mut impl Offers<Single>) {
     for &house in houses {
-        for digit in position.missing(house).iter() {
-            let places = position.places(house, digit);
-            if places.is_power_of_two() {
-                let cell = position.layout().at(house).cells[places.trailing_zeros() as usize];
+        for digit in position.with_one_place(house).iter() {
+            if let Some(cell) = position.only_cell(house, digit) {
                 offers.offer(cell, DigitSet::single(digit), || Single { house: Some(house), cell, digit });
             }
         }
@@ -56,10 +54,13 @@ pub(super) fn hidden(houses: &[HouseId], position: &Position, offers: &mut impl 
 }
 
 /// A cell with one candidate.
-pub(super) fn naked(position: &Position, offers: &mut impl Offers<Single>) {
-    for (cell, candidates) in position.all_candidates().iter() {
-        if let Some(digit) = candidates.only() {
-            offers.offer(cell, DigitSet::single(digit), || Single { house: None, cell, digit });
+pub(super) fn naked(rows: &[HouseId], position: &Position, offers: &mut impl Offers<Single>) {
+    for &row in rows {
+        for (candidates, at) in position.candidates_in(row).iter().zip(0..) {
+            if let Some(digit) = candidates.only() {
+                let cell = position.layout().at(row).cells[at];
+                offers.offer(cell, DigitSet::single(digit), || Single { house: None, cell, digit });
+            }
         }
     }
 }

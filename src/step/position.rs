@@ -111,6 +111,22 @@ impl Position {
         self.missing[house.place()]
     }
 
+    /// The digits that a house misses and can have in one cell only.
+    pub fn with_one_place(&self, house: HouseId) -> DigitSet {
+        let (mut any, mut several) = (DigitSet::EMPTY, DigitSet::EMPTY);
+        for &candidates in self.candidates_in(house) {
+            several |= any & candidates;
+            any |= candidates;
+        }
+        (any - several) & self.missing(house)
+    }
+
+    /// The cell of a house where it can still have a digit, if there is just one.
+    pub fn only_cell(&self, house: HouseId, digit: Digit) -> Option<Cell> {
+        let places = self.places(house, digit);
+        places.is_power_of_two().then(|| self.layout.at(house).cells[places.trailing_zeros() as usize])
+    }
+
     /// The cells of a house where it can still have a digit.
     pub fn cells(&self, house: HouseId, digit: Digit) -> CellSet {
         self.cells_at(house, self.places(house, digit))
@@ -248,9 +264,9 @@ impl Position {
                     }
                 }
                 None => {
-                    for (cell, digits) in self.strikes(std::slice::from_ref(claim)) {
-                        self.strike(cell, digits);
-                    }
+                    let mut struck = Vec::new();
+                    self.each_strike(std::slice::from_ref(claim), |cell, digits| struck.push((cell, digits)));
+                    struck.into_iter().for_each(|(cell, digits)| self.strike(cell, digits));
                 }
             }
         }

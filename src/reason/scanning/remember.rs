@@ -86,7 +86,8 @@ fn locked(house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
 
 /// Some digits that have as many open cells in a house.
 fn by_crossing(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
-    let masks = Masks::of(known.places_of(house).iter().copied(), 2..=size);
+    let mut masks = Masks::default();
+    masks.take(known.places_of(house).iter().copied(), 2..=size);
     choose(&masks, size, |labels, places| {
         let digits: DigitSet = labels.iter().filter_map(|&at| Digit::new(at + 1)).collect();
         let level = if size > 3 { 4 } else { crossing_level(known, house).max(size) };
@@ -106,7 +107,8 @@ fn by_crossing(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>
 fn by_counting(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
     let missing = known.missing(house).len();
     let cells = &known.layout().at(house).cells;
-    let masks = Masks::of(known.candidates_in(house).iter().map(|set| set.bits()), 2..=size);
+    let mut masks = Masks::default();
+    masks.take(known.candidates_in(house).iter().map(|set| set.bits()), 2..=size);
     choose(&masks, size, |labels, union| {
         let cells: CellSet = labels.iter().map(|&at| cells[usize::from(at)]).collect();
         let whole = missing == usize::from(size);
