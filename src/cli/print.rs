@@ -8,7 +8,7 @@ use super::visible;
 use super::voice::VoiceOptions;
 use super::walk::{Then, Way, walked};
 use super::words::counted;
-use crate::book::{Puzzle, Walkthrough};
+use crate::book::Walkthrough;
 use crate::draw::{Length, LengthError};
 use crate::notation::Keyword;
 use crate::print::{Names, Page, Press, Subject, html, text};
@@ -141,11 +141,13 @@ fn is_folder(path: &Path) -> bool {
 
 impl Arguments {
     /// What is asked for, in the order of [`Show`].
-    fn shown(&self, puzzle: &Puzzle) -> Vec<Show> {
+    fn shown(&self, met: &Met) -> Vec<Show> {
         let unsaid = self.show.is_empty();
+        let has_steps = met.puzzle.blocks(met.section, Keyword::Steps).next().is_some();
+        let teaches = met.puzzle.lesson && has_steps;
         let asked = |show: &Show| match show {
-            Show::Walk => self.show.contains(show) || (self.each_step && unsaid && !puzzle.lesson),
-            Show::Steps => self.show.contains(show) || (unsaid && puzzle.lesson),
+            Show::Walk => self.show.contains(show) || (self.each_step && unsaid && !teaches),
+            Show::Steps => self.show.contains(show) || (unsaid && teaches),
             Show::Puzzle if unsaid => !self.each_step,
             _ => self.show.contains(show),
         };
@@ -164,7 +166,7 @@ impl Arguments {
         let unready = |what: &str, why: &Unready| format!("no {what}: {why}");
         let mut pages = Vec::new();
         let mut start = None;
-        for show in self.shown(puzzle) {
+        for show in self.shown(met) {
             let found = match show {
                 // A lesson that borrows its grid shows it with its steps.
                 Show::Puzzle if puzzle.borrows(section).is_some() => continue,

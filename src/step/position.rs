@@ -255,18 +255,17 @@ impl Position {
     /// Takes note of claims: strikes what they rule out, and writes the digits that they place.
     pub fn apply(&mut self, claims: &[Claim]) {
         for claim in claims {
-            match claim.digits().only().filter(|_| claim.places()) {
-                Some(digit) => {
-                    for cell in claim.cells().iter() {
-                        if self.grid.get(cell).is_none() {
-                            self.place(cell, digit);
-                        }
+            if let Some(digit) = claim.digits().only().filter(|_| claim.places()) {
+                for cell in claim.cells().iter() {
+                    if self.grid.get(cell).is_none() {
+                        self.place(cell, digit);
                     }
                 }
-                None => {
-                    let mut struck = Vec::new();
-                    self.each_strike(std::slice::from_ref(claim), |cell, digits| struck.push((cell, digits)));
-                    struck.into_iter().for_each(|(cell, digits)| self.strike(cell, digits));
+            } else {
+                let mut struck = Vec::new();
+                self.each_strike(std::slice::from_ref(claim), |cell, digits| struck.push((cell, digits)));
+                for (cell, digits) in struck {
+                    self.strike(cell, digits);
                 }
             }
         }

@@ -120,34 +120,28 @@ fn facts(position: &Position) -> Vec<(Claim, Look)> {
                     Base::Cell(_) => None,
                 })
                 .collect();
-            let (claim, house) = match places.first() {
-                Some(&(house, _)) => {
-                    let digits: DigitSet = places.iter().map(|(_, digit)| *digit).collect();
-                    let cells = layout.at(house).cells.iter().copied();
-                    let cells: CellSet =
-                        cells.filter(|cell| !(position.candidates(*cell) & digits).is_empty()).collect();
-                    let claim = match pattern {
-                        Pattern::LockedCandidates => Claim::Within { house, digits, cells },
-                        _ => Claim::Is { cells, digits },
-                    };
-                    (claim, house)
-                }
-                None => {
-                    let cells: CellSet = bases
-                        .iter()
-                        .filter_map(|base| match base {
-                            Base::Cell(cell) => Some(*cell),
-                            Base::Place(..) => None,
-                        })
-                        .collect();
-                    let digits =
-                        cells.iter().fold(DigitSet::EMPTY, |all, cell| all | position.candidates(cell));
-                    let holds = |house: &HouseId| cells.is_subset(layout.at(*house).set());
-                    // Of the houses that hold all of the set, it is counted in the one that misses the fewest.
-                    let houses = layout.house_ids().filter(holds);
-                    let house = houses.min_by_key(|house| position.missing(*house).len()).unwrap();
-                    (Claim::Is { cells, digits }, house)
-                }
+            let (claim, house) = if let Some(&(house, _)) = places.first() {
+                let digits: DigitSet = places.iter().map(|(_, digit)| *digit).collect();
+                let cells = layout.at(house).cells.iter().copied();
+                let cells: CellSet =
+                    cells.filter(|cell| !(position.candidates(*cell) & digits).is_empty()).collect();
+                let claim = match pattern {
+                    Pattern::LockedCandidates => Claim::Within { house, digits, cells },
+                    _ => Claim::Is { cells, digits },
+                };
+                (claim, house)
+            } else {
+                let cell = |base: &Base| match base {
+                    Base::Cell(cell) => Some(*cell),
+                    Base::Place(..) => None,
+                };
+                let cells: CellSet = bases.iter().filter_map(cell).collect();
+                let digits = cells.iter().fold(DigitSet::EMPTY, |all, cell| all | position.candidates(cell));
+                let holds = |house: &HouseId| cells.is_subset(layout.at(*house).set());
+                // Of the houses that hold all of the set, it is counted in the one that misses the fewest.
+                let houses = layout.house_ids().filter(holds);
+                let house = houses.min_by_key(|house| position.missing(*house).len()).unwrap();
+                (Claim::Is { cells, digits }, house)
             };
             let across = if layout.at(house).name.is_block() { 2 } else { counting(position, house) };
             let look = match pattern {
@@ -218,7 +212,7 @@ fn check_ways(seed: u64, plan: Plan) {
                     let other = ways_on(layout, before.grid(), told).into_iter().find(|(_, _, looks)| {
                         looks
                             .iter()
-                            .all(|look| look.level <= level && look.seen != seen && !is_third(seen, look))
+                            .all(|look| look.level <= level && look.seen != seen && !is_third(seen, *look))
                     });
                     looked.0 += 1;
                     looked.2 += usize::from(other.is_some());
@@ -246,8 +240,8 @@ fn check_ways(seed: u64, plan: Plan) {
 }
 
 /// A long count of a line says what a third line says: it is the same step.
-fn is_third(seen: Seen, look: &Look) -> bool {
-    seen == Seen::ThirdLine && *look == Look { seen: Seen::Crossing, level: 3 }
+fn is_third(seen: Seen, look: Look) -> bool {
+    seen == Seen::ThirdLine && look == Look { seen: Seen::Crossing, level: 3 }
 }
 
 #[test]
