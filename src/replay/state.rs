@@ -2,6 +2,7 @@
 
 use crate::board::{DigitSet, HouseId};
 use crate::step::{Claim, Deduction, Position};
+use std::sync::Arc;
 
 /// What a reader has at some point of a walk.
 #[derive(Clone, Debug)]
@@ -19,8 +20,8 @@ pub struct State {
 /// A step of a walk.
 #[derive(Clone, Debug)]
 pub struct Step {
-    /// What gives it, with its claims as they were written.
-    pub deduction: Deduction,
+    /// What gives it, with its claims as they were written. Shared, so that a state is cheap to keep.
+    pub deduction: Arc<Deduction>,
     /// It was not written: it had to be supposed for what was.
     pub supposed: bool,
 }
@@ -37,12 +38,12 @@ impl State {
         if !supposed {
             self.said.apply(&deduction.claims);
         }
-        self.steps.push(Step { deduction, supposed });
+        self.steps.push(Step { deduction: Arc::new(deduction), supposed });
     }
 
     /// The steps so far, of which `steps[n - 1]` is step `n`.
     pub fn deductions(&self) -> Vec<Deduction> {
-        self.steps.iter().map(|step| step.deduction.clone()).collect()
+        self.steps.iter().map(|step| Deduction::clone(&step.deduction)).collect()
     }
 
     /// What each step so far claims.
