@@ -34,6 +34,7 @@
 
 use super::wording::counted;
 use super::{Check, Draft, Finding, Group, Severity, WalkScene};
+use crate::notation::Ending;
 use crate::replay::TroubleKind;
 
 /// See the page above.
@@ -52,7 +53,10 @@ fn check(scene: &WalkScene) -> Vec<Draft> {
             _ => None,
         }
     }
-    let drafts = scene.troubles(unfinished).map(|(trouble, (open, mend))| {
+    // A last line that has no end yet is being typed.
+    let typed = |number: usize| scene.section.lines[number].ending == Ending::None;
+    let ended = scene.troubles(unfinished).filter(|(trouble, _)| !typed(trouble.line));
+    let drafts = ended.map(|(trouble, (open, mend))| {
         let message = format!("the walk ends with {} open", counted(open, "cell"));
         let help = "go on to the end, or write `finish` where the rest is easy";
         let draft = Draft::new(trouble.span, message, help);
