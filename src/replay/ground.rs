@@ -11,7 +11,7 @@ use std::cell::Cell;
 use std::rc::Rc;
 
 /// The highest level of patterns that a claim may follow by, where a walk names none.
-const USUAL_LEVEL: u8 = 4;
+pub(super) const USUAL_LEVEL: u8 = 4;
 
 /// What a walk is held against: the puzzle, its solution, and the patterns that count.
 pub struct Ground<'a> {

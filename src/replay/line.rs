@@ -393,7 +393,11 @@ impl<'a> Reader<'a> {
         let layout = self.ground.layout();
         let mut known = start.clone();
         let line = |step: &Deduction| {
-            let line = step.written(layout);
+            let mut line = step.written(layout);
+            if self.ground.level_of(step.pattern) > self.ground.level {
+                let reason = step.reason(layout, |_| &[]);
+                line = format!("{line}  by {reason}");
+            }
             known.apply(&step.claims);
             line
         };
