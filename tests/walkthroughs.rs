@@ -328,3 +328,98 @@ fn what_is_found_is_read_again_and_what_is_changed_in_it_is_noticed() {
 fn the_same_of_two_thousand_puzzles() {
     go_through(2026, 2_000);
 }
+
+/// Walks of which a mend touches more than its own line, each with the finding that it has first.
+const ENTANGLED: [(&str, &str); 4] = [
+    // Behind the missing steps the claim comes to what a line further down says, which is then taken out.
+    (
+        "step-early",
+        "puzzle a-1
+givens
+  . . 3  . . .  . 8 9
+  . 5 4  . 6 .  . . .
+  . . 9  . . .  . 6 1
+  . 3 .  . 8 .  1 . .
+  . 4 8  . . 3  6 . .
+  9 . 1  2 4 .  . . 8
+  . . .  6 9 4  8 2 3
+  3 8 6  7 2 1  9 . .
+  4 9 2  8 3 5  7 1 6
+steps
+  2 of box 6 in col 9
+  r2c9 = 7  by naked single
+  r5c9 = 2  by last open cell in col 9
+  finish
+",
+    ),
+    // The one line that names the dearest pattern is taken out: it is named where that is written instead.
+    (
+        "step-early",
+        "puzzle a-1
+givens
+  2 9 .  3 6 8  . 5 7
+  5 . .  . 7 9  2 . 3
+  3 . .  . 2 5  8 6 9
+  . 2 .  6 8 3  7 9 5
+  . . 9  2 5 .  . 8 6
+  6 . .  7 9 .  . . 2
+  9 1 2  8 . 6  5 7 4
+  . . .  5 1 2  9 3 8
+  8 . .  9 4 7  6 2 1
+steps
+  r9c3 = 3
+  1 of box 1 in col 3  by locked candidates in box 1
+  r4c3 = 4
+  finish
+",
+    ),
+    // A pattern that counts only where it is named: the reason is the slip, and not what came before.
+    (
+        "step-reason",
+        "puzzle a-1
+givens
+  . . 3  . . .  . 8 9
+  . 5 4  . 6 .  . . .
+  . . 9  . . .  . 6 1
+  . 3 .  . 8 .  1 . .
+  . 4 8  . . 3  6 . .
+  9 . 1  2 4 .  . . 8
+  . . .  6 9 4  8 2 3
+  3 8 6  7 2 1  9 . .
+  4 9 2  8 3 5  7 1 6
+steps
+  2 of box 6 in col 9  by line hidden single in box 6
+  finish
+",
+    ),
+    // How a fact came about has no say in how others speak of it.
+    (
+        "step-reason",
+        "puzzle a-1
+givens
+  . 1 .  . 3 9  4 . .
+  . . 3  . 4 5  . 2 .
+  . 4 6  . 7 8  3 . .
+  . 2 .  9 . 4  . 3 6
+  . . 5  8 . 7  2 4 .
+  . . 4  3 . 2  . 7 8
+  . . 9  4 8 3  . . 2
+  4 8 1  5 2 6  7 9 3
+  . . 2  7 9 1  . . 4
+steps
+  5 of box 6 in col 7  by crossing in box 6
+  5 of box 9 in col 8  by third line in box 9
+  r3c8 = 1  by counting
+  finish
+",
+    ),
+];
+
+#[test]
+fn a_mend_that_touches_other_lines_brings_nothing_new() {
+    for (finding, text) in ENTANGLED {
+        let (_, reports) = found(text);
+        assert!(told(text, &reports).starts_with(finding), "{}{text}", told(text, &reports));
+        each_fix_mends(text);
+    }
+}

@@ -2,7 +2,7 @@
 
 use super::claims::{cells_of, house_name};
 use crate::board::{CellSet, Digit, DigitSet, HouseId, Layout};
-use crate::ladder::{NameKind, PatternName, named};
+use crate::ladder::{PatternName, named};
 use crate::notation::{
     CellRange, Claim, Digits, HouseRef, Keyword, Named, Place, Reason, Says, Section, Span,
 };
@@ -73,13 +73,6 @@ pub struct Because {
     pub digits: DigitSet,
     /// The earlier facts that it names, each with its words.
     pub with: Vec<(Recalled, Span)>,
-}
-
-impl Because {
-    /// Whether it is one of a reader who has nothing but digits and stated facts: it names a way of seeing, or a fact.
-    pub fn is_by_scanning(&self) -> bool {
-        self.name.kind == NameKind::Seeing || !self.with.is_empty()
-    }
 }
 
 /// How a reason names an earlier fact.

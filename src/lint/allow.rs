@@ -278,7 +278,8 @@ fn lies_at(said: &Section, cells: &[CellRange], section: &Section, puzzle: &Puzz
     })
 }
 
-fn touch(a: Span, b: Span) -> bool {
+/// Whether two places have a byte in common.
+pub(super) fn touch(a: Span, b: Span) -> bool {
     a.start < b.end && b.start < a.end
 }
 

@@ -3,7 +3,7 @@
 //! A section is looked at by itself ([`Said`]), and the files of a workspace together. What is said of a section by itself
 //! depends on its text and on the defaults that hold there, and may be kept as long as these stay.
 
-use super::allow::{Allow, Allowed, allows};
+use super::allow::{Allow, Allowed, allows, touch};
 use super::finding::item_at;
 use super::{Check, Draft, Elsewhere, FINDINGS, Finding, Fix, PuzzleScene, Report, Scene, WalkScene};
 use crate::book::{Book, Entry, Meaning, Puzzle, SectionId, Spot, Walkthrough, Workspace};
@@ -151,6 +151,32 @@ pub fn check_alone(book: &Book, section: usize, said: &Said, heads: &[(usize, &S
     let mut reports: Vec<Report> = reports.filter(|report| !allowed.accepts(report)).collect();
     reports.sort_by_key(|report| report.spot);
     reports
+}
+
+/// What there is to say of a walkthrough that stands in a section of `book`, less what its authors accept.
+pub fn check_walk(book: &Book, section: usize, scene: &WalkScene) -> Vec<Report> {
+    let whole = Scene { section: &book.tree.sections[section], meaning: &book.meanings[section] };
+    let block = whole.section.block(&whole.section.statements[scene.walk.statement]);
+    let inside = |span: Span| block.iter().any(|line| touch(line.span, span));
+    let mut drafts = Vec::new();
+    for (finding, way) in ways() {
+        let said: Vec<Draft> = match way {
+            Check::Syntax(word) => whole.section.faults.iter().filter_map(|it| word(&whole, it)).collect(),
+            Check::Meaning(word) => whole.meaning.faults.iter().filter_map(|it| word(&whole, it)).collect(),
+            Check::Walk(look) => look(scene),
+            _ => continue,
+        };
+        drafts.extend(said.into_iter().filter(|it| inside(it.span)).map(|draft| (finding, draft)));
+    }
+    let accepting = |drafts, section: &Section| Said { drafts, allows: allows(section).0, finished: true };
+    let is_head = |section: &Section| {
+        section.items.iter().any(|item| matches!(item.kind, ItemKind::Preface | ItemKind::Part))
+    };
+    let sections = book.tree.sections.iter().enumerate();
+    let heads = sections.filter(|(_, section)| is_head(section));
+    let heads: Vec<(usize, Said)> = heads.map(|(at, head)| (at, accepting(Vec::new(), head))).collect();
+    let heads: Vec<(usize, &Said)> = heads.iter().map(|(at, said)| (*at, said)).collect();
+    check_alone(book, section, &accepting(drafts, whole.section), &heads)
 }
 
 /// A lesson that starts from another puzzle, with its walkthroughs.

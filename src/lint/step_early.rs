@@ -41,6 +41,7 @@
 use super::wording::{counted, joined};
 use super::{Check, Draft, Finding, Group, Severity, WalkScene};
 use crate::replay::{Bridge, TroubleKind};
+use crate::step::Deduction;
 
 /// See the page above.
 pub static FINDING: Finding = Finding {
@@ -53,6 +54,9 @@ pub static FINDING: Finding = Finding {
 
 /// So many missing steps are named in the message; more are counted.
 const NAMED: usize = 2;
+
+/// The longest line that is named with its reason, in characters; of a longer one the claims are.
+const SHORT: usize = 40;
 
 fn check(scene: &WalkScene) -> Vec<Draft> {
     fn early(kind: &TroubleKind) -> Option<&Option<Bridge>> {
@@ -70,22 +74,41 @@ fn check(scene: &WalkScene) -> Vec<Draft> {
                 "say how it comes about, or name the pattern with `by`",
             );
         };
-        let missing = if bridge.lines.len() > NAMED {
-            counted(bridge.lines.len(), "step")
-        } else {
-            joined(&bridge.lines.iter().map(|line| format!("`{line}`")).collect::<Vec<_>>())
-        };
+        if bridge.moved.contains(&trouble.line) {
+            let help = "name the pattern with `by`, so that it counts";
+            let message = format!(
+                "this follows by a pattern that counts where it is named: {}",
+                missing(scene, bridge)
+            );
+            let (place, _) = scene.take_out(trouble.line);
+            let (_, text) = scene.put_before(trouble.line, &bridge.lines);
+            return Draft::new(trouble.span, message, help).propose("name the pattern", vec![(place, text)]);
+        }
+        let missing = missing(scene, bridge);
         let message = format!("this does not follow yet: {missing} must come first");
         let help = "say what comes first, or `allow step-early` in the line before, with the reason why";
         let mut edits = vec![scene.put_before(trouble.line, &bridge.lines)];
         edits.extend(bridge.moved.iter().map(|&line| scene.take_out(line)));
-        if let (Some(reason), Some(place)) = (&bridge.reason, scene.reason_with_by(trouble.line)) {
+        let own = bridge.reason.iter().map(|reason| (trouble.line, reason));
+        for (line, reason) in own.chain(bridge.settled.iter().map(|(line, reason)| (*line, reason))) {
             let text = if reason.is_empty() { String::new() } else { format!("  by {reason}") };
-            edits.push((place, text));
+            edits.extend(scene.reason_with_by(line).map(|place| (place, text)));
         }
         let title =
             if bridge.lines.len() == 1 { "write the missing step" } else { "write the missing steps" };
         Draft::new(trouble.span, message, help).propose(title, edits)
     });
     drafts.collect()
+}
+
+/// What is missing, in words.
+fn missing(scene: &WalkScene, bridge: &Bridge) -> String {
+    if bridge.lines.len() > NAMED {
+        return counted(bridge.lines.len(), "step");
+    }
+    let named = |(step, line): (&Deduction, &String)| {
+        if line.chars().count() > SHORT { step.written(scene.layout) } else { line.clone() }
+    };
+    let named = bridge.steps.iter().zip(&bridge.lines).map(named).map(|line| format!("`{line}`"));
+    joined(&named.collect::<Vec<_>>())
 }

@@ -40,6 +40,7 @@ use super::{Check, Draft, Finding, Group, Severity, WalkScene};
 use crate::ladder::NameKind;
 use crate::notation::Span;
 use crate::replay::{Misfit, Right, TroubleKind};
+use crate::step::plainly;
 
 /// See the page above.
 pub static FINDING: Finding = Finding {
@@ -51,13 +52,13 @@ pub static FINDING: Finding = Finding {
 };
 
 fn check(scene: &WalkScene) -> Vec<Draft> {
-    fn reason(kind: &TroubleKind) -> Option<(&Misfit, &Option<Right>)> {
+    fn reason(kind: &TroubleKind) -> Option<(&Misfit, &Option<Right>, u8)> {
         match kind {
-            TroubleKind::Reason(misfit, right) => Some((misfit, right)),
+            TroubleKind::Reason { misfit, right, without } => Some((misfit, right, *without)),
             _ => None,
         }
     }
-    let drafts = scene.troubles(reason).map(|(trouble, (misfit, right))| {
+    let drafts = scene.troubles(reason).map(|(trouble, (misfit, right, without))| {
         let message = message(scene, misfit);
         let draft = Draft::new(trouble.span, message, "give the reason that fits, or leave it out");
         let Some(place) = scene.reason_with_by(trouble.line) else { return draft };
@@ -71,6 +72,10 @@ fn check(scene: &WalkScene) -> Vec<Draft> {
             }
             None => draft,
         };
+        // A reason may be all that makes a pattern count.
+        if without < scene.replay.dearest {
+            return draft;
+        }
         draft.propose("take the reason out", vec![(place, String::new())])
     });
     drafts.collect()
@@ -89,7 +94,7 @@ fn message(scene: &WalkScene, misfit: &Misfit) -> String {
         Misfit::Leans(facts) => {
             let fact = |number: &usize| {
                 let step = scene.replay.end.steps.get(number - 1)?;
-                Some(format!("`{}`", step.deduction.written(scene.layout)))
+                Some(format!("`{}`", plainly(&step.deduction.claims, scene.layout)))
             };
             let facts: Vec<String> = facts.iter().filter_map(fact).collect();
             format!("this leans on {} too", joined(&facts))

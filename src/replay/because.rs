@@ -82,30 +82,45 @@ impl Ground<'_> {
         claims: &[Claim],
         first: bool,
     ) -> Result<Deduction, Misfit> {
+        let fitting = self.fitting(state, given, claims, first)?;
+        Ok(Deduction { claims: claims.to_vec(), ..fitting.step })
+    }
+
+    /// The easiest step that gives these claims by this reason, as it stands.
+    fn fitting(
+        &self,
+        state: &State,
+        given: &Given,
+        claims: &[Claim],
+        first: bool,
+    ) -> Result<Scanned, Misfit> {
         let because = given.because;
         if let Some(&at) = given.missing.first() {
             return Err(Misfit::NoFact(because.with[at].1));
         }
         let reader = self.reader(state, given.all());
         let mut found = self.giving(&reader, because.name, claims);
+        if !self.scanning && !self.can_be_seen(state, because.name, claims) {
+            found.clear();
+        }
         if !first {
             for name in ["counting", "settling"].into_iter().filter_map(named) {
                 found.extend(self.giving(&reader, name, claims));
             }
         }
         let fits =
-            |step: &&Deduction| !first || parts(state, reader.known(), step, because, &given.all()).is_ok();
-        if let Some(step) = found.iter().find(fits) {
-            return Ok(Deduction { claims: claims.to_vec(), ..step.clone() });
+            |way: &&Scanned| !first || parts(state, reader.known(), &way.step, because, &given.all()).is_ok();
+        if let Some(way) = found.iter().find(fits) {
+            return Ok(way.clone());
         }
         if let Some(facts) = self.unnamed(state, given, claims) {
             return Err(Misfit::Leans(facts));
         }
-        let misfit = |step: &Deduction| parts(state, reader.known(), step, because, &given.all()).err();
+        let misfit = |way: &Scanned| parts(state, reader.known(), &way.step, because, &given.all()).err();
         Err(found.iter().find_map(misfit).unwrap_or(Misfit::Kind(because.name)))
     }
 
-    /// A named fact that takes no part in any claim of a line: without it each follows as well, and none of them settles
+    /// A named fact that takes no part in any claim of a line: without it each follows as easily, and none of them settles
     /// it.
     pub(super) fn idle_fact(
         &self,
@@ -135,7 +150,18 @@ impl Ground<'_> {
                     missing: Vec::new(),
                     beside: before.facts().filter(|fact| *fact > state.steps.len()).collect(),
                 };
-                !settles(claims) && self.by_reason(before, &less, claims, *first).is_ok()
+                let ease = |given: &Given| {
+                    let way = self.fitting(before, given, claims, *first).ok()?;
+                    Some((way.level, way.looks))
+                };
+                let with = Given {
+                    because: given.because,
+                    facts: given.facts.clone(),
+                    missing: Vec::new(),
+                    beside: less.beside.clone(),
+                };
+                !settles(claims)
+                    && ease(&less).is_some_and(|without| ease(&with).is_none_or(|with| without <= with))
             });
             idle.then_some(Misfit::IdleFact(*span))
         })
@@ -147,7 +173,7 @@ impl Ground<'_> {
     }
 
     /// Every step of this name that gives the claims to a reader.
-    fn giving(&self, reader: &Scanner, name: &PatternName, claims: &[Claim]) -> Vec<Deduction> {
+    fn giving(&self, reader: &Scanner, name: &PatternName, claims: &[Claim]) -> Vec<Scanned> {
         let known = reader.known();
         let patterns = patterns_of(name, self.layout().size().side());
         let mut steps = Vec::new();
@@ -156,16 +182,23 @@ impl Ground<'_> {
             let counted = |way: &Scanned| name.name == "counting" && is_short(known, &way.step);
             ways.retain(|way| (patterns.contains(&way.step.pattern) && is_seen(way, name)) || counted(way));
             ways.sort_by_key(|way| (way.level, way.looks));
-            steps.extend(ways.into_iter().map(|way| way.step));
+            steps.extend(ways);
         } else if !known.strikes_any(claims) {
             let instances = reader.instances(claims).into_iter();
-            steps.extend(instances.filter(|step| patterns.contains(&step.pattern)));
+            steps.extend(instances.filter(|step| patterns.contains(&step.pattern)).map(of_no_cost));
         }
         if steps.is_empty() && (name.kind != NameKind::Seeing || !self.scanning) {
             let all = patterns.into_iter().flat_map(|pattern| self.reasoner().all(pattern, known));
-            steps.extend(all.filter(|step| gives(known, &step.claims, claims)));
+            steps.extend(all.filter(|step| gives(known, &step.claims, claims)).map(of_no_cost));
         }
         steps
+    }
+
+    /// Whether claims can be seen in this way by one who remembers all that was stated, where it is a way that is more than
+    /// some pattern.
+    fn can_be_seen(&self, state: &State, name: &PatternName, claims: &[Claim]) -> bool {
+        let special = matches!(name.name, "third line" | "settling");
+        !special || self.scanner(state, state.facts()).ways(claims).iter().any(|way| is_seen(way, name))
     }
 
     /// The fewest facts that must be named too, so that the reason fits.
@@ -177,13 +210,18 @@ impl Ground<'_> {
         let reader = self.scanner(state, all.iter().copied());
         let steps = self.giving(&reader, given.because.name, claims);
         let fitting =
-            steps.iter().filter(|step| parts(state, reader.known(), step, given.because, &all).is_ok());
-        let unnamed = |step: &Deduction| -> Vec<usize> {
-            let used = step.facts_used().into_iter();
+            steps.iter().filter(|way| parts(state, reader.known(), &way.step, given.because, &all).is_ok());
+        let unnamed = |way: &Scanned| -> Vec<usize> {
+            let used = way.step.facts_used().into_iter();
             used.filter(|fact| !given.all().contains(fact)).collect()
         };
         fitting.map(unnamed).filter(|facts| !facts.is_empty()).min_by_key(Vec::len)
     }
+}
+
+/// A step that is found by marks, where all are alike to a reader.
+fn of_no_cost(step: Deduction) -> Scanned {
+    Scanned { step, level: 0, looks: 0, held: 0 }
 }
 
 /// Whether a step places a digit in a house that misses so few that one counts them at a glance.
@@ -195,6 +233,7 @@ fn is_short(known: &Position, step: &Deduction) -> bool {
 fn is_seen(way: &Scanned, name: &PatternName) -> bool {
     match name.name {
         "third line" => way.step.seen == Some(Seen::ThirdLine),
+        "crossing" => way.step.seen != Some(Seen::ThirdLine),
         "settling" => way.step.seen == Some(Seen::Settling),
         _ => true,
     }

@@ -19,6 +19,11 @@ impl Ground<'_> {
         self.bridge_by(self.level, state, claims).or_else(|| self.bridge_by(higher(), state, claims))
     }
 
+    /// The step that gives these claims at once by a pattern that would count if a reason named it, or where none did.
+    pub(super) fn unnamed_step(&self, state: &State, claims: &[Claim]) -> Option<Deduction> {
+        self.by_marks(&state.known, claims, &|pattern| self.level_of(pattern) <= self.level.max(USUAL_LEVEL))
+    }
+
     fn bridge_by(&self, level: u8, state: &State, claims: &[Claim]) -> Option<Vec<Deduction>> {
         let mut known = state.known.clone();
         let mut steps: Vec<Deduction> = Vec::new();

@@ -11,13 +11,18 @@ impl Ground<'_> {
     /// The cheapest step that gives these claims: as a scanner would see it, in a walk that is read so, or else by the
     /// patterns that count.
     pub(super) fn follows(&self, state: &State, claims: &[Claim]) -> Option<Deduction> {
-        let seen = self.scanning.then(|| self.seen(state, claims)).flatten();
+        let seen = self.scanning.then(|| self.seen(state, state.facts(), claims)).flatten();
         seen.or_else(|| self.by_marks(&state.known, claims, &|pattern| self.level_of(pattern) <= self.level))
     }
 
-    /// The easiest way to see these claims by the digits that stand and all facts stated.
-    pub(super) fn seen(&self, state: &State, claims: &[Claim]) -> Option<Deduction> {
-        let ways = self.scanner(state, state.facts()).ways(claims);
+    /// The easiest way to see these claims by the digits that stand and these facts, each the number of its step.
+    pub(super) fn seen(
+        &self,
+        state: &State,
+        facts: impl IntoIterator<Item = usize>,
+        claims: &[Claim],
+    ) -> Option<Deduction> {
+        let ways = self.scanner(state, facts).ways(claims);
         let counts = ways.into_iter().filter(|way| self.level_of(way.step.pattern) <= self.level);
         let easiest = counts.min_by_key(|way| (way.level, way.step.facts_used().len(), way.looks))?;
         Some(Deduction { claims: claims.to_vec(), ..easiest.step })

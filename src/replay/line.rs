@@ -9,9 +9,10 @@ use crate::ladder::{Pattern, PatternName};
 use crate::notation::Span;
 use crate::reason::Reasoner;
 use crate::reason::scanning::says;
-use crate::step::{Claim, Deduction, Position, recalled};
+use crate::step::{Claim, Deduction, Method, Position, recalled};
 use crate::study::claims;
 use std::collections::BTreeSet;
+use std::ops::ControlFlow;
 
 /// A reader on the way.
 pub(super) struct Reader<'a> {
@@ -21,6 +22,8 @@ pub(super) struct Reader<'a> {
     pub points: Vec<(String, State)>,
     pub finished: bool,
     gaps: Gaps,
+    /// Facts that are settled where the missing steps are written: step numbers.
+    settled: BTreeSet<usize>,
     /// The patterns that the walk named so far.
     named: BTreeSet<Pattern>,
     line: usize,
@@ -35,6 +38,7 @@ impl<'a> Reader<'a> {
             points: Vec::new(),
             finished: false,
             gaps: Gaps::None,
+            settled: BTreeSet::new(),
             named: BTreeSet::new(),
             line: 0,
         }
@@ -81,6 +85,12 @@ impl<'a> Reader<'a> {
             return;
         }
         self.troubles.push(Trouble { line: self.line, span, kind });
+    }
+
+    /// Notes that a reason does not fit.
+    fn reason(&mut self, span: Span, because: &Because, misfit: Misfit, right: Option<Right>) {
+        let without = self.ground.level_without(because.name);
+        self.trouble(span, TroubleKind::Reason { misfit, right, without });
     }
 
     fn prose(&mut self, braces: &[Asserted]) {
@@ -130,9 +140,15 @@ impl<'a> Reader<'a> {
                 }
             }
         }
+        if let (1, [Trouble { kind: TroubleKind::Early(Some(bridge)), line, .. }]) =
+            (asserted.len(), &mut self.troubles[troubles..])
+            && bridge.steps.iter().any(|step| step.claims == bridge.claims)
+        {
+            bridge.moved.push(*line);
+        }
         match (asserted.first(), asserted.last()) {
             _ if news => {}
-            _ if !supposed.is_empty() => self.is_moved(&supposed),
+            _ if !supposed.is_empty() => self.is_moved(&supposed, before),
             (Some(first), Some(last)) => self.trouble(first.span.to(last.span), TroubleKind::Stale),
             _ => {}
         }
@@ -157,26 +173,45 @@ impl<'a> Reader<'a> {
         }
         let given = Given::new(first, because, before);
         let Some(misfit) = self.ground.idle_fact(first, &given, taken) else { return };
+        if given.facts.iter().any(|fact| self.settled.contains(fact)) {
+            return self.is_settled(first, &taken[0].1);
+        }
         let right = self.right_reason(taken);
         let first = self.troubles[troubles..].first_mut();
         if let Some(Trouble { kind: TroubleKind::Early(Some(bridge)), .. }) = first {
             bridge.reason = Some(right.unwrap_or_default());
         } else {
-            self.trouble(because.span, TroubleKind::Reason(misfit, right.map(Right::Instead)));
+            self.reason(because.span, because, misfit, right.map(Right::Instead));
         }
     }
 
     /// The line says only what had to be supposed before: it would be stale where the missing steps are written.
-    fn is_moved(&mut self, claims: &[Claim]) {
+    fn is_moved(&mut self, claims: &[Claim], before: usize) {
         let line = self.line;
+        self.settled.extend(before + 1..=self.state.steps.len());
         for trouble in &mut self.troubles {
             if let TroubleKind::Early(Some(bridge)) = &mut trouble.kind {
-                let told: Vec<Claim> =
-                    bridge.steps.iter().flat_map(|step| step.claims.iter().cloned()).collect();
+                let steps = bridge.steps.iter().flat_map(|step| &step.claims);
+                let told: Vec<Claim> = steps.chain(&bridge.claims).cloned().collect();
                 if says(&self.state.said, &told, claims) {
                     bridge.moved.push(line);
                 }
             }
+        }
+    }
+
+    /// The reason of the line names a fact that is settled where the missing steps are written.
+    fn is_settled(&mut self, before: &State, claims: &[Claim]) {
+        let (ground, line) = (self.ground, self.line);
+        let facts = before.facts().filter(|fact| !self.settled.contains(fact));
+        let reason = ground.seen(before, facts, claims);
+        let reason = reason.map(|step| step.reason(ground.layout(), |number| before.claims(number)));
+        let bridges = self.troubles.iter_mut().rev().filter_map(|trouble| match &mut trouble.kind {
+            TroubleKind::Early(Some(bridge)) => Some(bridge),
+            _ => None,
+        });
+        if let Some(bridge) = bridges.into_iter().find(|bridge| !bridge.moved.is_empty()) {
+            bridge.settled.push((line, reason.unwrap_or_default()));
         }
     }
 
@@ -198,7 +233,11 @@ impl<'a> Reader<'a> {
     }
 
     fn reason_for(&self, before: &State, claims: &[Claim]) -> Option<String> {
-        let step = self.ground.follows(before, claims)?;
+        // What takes marks is no reason for one who has none.
+        let step = self
+            .ground
+            .follows(before, claims)
+            .filter(|step| !self.ground.scanning || step.method == Method::Scanning)?;
         Some(step.reason(self.ground.layout(), |number| before.claims(number)))
     }
 
@@ -240,7 +279,7 @@ impl<'a> Reader<'a> {
             None => None,
         };
         let Some(step) = self.ground.follows(&self.state, &todo) else {
-            return self.early(asserted, because, first, before, todo);
+            return self.early(asserted, because.zip(misfit), first, before, todo);
         };
         if let (Some(misfit), Some(because)) = (misfit, because) {
             match self.unstated(because, &todo, first, before) {
@@ -250,7 +289,7 @@ impl<'a> Reader<'a> {
                 _ => {
                     let right = self.right(&misfit, &todo);
                     let span = misfit.span().unwrap_or(because.span);
-                    self.trouble(span, TroubleKind::Reason(misfit, right));
+                    self.reason(span, because, misfit, right);
                 }
             }
         }
@@ -271,11 +310,12 @@ impl<'a> Reader<'a> {
     fn early(
         &mut self,
         asserted: &Asserted,
-        because: Option<&Because>,
+        reason: Option<(&Because, Misfit)>,
         first: bool,
         before: usize,
         todo: Vec<Claim>,
     ) -> Taken {
+        let because = reason.as_ref().map(|(because, _)| *because);
         if self.ground.solution().is_none()
             && let Some(counter) = truth::searched(self.ground, &asserted.says)
         {
@@ -284,6 +324,20 @@ impl<'a> Reader<'a> {
         let excused = self.gaps == Gaps::New;
         if excused {
             self.gaps = Gaps::Old;
+        }
+        if let Some((because, misfit)) = reason.filter(|_| !excused) {
+            if let Some(step) = self.missing_one(asserted, because, &todo, first, before) {
+                return self.bridged(asserted, because, vec![step], todo, first, before);
+            }
+            if !self.ground.scanning
+                && let Some(step) = self.ground.unnamed_step(&self.state, &todo)
+            {
+                let right = step.reason(self.ground.layout(), |_| &[]);
+                self.reason(because.span, because, misfit, Some(Right::Instead(right)));
+                let judged = self.state.clone();
+                self.state.take(step, false);
+                return Taken::Claims(Box::new(judged), todo);
+            }
         }
         let Some(steps) = self.ground.bridge(&self.state, &todo) else {
             if !excused {
@@ -296,10 +350,12 @@ impl<'a> Reader<'a> {
             self.state.take(read_off(&todo), false);
             return Taken::Claims(Box::new(judged), todo);
         };
-        let start = self.state.known.clone();
+        let start = self.state.clone();
         for step in &steps {
             self.state.take(step.clone(), true);
         }
+        let said = claims(&asserted.says, &self.state.said);
+        let todo = left(asserted, &self.state.known, todo);
         let fits = because.is_none_or(|because| {
             let given = Given::new(&self.state, because, before);
             self.ground.by_reason(&self.state, &given, &todo, first).is_ok()
@@ -307,15 +363,36 @@ impl<'a> Reader<'a> {
         let reason = (!fits).then(|| self.reason_for(&self.state, &todo).unwrap_or_default());
         if !excused {
             let lines = self.lines(&start, &steps);
-            self.trouble(
-                asserted.span,
-                TroubleKind::Early(Some(Bridge { steps, lines, reason, moved: Vec::new() })),
-            );
+            let bridge =
+                Bridge { steps, lines, claims: todo.clone(), reason, moved: Vec::new(), settled: Vec::new() };
+            self.trouble(asserted.span, TroubleKind::Early(Some(bridge)));
         }
         let step = self.ground.follows(&self.state, &todo).unwrap_or_else(|| read_off(&todo));
         let judged = self.state.clone();
-        self.state.take(step, false);
+        self.state.take_as_said(step, &said);
         Taken::Claims(Box::new(judged), todo)
+    }
+
+    /// The one step behind which claims follow by the reason that is given.
+    fn missing_one(
+        &self,
+        asserted: &Asserted,
+        because: &Because,
+        todo: &[Claim],
+        first: bool,
+        before: usize,
+    ) -> Option<Deduction> {
+        let found = self.state.each_open(self.ground, Method::Marks, |step| {
+            let mut state = self.state.clone();
+            state.take(step.clone(), true);
+            let todo = left(asserted, &state.known, todo.to_vec());
+            let given = Given::new(&state, because, before);
+            match self.ground.by_reason(&state, &given, &todo, first) {
+                Ok(_) => ControlFlow::Break(step),
+                Err(_) => ControlFlow::Continue(()),
+            }
+        });
+        found.break_value()
     }
 
     /// A claim that follows, and whose reason leans on facts that were never stated: these come first.
@@ -328,17 +405,25 @@ impl<'a> Reader<'a> {
         first: bool,
         before: usize,
     ) -> Taken {
-        let start = self.state.known.clone();
-        let lines = self.lines(&start, &facts);
+        let lines = self.lines(&self.state, &facts);
         for fact in &facts {
             self.state.take(fact.clone(), true);
         }
+        let said = claims(&asserted.says, &self.state.said);
+        let todo = left(asserted, &self.state.known, todo);
         let given = Given::new(&self.state, because, before);
         let step = self.ground.by_reason(&self.state, &given, &todo, first);
-        let bridge = Bridge { steps: facts, lines, reason: None, moved: Vec::new() };
+        let bridge = Bridge {
+            steps: facts,
+            lines,
+            claims: todo.clone(),
+            reason: None,
+            moved: Vec::new(),
+            settled: Vec::new(),
+        };
         self.trouble(asserted.span, TroubleKind::Early(Some(bridge)));
         let judged = self.state.clone();
-        self.state.take(step.unwrap_or_else(|_| read_off(&todo)), false);
+        self.state.take_as_said(step.unwrap_or_else(|_| read_off(&todo)), &said);
         Taken::Claims(Box::new(judged), todo)
     }
 
@@ -375,7 +460,7 @@ impl<'a> Reader<'a> {
                 let known = &state.known;
                 let cells =
                     digits.iter().map(|digit| known.cells(house, digit)).reduce(|all, more| all | more);
-                let claim = Claim::Within { house, digits, cells: cells? };
+                let claim = Claim::Within { house, digits, cells: cells.filter(|cells| !cells.is_empty())? };
                 let counts = |pattern| self.ground.level_of(pattern) <= self.ground.level;
                 let shared = |cells: crate::board::CellSet| {
                     let layout = known.layout();
@@ -388,20 +473,37 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// Steps as lines of the walk, from this position.
-    fn lines(&self, start: &Position, steps: &[Deduction]) -> Vec<String> {
-        let layout = self.ground.layout();
-        let mut known = start.clone();
+    /// Missing steps as lines of the walk, from this state.
+    fn lines(&self, start: &State, steps: &[Deduction]) -> Vec<String> {
+        let (mut state, first) = (start.clone(), start.steps.len());
         let line = |step: &Deduction| {
-            let mut line = step.written(layout);
-            if self.ground.level_of(step.pattern) > self.ground.level {
-                let reason = step.reason(layout, |_| &[]);
-                line = format!("{line}  by {reason}");
-            }
-            known.apply(&step.claims);
-            line
+            let reason = self.reason_of_missing(&state, first, step);
+            state.take(step.clone(), true);
+            let by = reason.map_or_else(String::new, |reason| format!("  by {reason}"));
+            step.written(self.ground.layout()) + &by
         };
         steps.iter().map(line).collect()
+    }
+
+    /// The reason with which a missing step is written, if it is: where most steps of the walk give theirs, and that of a
+    /// pattern which counts by its name alone, for the step that names it may be taken out. It leans on no fact that is
+    /// missing elsewhere, before so many steps.
+    fn reason_of_missing(&self, state: &State, first: usize, step: &Deduction) -> Option<String> {
+        let ground = self.ground;
+        let level = ground.level_of(step.pattern);
+        if level > ground.level {
+            return Some(step.reason(ground.layout(), |_| &[]));
+        }
+        if !ground.reasons && !ground.counts_by_name(level) {
+            return None;
+        }
+        let told = |fact: &usize| *fact > first || !state.steps[*fact - 1].supposed;
+        let found = if ground.scanning {
+            ground.seen(state, state.facts().filter(told), &step.claims)
+        } else {
+            ground.by_marks(&state.known, &step.claims, &|it| ground.level_of(it) <= ground.level)
+        };
+        found.map(|found| found.reason(ground.layout(), |number| state.claims(number)))
     }
 
     fn finish(&mut self, span: Span, names: &[&'static PatternName]) {
@@ -462,6 +564,12 @@ impl<'a> Reader<'a> {
         }
         known.is_finished().then(|| names.join(", "))
     }
+}
+
+/// What is left to claim where this is known, of what was left before.
+fn left(asserted: &Asserted, known: &Position, before: Vec<Claim>) -> Vec<Claim> {
+    let left = claims(&asserted.says, known);
+    if left.is_empty() { before } else { left }
 }
 
 /// What a reader may lack because something was left out.

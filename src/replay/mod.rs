@@ -5,9 +5,9 @@
 //! is true and too early is bridged, so that one gap is one trouble; everything else is taken, with the step that
 //! gives it.
 //!
-//! Which reading a walk has is told by its reasons. Where one names a way of seeing or an earlier fact, the reader has
-//! nothing but digits and what was stated: a reason may then lean on digits and on the facts that it names. Elsewhere all
-//! candidates are on the table.
+//! Which reading a walk has is told by its reasons. Where one names an earlier fact, or at least half of them a way of
+//! seeing, the reader has nothing but digits and what was stated: a reason may then lean on digits and on the facts that it
+//! names. Elsewhere all candidates are on the table.
 
 mod because;
 mod bridge;
@@ -18,16 +18,18 @@ mod onward;
 mod remembered;
 mod stale;
 mod state;
+mod toward;
 mod trouble;
 mod truth;
 
 pub use ground::Ground;
 pub use remembered::{Recollection, recollect};
 pub use state::{State, Step};
+pub use toward::{Wanted, Way};
 pub use trouble::{Bridge, Counter, Misfit, Right, Trouble, TroubleKind};
 
 use crate::book::{Puzzle, WalkSays, Walkthrough, Workspace};
-use crate::ladder::Ladder;
+use crate::ladder::{Ladder, NameKind};
 use crate::notation::Section;
 use crate::step::Position;
 use crate::study::Start;
@@ -46,6 +48,8 @@ pub struct Replay {
     pub end: State,
     /// Whether its last step fills the grid, or its `finish` does.
     pub finished: bool,
+    /// The level of the dearest pattern that gives one of its steps; 0 where it has none.
+    pub dearest: u8,
 }
 
 /// A line of a walkthrough, replayed.
@@ -62,6 +66,7 @@ pub struct Replayed {
 impl Replay {
     /// Replays a walkthrough from a state, which is the start of its puzzle, or a point of another walk.
     pub fn of(ground: &Ground, walk: &Walkthrough, start: State) -> Replay {
+        let begun = start.steps.len();
         let mut reader = line::Reader::new(ground, start);
         let mut lines = Vec::new();
         for line in &walk.lines {
@@ -72,7 +77,9 @@ impl Replay {
         reader.close(walk);
         let line::Reader { state, mut troubles, points, finished, .. } = reader;
         troubles.sort_by_key(|trouble| trouble.span);
-        Replay { lines, troubles, points, end: state, finished }
+        let levels = state.steps[begun..].iter().map(|step| ground.level_of(step.deduction.pattern));
+        let dearest = levels.max().unwrap_or(0);
+        Replay { lines, troubles, points, end: state, finished, dearest }
     }
 
     /// The facts that a reader still has in mind before a line: those that were stated and are not spent, as places in
@@ -132,10 +139,18 @@ pub fn gives_reasons(walk: &Walkthrough) -> bool {
     walk.lines.iter().any(|line| matches!(line.says, WalkSays::Step(_, Some(_))))
 }
 
-/// Whether a walk reads with nothing but digits and stated facts.
+/// Whether a walk reads with nothing but digits and stated facts: a reason leans on an earlier fact, or at least half of
+/// them name a way of seeing. One that is named among patterns makes no other reading.
 pub fn is_by_scanning(walk: &Walkthrough) -> bool {
-    walk.lines.iter().any(|line| match &line.says {
-        WalkSays::Step(_, Some(because)) => because.is_by_scanning(),
-        _ => false,
-    })
+    let reasons = walk.lines.iter().filter_map(|line| match &line.says {
+        WalkSays::Step(_, Some(because)) => Some(because),
+        _ => None,
+    });
+    let (mut all, mut seeing, mut leaning) = (0, 0, false);
+    for because in reasons {
+        all += 1;
+        seeing += usize::from(because.name.kind == NameKind::Seeing);
+        leaning |= !because.with.is_empty();
+    }
+    leaning || (seeing > 0 && 2 * seeing >= all)
 }

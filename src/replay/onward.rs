@@ -1,8 +1,7 @@
-//! How a walk goes on: the next step, all that follow at once, those that lead to what somebody wrote in; and the reasons
-//! that fit a claim.
+//! How a walk goes on: the next step, all that follow at once, and the reasons that fit a claim.
 
 use super::{Ground, State};
-use crate::board::{CellSet, DigitSet, Grid};
+use crate::board::{CellSet, DigitSet};
 use crate::book::Asserted;
 use crate::proof;
 use crate::reason::scanning::gives;
@@ -69,39 +68,8 @@ impl State {
         shared
     }
 
-    /// The lines of steps that write in what `wanted` has and is not known yet, in an order in which each follows. What does
-    /// not follow, or only by facts that nobody stated, is left out.
-    pub fn toward(&self, ground: &Ground, wanted: &Grid) -> Vec<String> {
-        let methods = if ground.scanning { &[Method::Scanning] } else { ground.methods };
-        let by = |&method: &Method| {
-            let (mut state, mut lines) = (self.clone(), Vec::new());
-            while let Some(step) = state.leading_to(ground, method, wanted) {
-                lines.push(state.line(ground, &step));
-                state.take(step, false);
-            }
-            lines
-        };
-        methods.iter().map(by).find(|lines| !lines.is_empty()).unwrap_or_default()
-    }
-
-    /// The cheapest step that writes in something which is wanted, and nothing else.
-    fn leading_to(&self, ground: &Ground, method: Method, wanted: &Grid) -> Option<Deduction> {
-        let is_wanted = |claim: &Claim| {
-            let has = |cell| wanted.get(cell).is_some_and(|digit| claim.digits().contains(digit));
-            claim.places() && claim.cells().iter().all(has)
-        };
-        let found = self.each_open(ground, method, |step| {
-            if step.claims.iter().all(is_wanted) {
-                ControlFlow::Break(step)
-            } else {
-                ControlFlow::Continue(())
-            }
-        });
-        found.break_value()
-    }
-
     /// Hands on each step that follows at once, cheapest first, until it is enough.
-    fn each_open<T>(
+    pub(super) fn each_open<T>(
         &self,
         ground: &Ground,
         method: Method,
@@ -122,7 +90,7 @@ impl State {
     }
 
     /// A step as a line of the walk, with its reason.
-    fn line(&self, ground: &Ground, step: &Deduction) -> String {
+    pub(super) fn line(&self, ground: &Ground, step: &Deduction) -> String {
         format!("{}  by {}", step.written(ground.layout()), self.reason(ground, step))
     }
 

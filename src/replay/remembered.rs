@@ -44,7 +44,14 @@ pub fn recollect(
             }
             let bridge = ground.bridge(&state, &todo).map(|steps| {
                 let lines = steps.iter().map(|step| step.written(&start.layout)).collect();
-                Bridge { steps, lines, reason: None, moved: Vec::new() }
+                Bridge {
+                    steps,
+                    lines,
+                    claims: todo.clone(),
+                    reason: None,
+                    moved: Vec::new(),
+                    settled: Vec::new(),
+                }
             });
             for step in bridge.iter().flat_map(|bridge| &bridge.steps) {
                 remember(&mut state.known, &step.claims);

@@ -34,11 +34,18 @@ impl State {
 
     /// Takes a step.
     pub(super) fn take(&mut self, deduction: Deduction, supposed: bool) {
-        self.known.apply(&deduction.claims);
         if !supposed {
             self.said.apply(&deduction.claims);
         }
+        self.known.apply(&deduction.claims);
         self.steps.push(Step { deduction: Arc::new(deduction), supposed });
+    }
+
+    /// Takes a step of which less was said than it now comes to: what was supposed before it settles the rest.
+    pub(super) fn take_as_said(&mut self, deduction: Deduction, said: &[Claim]) {
+        self.said.apply(said);
+        self.known.apply(&deduction.claims);
+        self.steps.push(Step { deduction: Arc::new(deduction), supposed: false });
     }
 
     /// The steps so far, of which `steps[n - 1]` is step `n`.

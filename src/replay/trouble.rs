@@ -3,7 +3,7 @@
 use crate::board::{Cell, Digit, DigitSet, HouseId};
 use crate::ladder::PatternName;
 use crate::notation::Span;
-use crate::step::Deduction;
+use crate::step::{Claim, Deduction};
 
 /// Something wrong with a walk.
 #[derive(Clone, PartialEq, Debug)]
@@ -23,8 +23,15 @@ pub enum TroubleKind {
     False(Counter),
     /// A claim is not false, and does not follow yet; of one of a question too.
     Early(Option<Bridge>),
-    /// A claim follows, and not by the reason that is given; what fits, where it was found.
-    Reason(Misfit, Option<Right>),
+    /// A claim follows, and not by the reason that is given.
+    Reason {
+        /// Why it does not fit.
+        misfit: Misfit,
+        /// What fits, where it was found.
+        right: Option<Right>,
+        /// The highest level that counts if the reason is taken out.
+        without: u8,
+    },
     /// Every claim of the step was stated before, or holds by what is written or stated.
     Stale,
     /// A claim in prose is false.
@@ -53,10 +60,14 @@ pub struct Bridge {
     pub steps: Vec<Deduction>,
     /// The same, a line of the walk each, without indent.
     pub lines: Vec<String>,
+    /// What is claimed, as it reads behind these steps.
+    pub claims: Vec<Claim>,
     /// What the reason must then be, empty for none; `None` if it may stay as it is.
     pub reason: Option<String>,
-    /// Lines further down that state these steps, and would then say nothing new.
+    /// Lines further down that state these steps, or what is then claimed, and would say nothing new.
     pub moved: Vec<usize>,
+    /// Lines further down whose reason names a fact that is then settled, each with the reason that fits, or an empty one.
+    pub settled: Vec<(usize, String)>,
 }
 
 /// The reason that fits, as it is written after `by`.

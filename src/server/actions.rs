@@ -48,9 +48,13 @@ enum Deed {
     FixAll,
 }
 
-/// The actions for a range of a text. Whether what is on a sheet there `leads_on` the walkthrough takes longer to tell, and
-/// is known by now.
-pub fn answer(state: &State, params: &CodeActionParams, leads_on: bool) -> Option<Vec<CodeActionOrCommand>> {
+/// The actions for a range of a text. Whether what is on a sheet there `leads_on` the walkthrough takes longer to tell: it is
+/// known by now, with the title of the action that writes it.
+pub fn answer(
+    state: &State,
+    params: &CodeActionParams,
+    leads_on: Option<&str>,
+) -> Option<Vec<CodeActionOrCommand>> {
     let uri = &params.text_document.uri;
     let snapshot = state.snapshot(uri)?;
     let document = state.document(uri)?;
@@ -66,8 +70,7 @@ pub fn answer(state: &State, params: &CodeActionParams, leads_on: bool) -> Optio
     for (title, kind, deed) in deeds(&snapshot, params.range.start) {
         actions.push(action(title, kind, deed));
     }
-    if leads_on {
-        let title = "write what was filled in as the next steps";
+    if let Some(title) = leads_on {
         actions.push(action(title, CodeActionKind::REFACTOR_REWRITE, Deed::WriteSteps));
     }
     actions.extend(tellings(&snapshot, params.range.start));

@@ -46,7 +46,7 @@ pub const FEATURES: &[Feature] = &[
     },
     Feature {
         methods: &["textDocument/codeAction", "codeAction/resolve"],
-        gives: "fixes; take the next step, or be told of it; write what was filled in on a sheet as the next steps of the walkthrough; fill, tidy and clear marks; write the solution; all certain fixes of a file; each is worked out \
+        gives: "fixes; take the next step, or be told of it; write what stands on a sheet as the next steps of the walkthrough; fill, tidy and clear marks; write the solution; all certain fixes of a file; each is worked out \
                 when it is chosen, if the editor can wait so long",
         promise: |it| {
             it.code_action_provider = Some(CodeActionProviderCapability::Options(CodeActionOptions {

@@ -5,6 +5,7 @@ use super::place::Place;
 use super::state::Snapshot;
 use super::walk::WalkAt;
 use crate::book::WalkSays;
+use crate::lint::{WalkScene, check_walk};
 use crate::notation::Keyword;
 use serde::{Deserialize, Serialize};
 use tower_lsp::ls_types::{CodeLens, Command, Position, Uri};
@@ -38,23 +39,19 @@ pub fn answer(snapshot: &Snapshot) -> Vec<CodeLens> {
 /// The lens with what it says. It does nothing.
 pub fn resolve(snapshot: &Snapshot, seen: &Seen, lens: CodeLens) -> CodeLens {
     let place = Place::of(snapshot, seen.at);
-    let title = WalkAt::of(snapshot, &place).map_or("not checked".to_owned(), |at| title(&at));
+    let at = WalkAt::of(snapshot, &place);
+    let title = at.map_or("not checked".to_owned(), |at| title(snapshot, &place, &at));
     CodeLens { command: Some(Command { title, command: String::new(), arguments: None }), ..lens }
 }
 
-fn title(at: &WalkAt) -> String {
+fn title(snapshot: &Snapshot, place: &Place, at: &WalkAt) -> String {
     let (ground, replay) = (at.ground(), at.replay());
     let lines = &at.walk.lines;
     let steps = lines.iter().filter(|line| matches!(line.says, WalkSays::Step(..))).count();
-    // What is accepted stands on the line before.
-    let is_accepted = |number: usize| {
-        let place = lines.iter().position(|line| line.number == number);
-        let before = place.and_then(|place| lines.get(place.checked_sub(1)?));
-        before.is_some_and(|before| matches!(before.says, WalkSays::Allow))
-    };
-    let unread = lines.iter().filter(|line| matches!(line.says, WalkSays::Unread)).count();
-    let found = replay.troubles.iter().filter(|trouble| !is_accepted(trouble.line)).count() + unread;
     let steps = counted(steps, "step");
+    let (section, puzzle, layout) = (place.section, at.puzzle, ground.layout());
+    let scene = WalkScene { section, puzzle, layout, walk: &at.walk, replay: &replay };
+    let found = check_walk(&snapshot.book, place.at, &scene).len();
     if found > 0 {
         return format!("{steps}, {}", counted(found, "finding"));
     }

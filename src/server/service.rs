@@ -261,10 +261,9 @@ impl LanguageServer for Server {
         let (uri, at) = (params.text_document.uri.clone(), params.range.start);
         let on_sheet = |snapshot: Snapshot| transfer::is_on_sheet(&Place::of(&snapshot, at));
         let on_sheet = self.shared.state().snapshot(&uri).is_some_and(on_sheet);
-        let leads_on =
-            move |snapshot: &Snapshot| transfer::change(snapshot, &Place::of(snapshot, at)).is_some();
-        let leads_on = on_sheet && self.ask(&uri, leads_on).await?.unwrap_or(false);
-        Ok(actions::answer(&self.shared.state(), &params, leads_on))
+        let title = move |snapshot: &Snapshot| transfer::title(snapshot, &Place::of(snapshot, at));
+        let leads_on = if on_sheet { self.ask(&uri, title).await?.flatten() } else { None };
+        Ok(actions::answer(&self.shared.state(), &params, leads_on.as_deref()))
     }
 
     async fn code_action_resolve(&self, action: CodeAction) -> Result<CodeAction> {

@@ -9,4 +9,4 @@ mod written;
 pub use claim::Claim;
 pub use deduction::{Base, By, Deduction, Method, Seen, Witness};
 pub use position::Position;
-pub use written::recalled;
+pub use written::{plainly, recalled};

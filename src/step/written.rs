@@ -10,8 +10,7 @@ impl Deduction {
         if let Pattern::Fish(_) = self.pattern {
             return self.fish(layout);
         }
-        let claims: Vec<String> = self.claims.iter().map(|claim| self.claim(claim, layout)).collect();
-        claims.join(", ")
+        stated(&self.claims, &self.houses, layout)
     }
 
     /// Its reason as a line of `steps` has it after `by`: how it is seen or what it is, the house to look at, and the facts
@@ -33,7 +32,25 @@ impl Deduction {
         reason
     }
 
-    fn claim(&self, claim: &Claim, layout: &Layout) -> String {
+    /// A fish: the lines that are cleared have the digit in the lines that are read.
+    fn fish(&self, layout: &Layout) -> String {
+        let (lines, covers) = self.houses.split_at(self.bases.len());
+        let names = |houses: &[HouseId]| -> Vec<String> {
+            houses.iter().map(|&house| layout.at(house).name.to_string()).collect()
+        };
+        format!("{} of {} in {}", self.digits(), names(covers).join(" "), names(lines).join(" "))
+    }
+}
+
+/// Claims as the notation writes them, where nobody asks how a reader came upon them: `7 of box 1 in col 3`, wherever one
+/// house has all the cells.
+pub fn plainly(claims: &[Claim], layout: &Layout) -> String {
+    stated(claims, &layout.house_ids().collect::<Vec<_>>(), layout)
+}
+
+/// Claims with commas between; the place of a digit is the first of these houses that has all its cells.
+fn stated(claims: &[Claim], houses: &[HouseId], layout: &Layout) -> String {
+    let state = |claim: &Claim| {
         let digits = claim.digits();
         match *claim {
             Claim::Is { cells, .. } => format!("{} = {digits}", listed(cells)),
@@ -43,23 +60,15 @@ impl Deduction {
             }
             Claim::Within { house, cells, .. } => {
                 let holds_all = |id: &&HouseId| **id != house && cells.is_subset(layout.at(**id).set());
-                let place = match self.houses.iter().find(holds_all) {
+                let place = match houses.iter().find(holds_all) {
                     Some(&second) => layout.at(second).name.to_string(),
                     None => listed(cells),
                 };
                 format!("{digits} of {} in {place}", layout.at(house).name)
             }
         }
-    }
-
-    /// A fish: the lines that are cleared have the digit in the lines that are read.
-    fn fish(&self, layout: &Layout) -> String {
-        let (lines, covers) = self.houses.split_at(self.bases.len());
-        let names = |houses: &[HouseId]| -> Vec<String> {
-            houses.iter().map(|&house| layout.at(house).name.to_string()).collect()
-        };
-        format!("{} of {} in {}", self.digits(), names(covers).join(" "), names(lines).join(" "))
-    }
+    };
+    claims.iter().map(state).collect::<Vec<_>>().join(", ")
 }
 
 fn listed(cells: CellSet) -> String {
