@@ -128,6 +128,11 @@ impl Symmetry {
 }
 
 impl Facts {
+    /// What is printed for each digit, the first for 1; empty for the usual symbols.
+    pub fn signs(&self) -> &[String] {
+        self.symbols.as_ref().map_or(&[], |symbols| &symbols.value)
+    }
+
     /// Whether it takes a grade to judge what is said.
     pub fn graded(&self) -> bool {
         self.level.is_some()

@@ -72,6 +72,24 @@ impl Book {
         })
     }
 
+    /// The printed number of the puzzle that a section begins with: its own, or as `numbers from` has them run, one more
+    /// than that of the puzzle before. A lesson has none but its own.
+    pub fn number(&self, section: usize) -> Option<u32> {
+        let mut next: Option<u32> = self.value(Keyword::Numbers, 1).and_then(|first| first.parse().ok());
+        let mut number = None;
+        for meaning in self.meanings.get(..=section)? {
+            let first = meaning.entries.iter().find_map(|entry| match entry {
+                Entry::Puzzle(puzzle) => Some(puzzle),
+                _ => None,
+            });
+            let own = first.and_then(|puzzle| puzzle.facts.number.as_ref()).filter(|number| number.own);
+            let runs = first.is_some_and(|puzzle| !puzzle.lesson && !puzzle.unsure);
+            number = own.map(|number| number.value).or(next.filter(|_| runs));
+            next = number.map_or(next, |number| next.and(number.checked_add(1)));
+        }
+        number
+    }
+
     fn of(name: &str, tree: Tree) -> Book {
         let begins = tree.placed().map(|(begin, _)| begin).collect();
         let mut book = Book {
@@ -150,9 +168,14 @@ impl Book {
 
     /// What the first statement of this kind says in its first value, such as `language` or `naming`.
     pub fn says(&self, keyword: Keyword) -> Option<String> {
+        self.value(keyword, 0)
+    }
+
+    /// A value, counted from 0, of the first statement of this kind.
+    fn value(&self, keyword: Keyword, at: usize) -> Option<String> {
         let of_section = |section: &Arc<Section>| {
             let found = section.statements.iter().find(|it| it.keyword == Some(keyword) && !it.broken)?;
-            found.values.first().map(|value| section.value(*value))
+            found.values.get(at).map(|value| section.value(*value))
         };
         self.tree.sections.iter().find_map(of_section)
     }

@@ -3,11 +3,12 @@
 use super::project::Projects;
 use super::puzzles::{Met, Puzzles};
 use super::terminal::{Closed, Terminal, Trouble};
+use super::visible;
 use super::voice::VoiceOptions;
 use super::walk::Way;
 use super::walk_json::{Course, WalkLine};
 use super::words::counted;
-use crate::board::Cell;
+use crate::board::{Cell, DigitSet};
 use crate::book::known;
 use crate::replay::{self, Ground, State};
 use crate::step::{Deduction, Method, Position};
@@ -129,7 +130,7 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
         match arguments.format {
             Format::Json => terminal.print(&hint.into_json(&met)),
             Format::Human => match &hint.step {
-                Some((_, text)) => terminal.print(&format!("{}: {text}\n", met.heading)),
+                Some((_, text)) => terminal.print(&format!("{}: {}\n", met.heading, visible::line(text))),
                 None => Ok(()),
             },
         }
@@ -153,15 +154,14 @@ impl Arguments {
             terminal.trouble(&Trouble::new(format!("--cell {cell}"), what, "name another cell"));
             return Ok(());
         }
-        if let Some(digit) = position.grid().get(cell) {
-            return terminal.print(&format!("{}: {cell}: {digit}\n", met.heading));
-        }
-        let left: Vec<String> = position.candidates(cell).iter().map(|digit| digit.to_string()).collect();
+        let voice = self.voice.voice_for(met.puzzle);
+        let stands = position.grid().get(cell).map(DigitSet::single);
+        let left: Vec<String> = voice.signs.each(stands.unwrap_or(position.candidates(cell))).collect();
         let mut text = format!("{}: {cell}: {}\n", met.heading, left.join(", "));
-        for sentence in words::candidates_out(&self.voice.voice(), position, cell) {
+        for sentence in words::candidates_out(&voice, position, cell) {
             let _ = writeln!(text, "  {sentence}");
         }
-        terminal.print(&text)
+        terminal.print(&visible::lines(&text))
     }
 }
 
@@ -188,7 +188,7 @@ impl Hint {
                 return Hint { stuck: Some(stuck), start: Some(start), ..Hint::default() };
             }
         };
-        let voice = arguments.voice.voice();
+        let voice = arguments.voice.voice_for(met.puzzle);
         let Next { position, facts, method, step } = next;
         let stuck = match step {
             Some(_) => None,
@@ -213,7 +213,7 @@ impl Hint {
             let stuck = Some(format!("no walk of it has a point `{point}`"));
             return Hint { stuck, start: Some(start), ..Hint::default() };
         };
-        let voice = arguments.voice.voice();
+        let voice = arguments.voice.voice_for(met.puzzle);
         let method = arguments.method.map_or(Method::Scanning, Way::method);
         let ground = Ground::new(&start, met.ladder, met.puzzle, &walk);
         let step = state.onward(&ground, method).map(|(step, _)| {

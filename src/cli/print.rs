@@ -10,7 +10,7 @@ use super::walk::{Then, Way, walked};
 use super::words::counted;
 use crate::book::Walkthrough;
 use crate::draw::{Length, LengthError};
-use crate::notation::Keyword;
+use crate::notation::{Item, ItemKind, Keyword};
 use crate::print::{Names, Page, Press, Subject, html, text};
 use crate::replay::{self, Replay, State};
 use crate::study::{Start, Unready};
@@ -81,9 +81,11 @@ enum To {
 /// What to print of a puzzle.
 #[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
 enum Show {
-    /// The grid to be solved and its notes; of a lesson, its position
+    /// The grid to be solved with its notes and text, and the text before it in its file; of a lesson, its position
     Puzzle,
-    /// Each solver's sheet
+    /// The author's hints, each further than the one before
+    Hints,
+    /// Each solver's sheet, with what is remembered beside it
     Work,
     /// The answer
     Answer,
@@ -158,7 +160,8 @@ impl Arguments {
     fn pages(&self, met: &Met, terminal: &mut Terminal) -> Vec<Printed> {
         let voice = self.voice.voice_of(met.book);
         let Met { puzzle, section, item, workspace, .. } = *met;
-        let subject = Subject { workspace, section, item, puzzle, voice };
+        let number = met.book.number(met.at.section);
+        let subject = Subject { workspace, section, item, puzzle, voice, number };
         let mut missing = |what: &str| {
             terminal.found();
             terminal.remark(&format!("{}: {what}", met.heading));
@@ -167,10 +170,17 @@ impl Arguments {
         let mut pages = Vec::new();
         let mut start = None;
         for show in self.shown(met) {
+            if show == Show::Puzzle && self.puzzles.id.is_empty() {
+                pages.extend(openings(&subject, met));
+            }
             let found = match show {
                 // A lesson that borrows its grid shows it with its steps.
                 Show::Puzzle if puzzle.borrows(section).is_some() => continue,
                 Show::Puzzle => subject.page().into_iter().collect(),
+                Show::Hints => {
+                    pages.extend(subject.hints());
+                    continue; // A puzzle need not have hints.
+                }
                 Show::Work => {
                     pages.extend(subject.sheets());
                     continue; // A puzzle need not have a sheet.
@@ -277,6 +287,18 @@ impl Arguments {
             }
         }
     }
+}
+
+/// The pages of text that stand before a puzzle, behind the one before it: a foreword, the opening of a part.
+fn openings(subject: &Subject, met: &Met) -> Vec<Page> {
+    let is_opening = |item: &Item| matches!(item.kind, ItemKind::Preface | ItemKind::Part);
+    let sections = &met.book.tree.sections[..=met.at.section];
+    let items =
+        sections.iter().rev().flat_map(|section| section.items.iter().rev().map(move |item| (section, item)));
+    let before = items.skip_while(|(_, item)| !std::ptr::eq(*item, met.item)).skip(1);
+    let mut before: Vec<_> = before.take_while(|(_, item)| is_opening(item)).collect();
+    before.reverse();
+    before.into_iter().flat_map(|(section, item)| Subject { section, item, ..*subject }.texts()).collect()
 }
 
 /// A page as plain text, safe to show.

@@ -6,7 +6,7 @@ use super::place::Places;
 use super::project::Projects;
 use super::terminal::{Closed, Terminal};
 use super::visible;
-use crate::book::{Book, Puzzle, Spot, Workspace};
+use crate::book::{Book, Puzzle, SectionId, Spot, Workspace};
 use crate::ladder::Ladder;
 use crate::notation::{Item, Section};
 use crate::settings::{Print, Project, Settings};
@@ -34,6 +34,8 @@ pub struct Met<'a> {
     pub line: usize,
     /// Where it stands and what it is called.
     pub heading: String,
+    /// Which section that is.
+    pub at: SectionId,
     /// The ladder of its file's settings.
     pub ladder: &'a Ladder,
     /// How things look by its file's settings.
@@ -126,6 +128,7 @@ fn visit(
             file,
             line,
             heading: heading(puzzle, file, line),
+            at: id,
             ladder: &settings.ladder,
             print: settings.print,
             workspace: &workspace,

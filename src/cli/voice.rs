@@ -1,8 +1,8 @@
 //! In which words steps are told.
 
-use crate::book::Book;
+use crate::book::{Book, Puzzle};
 use crate::notation::Keyword;
-use crate::words::{Language, Naming, Register, Voice};
+use crate::words::{Language, Naming, Register, Signs, Voice};
 use clap::{Args, ValueEnum};
 
 /// In which words.
@@ -41,12 +41,17 @@ enum Cells {
 
 impl VoiceOptions {
     /// The voice that is meant.
-    pub fn voice(&self) -> Voice {
+    pub fn voice(&self) -> Voice<'static> {
         self.or(Language::default(), Naming::default())
     }
 
+    /// The voice that is meant, with a puzzle's own signs for digits.
+    pub fn voice_for<'a>(&self, puzzle: &'a Puzzle) -> Voice<'a> {
+        self.voice().with_signs(Signs(puzzle.facts.signs()))
+    }
+
     /// The voice that is meant; where nothing is said, that of the book.
-    pub fn voice_of(&self, book: &Book) -> Voice {
+    pub fn voice_of(&self, book: &Book) -> Voice<'static> {
         let says = |keyword| book.says(keyword).unwrap_or_default();
         let tag = says(Keyword::Language).to_ascii_lowercase();
         let language = if tag.split('-').next() == Some("de") { Language::German } else { Language::English };
@@ -58,7 +63,7 @@ impl VoiceOptions {
         self.or(language, naming)
     }
 
-    fn or(&self, language: Language, naming: Naming) -> Voice {
+    fn or(&self, language: Language, naming: Naming) -> Voice<'static> {
         Voice {
             language: match self.language {
                 Some(Tongue::English) => Language::English,
@@ -72,6 +77,7 @@ impl VoiceOptions {
                 Some(Cells::Words) => Naming::Words,
                 None => naming,
             },
+            signs: Signs::default(),
         }
     }
 }

@@ -5,6 +5,7 @@ use super::project::Projects;
 use super::puzzles::{Met, Puzzles};
 use super::replace::Replacer;
 use super::terminal::{Closed, Terminal};
+use super::visible;
 use super::voice::VoiceOptions;
 use super::walk_json::{Course, WalkLine};
 use super::walk_write::Writing;
@@ -157,7 +158,7 @@ impl Told {
             }
         };
         let (walk, last) = walked(&start, met.ladder, method, arguments.then);
-        let voice = arguments.voice.voice();
+        let voice = arguments.voice.voice_for(met.puzzle);
         let finished = walk.is_finished();
         let course = Course {
             method: method.name(),
@@ -171,7 +172,7 @@ impl Told {
     fn as_words(&self, met: &Met) -> String {
         let mut text = format!("{}: {}\n", met.heading, counted(self.steps.len(), "step"));
         for ((_, said), n) in self.steps.iter().zip(1..) {
-            let _ = writeln!(text, "{n}. {said}");
+            let _ = writeln!(text, "{n}. {}", visible::line(said));
         }
         if let Some(stuck) = self.course.stuck.as_ref().filter(|_| self.unready.is_none()) {
             let _ = writeln!(text, "{stuck}");
@@ -185,7 +186,7 @@ impl Told {
         } else {
             met.puzzle.title.join(" ")
         };
-        let mut text = format!("# {}\n\n", super::visible::line(&title));
+        let mut text = format!("# {}\n\n", visible::line(&title));
         if let Some(start) = &self.start {
             for line in Picture::new(&start.layout, &start.givens, &start.givens).drawing().lines() {
                 let _ = writeln!(text, "    {line}");
@@ -193,7 +194,7 @@ impl Told {
             text.push('\n');
         }
         for ((_, said), n) in self.steps.iter().zip(1..) {
-            let _ = writeln!(text, "{n}. {said}");
+            let _ = writeln!(text, "{n}. {}", visible::line(said));
         }
         if let Some(stuck) = &self.course.stuck {
             let _ = writeln!(text, "\n{stuck}");

@@ -12,14 +12,14 @@ use crate::ladder::Ladder;
 use crate::reason::{Reasoner, Walk};
 use crate::step::{Deduction, Method};
 use crate::study::Start;
-use crate::words::{Depth, Voice, stuck, tell};
+use crate::words::{Depth, Signs, Voice, stuck, tell};
 
 /// How walks are found and written.
 pub struct Writing {
     /// How the reader looks at the grid.
     pub method: Method,
     /// In which words steps are told.
-    pub voice: Voice,
+    pub voice: Voice<'static>,
     /// Whether a walk that was found before is written over.
     pub replace: bool,
 }
@@ -120,6 +120,9 @@ impl Writing {
         if !walk.is_finished() {
             return Err(stuck(&self.voice, self.method));
         }
+        // In prose of the notation a brace is written twice.
+        let signs: Vec<String> = puzzle.facts.signs().iter().map(|sign| twice(sign)).collect();
+        let voice = self.voice.with_signs(Signs(&signs));
         let steps: Vec<Deduction> = walk.steps.iter().map(|step| step.deduction.clone()).collect();
         let told: Vec<Option<String>> = walk
             .positions()
@@ -127,11 +130,15 @@ impl Writing {
             .map(|(at, (before, step))| {
                 let step = &step.deduction;
                 let plain = step.places() && step.facts_used().is_empty();
-                (!plain).then(|| tell(&self.voice, Depth::Why, &before, step, &steps[..at]))
+                (!plain).then(|| tell(&voice, Depth::Why, &before, step, &steps[..at]))
             })
             .collect();
         Ok(walk_lines(&walk, |at| told[at].clone()))
     }
+}
+
+fn twice(sign: &str) -> String {
+    sign.replace('{', "{{").replace('}', "}}")
 }
 
 /// Puts the new text in place of the old one, or on standard output; how many walks are written now.

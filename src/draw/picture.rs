@@ -2,7 +2,7 @@
 
 use crate::board::{Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout, Size};
 use crate::step::{Claim, Position};
-use crate::words::Naming;
+use crate::words::{Naming, Signs};
 
 /// A picture of a grid.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -11,7 +11,7 @@ pub struct Picture {
     /// What is in each cell, in reading order.
     cells: Vec<Content>,
     /// What is printed for each digit, the first for 1; empty for the usual symbols.
-    signs: Vec<String>,
+    pub(super) signs: Vec<String>,
     pub(super) title: Option<String>,
     pub(super) caption: Option<String>,
     /// How rows and columns are labelled at the edges, if they are.
@@ -224,12 +224,12 @@ impl Picture {
 
     /// What is printed for a digit.
     pub(super) fn sign(&self, digit: Digit) -> String {
-        self.signs.get(digit.place()).cloned().unwrap_or_else(|| digit.to_string())
+        Signs(&self.signs).of(digit)
     }
 
     /// What is printed for digits, rising.
     pub(super) fn signs(&self, digits: DigitSet) -> Vec<String> {
-        digits.iter().map(|digit| self.sign(digit)).collect()
+        Signs(&self.signs).each(digits).collect()
     }
 
     /// The facts as they are drawn in a cell; none in one that holds a digit.

@@ -2,13 +2,15 @@
 
 use super::picture::Sight;
 use super::{Picture, Stands};
-use crate::board::{Cell, CellSet, Digit, HouseName};
-use crate::words::Labels;
+use crate::board::{Cell, CellSet, Digit, House, HouseName};
+use crate::words::{Labels, Signs};
 
 impl Picture {
-    /// The whole picture in words: the grid, a row a line, and then a line for each thing that is drawn in it.
+    /// The whole picture in words: the grid, a row a line, its regions if it has some, and then a line for each thing that
+    /// is drawn in it.
     pub fn said(&self, labels: &Labels) -> Vec<String> {
-        [self.rows(labels), self.notes(labels)].concat()
+        let regions = self.houses_said(labels, |name| matches!(name, HouseName::Region(_)));
+        [self.rows(labels), regions, self.notes(labels)].concat()
     }
 
     /// The grid in words, a row a line: `row 4: 2, blank, blank; blank, blank, 6; 8, 1, 9`. Boxes are parted by
@@ -50,15 +52,21 @@ impl Picture {
         if said.is_empty() { labels.blank().to_owned() } else { said.join(" ") }
     }
 
-    /// What is drawn in the grid beside digits and marks, a sentence each.
-    pub(super) fn notes(&self, labels: &Labels) -> Vec<String> {
-        let mut notes = Vec::new();
+    /// What is drawn in the grid beside digits, marks, and boxes or regions, a sentence each.
+    pub fn notes(&self, labels: &Labels) -> Vec<String> {
+        let mut notes = self.houses_said(labels, |name| matches!(name, HouseName::Named(_)));
+        if self.layout.diagonals() {
+            notes.push(labels.diagonals());
+        }
+        notes.extend(self.written_in(labels));
         let seen = |cells: CellSet| cells.iter().filter(|&cell| self.shows(cell)).collect::<CellSet>();
         if !self.outlined.is_empty() {
             let houses: Vec<&HouseName> = self.outlined.iter().map(|&id| &self.layout.at(id).name).collect();
             notes.push(labels.outlined(&houses));
         }
-        notes.extend(self.facts.iter().map(|claim| labels.remembered(&self.layout, claim)));
+        notes.extend(
+            self.facts.iter().map(|claim| labels.remembered(&self.layout, claim, Signs(&self.signs))),
+        );
         for from in self.holders().into_iter().filter(|&from| self.shows(from)) {
             let Some(digit) = self.content(from).stands.digit() else { continue };
             let cells = seen(self.sights.iter().filter(|sight| sight.from == from).map(|it| it.to).collect());
@@ -77,6 +85,27 @@ impl Picture {
             notes.push(labels.ringed(&houses, cells));
         }
         notes
+    }
+
+    /// The cells of each house of a kind, as far as they are drawn.
+    fn houses_said(&self, labels: &Labels, is_meant: impl Fn(&HouseName) -> bool) -> Vec<String> {
+        let cells = |house: &House| house.set().iter().filter(|&cell| self.shows(cell)).collect::<CellSet>();
+        let houses = self.layout.houses().iter().filter(|house| is_meant(&house.name));
+        let drawn = houses.map(|house| (house, cells(house))).filter(|(_, cells)| !cells.is_empty());
+        drawn.map(|(house, cells)| labels.house_cells(&house.name, cells)).collect()
+    }
+
+    /// Which digits are given and which are written in, by the fewer of them; nothing, where all are alike.
+    fn written_in(&self, labels: &Labels) -> Option<String> {
+        let given = |cell: &Cell| matches!(self.content(*cell).stands, Stands::Given(_));
+        let entered = |cell: &Cell| matches!(self.content(*cell).stands, Stands::Entered(_));
+        let given: CellSet = self.shown().filter(given).collect();
+        let entered: CellSet = self.shown().filter(entered).collect();
+        match (given.len(), entered.len()) {
+            (0, _) | (_, 0) => None,
+            (many, few) if few <= many => Some(labels.entered(entered)),
+            _ => Some(labels.given(given)),
+        }
     }
 
     /// Cells as the houses that lie wholly among them, and the cells beside these.

@@ -36,7 +36,7 @@ pub enum Block {
 #[derive(Clone, PartialEq, Debug)]
 pub struct Press {
     /// In which words.
-    pub voice: Voice,
+    pub voice: Voice<'static>,
     /// How shading and rings look.
     pub look: Look,
     /// How wide a picture is.

@@ -8,6 +8,7 @@ use crate::notation::{
     Brace, BraceReads, CellRange, Claim, Digits, HouseRef, Line, LineKind, Place, Says, Span, braces,
     is_blank, is_quote,
 };
+use crate::words::Signs;
 
 /// The paragraphs of a block of prose: blank lines part them.
 pub(super) fn paragraphs(subject: &Subject, lines: &[Line]) -> Vec<String> {
@@ -67,8 +68,9 @@ impl Subject<'_> {
 
     /// A puzzle by its printed number, or else by its id.
     fn id(&self, id: &str) -> String {
-        let number = self.workspace.find(id).and_then(|(_, puzzle)| puzzle.facts.number.as_ref());
-        number.map_or_else(|| id.to_owned(), |number| self.voice.labels().number(number.value))
+        let found = self.workspace.find(id);
+        let number = found.and_then(|(at, _)| self.workspace.books[at.book].number(at.section));
+        number.map_or_else(|| id.to_owned(), |number| self.voice.labels().number(number))
     }
 
     fn claim(&self, claim: &Claim) -> String {
@@ -111,10 +113,9 @@ impl Subject<'_> {
 
     /// Digits as they are printed.
     fn digits(&self, digits: &Digits) -> String {
-        let signs = self.puzzle.facts.symbols.as_ref().map(|signs| &signs.value);
+        let signs = Signs(self.puzzle.facts.signs());
         let printed = |&(symbol, _): &(char, Span)| {
-            let sign = Digit::from_symbol(symbol).and_then(|digit| signs?.get(digit.place()).cloned());
-            sign.unwrap_or_else(|| symbol.to_string())
+            Digit::from_symbol(symbol).map_or_else(|| symbol.to_string(), |digit| signs.of(digit))
         };
         let printed: Vec<String> = digits.symbols.iter().map(printed).collect();
         let part = if printed.iter().any(|sign| sign.chars().count() > 1) { " " } else { "" };

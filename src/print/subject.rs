@@ -3,12 +3,13 @@
 use super::prose::paragraphs;
 use super::{Block, Page};
 use crate::board::{CellSet, Grid, Layout};
-use crate::book::{Puzzle, Sheet, Token, Workspace};
+use crate::book::{Puzzle, Sheet, Token, Workspace, known};
 use crate::draw::{Content, Picture, Stands};
-use crate::notation::{Item, Keyword, Section};
+use crate::notation::{Item, Keyword, Section, Statement};
 use crate::reason::Walk;
 use crate::step::{Claim, Deduction, Method, Position};
-use crate::words::{Depth, Voice, tell};
+use crate::study::claims;
+use crate::words::{Depth, Signs, Voice, tell};
 
 /// A puzzle or a lesson where it stands, and the voice that prints it.
 #[derive(Clone, Copy)]
@@ -22,36 +23,94 @@ pub struct Subject<'a> {
     /// What it means.
     pub puzzle: &'a Puzzle,
     /// In which words.
-    pub voice: Voice,
+    pub voice: Voice<'a>,
+    /// Its printed number, see [`Book::number`](crate::book::Book::number).
+    pub number: Option<u32>,
 }
 
 impl<'a> Subject<'a> {
-    /// The page to be solved: its grid and its notes. Of a lesson, its position. `None` if there is no grid to draw.
+    /// The page to be solved: its grid, its notes, and its text where that stands. Of a lesson, its position. `None` if
+    /// there is no grid to draw.
     pub fn page(&self) -> Option<Page> {
         let (layout, givens, grid) = self.grids()?;
         let picture = self.picture(Picture::new(layout, &givens, &grid), None);
+        let board = self.puzzle.position.as_ref().filter(|_| self.puzzle.lesson);
+        let board = board.or(self.puzzle.givens.as_ref()).or(self.puzzle.position.as_ref())?;
+        let grid = self.section.statements[board.statement].line;
         let mut page = self.empty("", None);
+        page.body = self.prose_blocks(|it| it.keyword == Some(Keyword::Text) && it.line < grid);
         page.body.push(Block::Picture(Box::new(picture)));
-        page.body.extend(self.notes().into_iter().map(Block::Prose));
+        page.body.extend(self.prose_blocks(|it| match it.keyword {
+            Some(Keyword::Note) => true,
+            Some(Keyword::Text) => it.line > grid,
+            _ => false,
+        }));
         Some(page)
     }
 
-    /// A page for each solver's sheet.
+    /// A page for each text of a preface or a part, whose statements these are in place of the puzzle's.
+    pub fn texts(&self) -> Vec<Page> {
+        let text = self.section.statements_of(self.item).iter();
+        let text = text.filter(|it| it.keyword == Some(Keyword::Text) && !it.broken);
+        let page = |text: &Statement| {
+            let prose = paragraphs(self, self.section.block(text));
+            let body = prose.into_iter().map(Block::Prose).collect();
+            Page { name: "text".to_owned(), heading: self.titles(text), body }
+        };
+        text.map(page).filter(|page| !page.body.is_empty()).collect()
+    }
+
+    /// The page with its hints, each further than the one before; `None` if it has none.
+    pub fn hints(&self) -> Option<Page> {
+        let hints = self.section.statements_of(self.item).iter();
+        let hints = hints.filter(|it| it.keyword == Some(Keyword::Hint) && !it.broken);
+        let told = hints.map(|hint| paragraphs(self, self.section.block(hint)).join(" "));
+        let steps = told.filter(|words| !words.is_empty()).zip(1..);
+        let mut page = self.empty("hints", Some(self.voice.labels().hints()));
+        page.body = steps.map(|(words, n)| Block::Step { n, picture: None, words }).collect();
+        (!page.body.is_empty()).then_some(page)
+    }
+
+    /// A page for each solver's sheet with what is remembered beside it; before them one for what is remembered with the
+    /// givens alone, if anything is.
     pub fn sheets(&self) -> Vec<Page> {
-        let Some((layout, givens, _)) = self.grids() else { return Vec::new() };
+        let Some((layout, givens, grid)) = self.grids() else { return Vec::new() };
+        let labels = self.voice.labels();
         let page = |sheet: &Sheet| {
             let kind = sheet.name.as_ref().map_or_else(|| "work".to_owned(), |name| format!("work-{name}"));
-            let statement = &self.section.statements[sheet.statement];
-            let titled = statement.values.iter().filter(|value| value.quoted);
-            let title: Vec<String> = titled.map(|value| self.section.value(*value)).collect();
-            let labels = self.voice.labels();
+            let title = self.titles(&self.section.statements[sheet.statement]);
             let heading = if title.is_empty() { labels.sheet().to_owned() } else { title.join(" ") };
-            let mut page = self.empty(&kind, Some(&heading));
-            let picture = of_sheet(layout, &givens, sheet);
-            page.body.push(Block::Picture(Box::new(self.picture(picture, Some(&heading)))));
-            page
+            let mut picture = of_sheet(layout, &givens, sheet);
+            self.remember(&mut picture, Some(sheet), &sheet.grid(&givens));
+            self.sheet(&kind, &heading, picture)
         };
-        self.puzzle.sheets.iter().map(page).collect()
+        let mut bare = Picture::new(layout, &givens, &grid);
+        let bare = self.remember(&mut bare, None, &grid).then(|| self.sheet("known", labels.sheet(), bare));
+        bare.into_iter().chain(self.puzzle.sheets.iter().map(page)).collect()
+    }
+
+    fn sheet(&self, kind: &str, heading: &str, picture: Picture) -> Page {
+        let mut page = self.empty(kind, Some(heading));
+        page.body.push(Block::Picture(Box::new(self.picture(picture, Some(heading)))));
+        page
+    }
+
+    /// Draws what is remembered with a sheet, or with the givens, where this stands; whether there is anything.
+    fn remember(&self, picture: &mut Picture, sheet: Option<&Sheet>, stands: &Grid) -> bool {
+        let position = Position::new(picture.layout(), stands);
+        let facts = known(self.section, self.puzzle, sheet, position.layout());
+        let told = facts.iter().filter_map(|fact| fact.says.as_ref());
+        let told: Vec<Claim> = told.flat_map(|told| claims(&told.says, &position)).collect();
+        for claim in &told {
+            picture.remember(claim);
+        }
+        !told.is_empty()
+    }
+
+    /// The titles that a statement gives its block.
+    pub(super) fn titles(&self, statement: &Statement) -> Vec<String> {
+        let titles = statement.values.iter().filter(|value| value.quoted);
+        titles.map(|value| self.section.value(*value)).collect()
     }
 
     /// The page with the answer, which is this grid.
@@ -81,7 +140,7 @@ impl<'a> Subject<'a> {
             page.body.push(Block::Step {
                 n,
                 picture: each_step.then(draw).map(Box::new),
-                words: tell(&self.voice, Depth::Why, &before, &step.deduction, earlier),
+                words: tell(&self.telling(), Depth::Why, &before, &step.deduction, earlier),
             });
         }
         page.body.extend(stuck.map(Block::Prose));
@@ -106,6 +165,11 @@ impl<'a> Subject<'a> {
             picture.strike(&before.strikes(&step.claims));
         }
         self.picture(picture, Some(&self.voice.labels().step(n)))
+    }
+
+    /// The voice that tells its steps, with its own signs for digits.
+    pub(super) fn telling(&self) -> Voice<'a> {
+        self.voice.with_signs(Signs(self.puzzle.facts.signs()))
     }
 
     /// The layout, what is printed as given, and what stands.
@@ -136,16 +200,14 @@ impl<'a> Subject<'a> {
     pub(super) fn picture(&self, picture: Picture, what: Option<&str>) -> Picture {
         let mut title = self.heading();
         title.extend(what.map(str::to_owned));
-        let signs = self.puzzle.facts.symbols.as_ref().map_or_else(Vec::new, |signs| signs.value.to_vec());
-        let picture = picture.with_signs(signs);
+        let picture = picture.with_signs(self.puzzle.facts.signs().to_vec());
         if title.is_empty() { picture } else { picture.titled(&title.join(" \u{b7} ")) }
     }
 
     /// Its number, and its title or else its id.
     fn heading(&self) -> Vec<String> {
-        let number = self.puzzle.facts.number.as_ref().filter(|number| number.own);
-        let mut heading: Vec<String> =
-            number.map(|number| self.voice.labels().number(number.value)).into_iter().collect();
+        let number = self.number.map(|number| self.voice.labels().number(number));
+        let mut heading: Vec<String> = number.into_iter().collect();
         heading.extend(self.puzzle.title.iter().cloned());
         if heading.is_empty() {
             heading.extend(self.puzzle.id.as_ref().map(|id| id.text.clone()));
@@ -162,11 +224,12 @@ impl<'a> Subject<'a> {
         Page { name: format!("{id}{part}{kind}"), heading, body: Vec::new() }
     }
 
-    /// The paragraphs of its notes.
-    pub(super) fn notes(&self) -> Vec<String> {
-        let notes = self.section.statements_of(self.item).iter();
-        let notes = notes.filter(|it| it.keyword == Some(Keyword::Note) && !it.broken);
-        notes.flat_map(|note| paragraphs(self, self.section.block(note))).collect()
+    /// The paragraphs of its blocks of prose that are wanted, each block below its title.
+    pub(super) fn prose_blocks(&self, wanted: impl Fn(&Statement) -> bool) -> Vec<Block> {
+        let blocks = self.section.statements_of(self.item).iter().filter(|it| wanted(it) && !it.broken);
+        let printed =
+            |block: &Statement| [self.titles(block), paragraphs(self, self.section.block(block))].concat();
+        blocks.flat_map(printed).map(Block::Prose).collect()
     }
 }
 

@@ -15,13 +15,20 @@ fn workspace(text: &str) -> Workspace {
 }
 
 /// The last puzzle or lesson.
-fn subject(workspace: &Workspace, voice: Voice) -> Subject<'_> {
+fn subject<'a>(workspace: &'a Workspace, voice: Voice<'a>) -> Subject<'a> {
     let (id, at, puzzle) = workspace.puzzles().last().unwrap();
     let section = workspace.section(id);
-    Subject { workspace, section, item: &section.items[at], puzzle, voice }
+    Subject {
+        workspace,
+        section,
+        item: &section.items[at],
+        puzzle,
+        voice,
+        number: workspace.books[id.book].number(id.section),
+    }
 }
 
-fn printed(source: &str, voice: Voice) -> String {
+fn printed(source: &str, voice: Voice<'static>) -> String {
     let workspace = workspace(source);
     let press = Press { voice, look: Look::default(), width: "90mm".parse().unwrap(), words: false };
     text(&subject(&workspace, voice).page().unwrap(), &press)
@@ -143,7 +150,7 @@ fn a_diagram_has_the_parts_that_it_asks_for() {
 /// The digit that the first of two steps places is known where the second leans on it.
 #[test]
 fn a_line_of_several_steps_is_drawn_in_one_diagram() {
-    insta::assert_snapshot!(diagrams("  show why\n", 2).join("\n"), @"
+    insta::assert_snapshot!(diagrams("  show why\n", 2).join("\n"), @r"
     +-------+-------+
     | 1  x  | 3  4  |
     | .  x  | 1  .  |
@@ -151,7 +158,124 @@ fn a_line_of_several_steps_is_drawn_in_one_diagram() {
     | 2  3! | .  .  |
     | x  x  | .  3  |
     +-------+-------+
+    Written in: r1c3.
     The 3 in r3c2 closes r1c2 and r2c2.
     The 3 in r4c4 closes r4c1 and r4c2.
+    ");
+}
+
+#[test]
+fn text_is_printed_where_it_stands_and_hints_and_memory_where_they_are_asked_for() {
+    let source = format!(
+        "puzzle a-1\ntext \"First\"\n  Before {{r1c1}}.\n{GIVENS}text\n  Behind.\nnote\n  A note.\nhint\n  Look at {{row 1}}.\n\n  \
+         Twice.\nhint\n  {{r1c2 r1c3 = 23}}.\nknown\n  r1c2 r1c3 = 23\nwork\n  1 2 . 4\n  . . 1 .\n  2 . . .\n  . . . 3\nknown\n  \
+         3 of box 1 in row 2\n"
+    );
+    let workspace = workspace(&source);
+    let subject = subject(&workspace, Voice::default());
+    let press = Press {
+        voice: Voice::default(),
+        look: Look::default(),
+        width: "90mm".parse().unwrap(),
+        words: false,
+    };
+    let pages = [subject.page(), subject.hints()].into_iter().flatten().chain(subject.sheets());
+    insta::assert_snapshot!(pages.map(|page| text(&page, &press)).collect::<Vec<_>>().join("\n----\n"), @r"
+    a-1
+
+    First
+
+    Before r1c1.
+
+    +-----+-----+
+    | 1 . | . 4 |
+    | . . | 1 . |
+    +-----+-----+
+    | 2 . | . . |
+    | . . | . 3 |
+    +-----+-----+
+
+    Behind.
+
+    A note.
+
+    ----
+    a-1
+    Hints
+
+    1. Look at row 1. Twice.
+
+    2. r1c2 and r1c3 = 23.
+
+    ----
+    a-1
+    Work so far
+
+    +-----------+-----------+
+    | 1    [23] | [23] 4    |
+    | .    .    | 1    .    |
+    +-----------+-----------+
+    | 2    .    | .    .    |
+    | .    .    | .    3    |
+    +-----------+-----------+
+    You remember that 2 and 3 share r1c2 and r1c3.
+
+    ----
+    a-1
+    Work so far
+
+    +---------+---------+
+    | 1   2   | .   4   |
+    | [3] [3] | 1   .   |
+    +---------+---------+
+    | 2   .   | .   .   |
+    | .   .   | .   3   |
+    +---------+---------+
+    Written in: r1c2.
+    You remember that box 1 has its 3 in row 2.
+    ");
+}
+
+#[test]
+fn numbers_run_from_the_first_on() {
+    let puzzle = |id: &str, facts: &str| format!("puzzle {id}\n{facts}{GIVENS}");
+    let all = [
+        puzzle("a-1", ""),
+        puzzle("a-2", "number 30\n"),
+        puzzle("a-3", ""),
+        "lesson l-1\n".to_owned() + GIVENS,
+    ];
+    let source = format!("numbers from 7\n{}note\n  {{a-1}}, {{a-3}}.\n", all.concat());
+    let book = Book::read("it.gset", &source);
+    let numbers: Vec<Option<u32>> = (0..book.tree.sections.len()).map(|at| book.number(at)).collect();
+    assert_eq!(numbers, [None, Some(7), Some(30), Some(31), None]);
+    assert!(printed(&source, Voice::default()).ends_with("\nNo. 7, No. 31.\n"));
+}
+
+#[test]
+fn steps_are_told_with_the_signs_of_the_puzzle() {
+    let workspace = workspace(&format!("puzzle a-1\nsymbols K L M N\n{GIVENS}steps\n  r1c3 = 3\n"));
+    let subject = subject(&workspace, Voice::default());
+    let layout = subject.puzzle.layout.as_deref().unwrap();
+    let reasoner = Reasoner::new(layout, &Ladder::default());
+    let walk = Walk::by_scanning(&reasoner, &subject.puzzle.givens.as_ref().unwrap().grid);
+    let page = subject.walk(&walk, false, None).unwrap();
+    let press =
+        Press { voice: Voice::default(), look: Look::default(), width: "90mm".parse().unwrap(), words: true };
+    let page = text(&page, &press);
+    let steps: Vec<&str> =
+        page.lines().filter(|line| line.starts_with("1. ") || line.starts_with("2. ")).collect();
+    insta::assert_snapshot!(steps.join("\n"), @r"
+    1. Look for M in box 2. Column 4 holds M. Box 2 has one place left for M:
+    2. Look for M in box 3. Row 4 holds M. Box 3 has one place left for M: r3c2.
+    ");
+    let german = Voice { language: Language::German, ..Voice::default() };
+    let page = Subject { voice: german, ..subject }.walk(&walk, false, None).unwrap();
+    let page = text(&page, &press);
+    let steps: Vec<&str> =
+        page.lines().filter(|line| line.starts_with("1. ") || line.starts_with("2. ")).collect();
+    insta::assert_snapshot!(steps.join("\n"), @r"
+    1. Suche in Block 2 den Platz für das M. Spalte 4 enthält das M. In Block 2
+    2. Suche in Block 3 den Platz für das M. Zeile 4 enthält das M. In Block 3
     ");
 }

@@ -30,11 +30,16 @@ pub fn text(page: &Page, press: &Press) -> String {
 }
 
 fn grid(picture: &Picture, press: &Press, labels: &Labels) -> String {
-    let grid = if press.words { picture.said(labels).join("\n") } else { picture.text(labels) };
-    match picture.caption() {
-        Some(caption) => format!("{}\n\n{}", grid.trim_end(), wrapped(caption)),
-        None => grid,
-    }
+    let lines: Vec<String> = if press.words {
+        picture.said(labels).iter().map(|line| wrapped(line)).collect()
+    } else {
+        let notes = picture.notes(labels);
+        std::iter::once(picture.drawing().trim_end().to_owned())
+            .chain(notes.iter().map(|note| wrapped(note)))
+            .collect()
+    };
+    let caption = picture.caption().map(|caption| format!("\n\n{}", wrapped(caption)));
+    lines.join("\n") + &caption.unwrap_or_default()
 }
 
 /// A paragraph in lines that are not too wide, as far as its words allow.

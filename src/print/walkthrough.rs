@@ -5,7 +5,7 @@ use crate::board::Grid;
 use crate::book::{WalkSays, Walkthrough};
 use crate::draw::Picture;
 use crate::ladder::PatternName;
-use crate::notation::{Line, LineKind, StepLine};
+use crate::notation::{Keyword, Line, LineKind, StepLine};
 use crate::replay::Replay;
 use crate::step::{Claim, Deduction, Position};
 use crate::words::{Depth, tell};
@@ -21,8 +21,7 @@ impl Subject<'_> {
         each_step: bool,
     ) -> Option<Page> {
         let statement = self.section.statements.get(walk.statement)?;
-        let titles = statement.values.iter().filter(|value| value.quoted);
-        let title: Vec<String> = titles.map(|value| self.section.value(*value)).collect();
+        let title = self.titles(statement);
         let labels = self.voice.labels();
         let heading = if title.is_empty() { labels.walk().to_owned() } else { title.join(" ") };
         let kind = walk.name.as_ref().map_or_else(|| "steps".to_owned(), |name| format!("steps-{name}"));
@@ -82,7 +81,8 @@ impl Subject<'_> {
         }
         self.put_prose(&mut prose, &mut page);
         if borrows {
-            page.body.extend(self.notes().into_iter().map(Block::Prose));
+            let is_prose = |keyword| matches!(keyword, Some(Keyword::Note | Keyword::Text));
+            page.body.extend(self.prose_blocks(|it| is_prose(it.keyword)));
         }
         Some(page)
     }
@@ -98,7 +98,7 @@ impl Subject<'_> {
         let mut told = earlier.to_vec();
         let mut words = Vec::new();
         for step in own {
-            words.push(tell(&self.voice, Depth::What, &known, step, &told));
+            words.push(tell(&self.telling(), Depth::What, &known, step, &told));
             known.apply(&step.claims);
             told.push(step.clone());
         }

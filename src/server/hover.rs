@@ -10,6 +10,7 @@ use crate::book::{Puzzle, Token};
 use crate::ladder::{Ladder, NameKind, PatternName, named};
 use crate::lint::Finding;
 use crate::notation::{Keyword, Span, read_cells};
+use crate::words::Signs;
 use std::fmt::Write as _;
 use std::ops::Range;
 use tower_lsp::ls_types::{Hover, HoverContents, HoverParams, MarkupContent, MarkupKind};
@@ -54,22 +55,20 @@ pub fn cell_at(place: &Place, span: Span, layout: &Layout) -> Option<Cell> {
 }
 
 /// `2 3 4 can stand here`
-pub fn can_stand(digits: DigitSet) -> String {
-    match digits.len() {
-        0 => "nothing can stand here".to_owned(),
-        1 => format!("only {digits} can stand here"),
-        _ => {
-            format!("{} can stand here", digits.iter().map(|it| it.to_string()).collect::<Vec<_>>().join(" "))
-        }
-    }
+pub fn can_stand(digits: DigitSet, signs: Signs) -> String {
+    let only = if digits.len() == 1 { "only " } else { "" };
+    let digits: Vec<String> = signs.each(digits).collect();
+    let digits = if digits.is_empty() { "nothing".to_owned() } else { digits.join(" ") };
+    format!("{only}{digits} can stand here")
 }
 
 fn cell_text(puzzle: &Puzzle, block: Block, cell: Cell) -> Option<String> {
     let layout = puzzle.layout.as_deref()?;
     let base = puzzle.position.as_ref().or(puzzle.givens.as_ref()).map(|board| &board.grid);
+    let signs = Signs(puzzle.facts.signs());
     let given = base.and_then(|grid| grid[cell]);
     if let Some(digit) = given {
-        return Some(format!("**{cell}** is given as {digit}."));
+        return Some(format!("**{cell}** is given as {}.", signs.of(digit)));
     }
     let (grid, marks) = match block {
         Block::Board(board) => (board.grid.clone(), None),
@@ -79,15 +78,15 @@ fn cell_text(puzzle: &Puzzle, block: Block, cell: Cell) -> Option<String> {
         }
     };
     if let Some(digit) = grid[cell] {
-        return Some(format!("**{cell}** holds {digit}.{}", again(layout, &grid, cell, digit)));
+        return Some(format!("**{cell}** holds {}.{}", signs.of(digit), again(layout, &grid, cell, digit)));
     }
     let digits = Candidates::of(layout, &grid).at(cell);
-    let mut text = format!("**{cell}**: {}.\n", can_stand(digits));
+    let mut text = format!("**{cell}**: {}.\n", can_stand(digits, signs));
     if let Some(marks @ (Token::Closed(_) | Token::Open(_) | Token::Known(_))) = marks {
         let _ = writeln!(text, "\nMarked `{marks}`.");
     }
     let out = (1..=layout.size().side()).filter_map(Digit::new).filter(|digit| !digits.contains(*digit));
-    let reasons: String = out.filter_map(|digit| why_out(layout, &grid, cell, digit)).collect();
+    let reasons: String = out.filter_map(|digit| why_out(layout, &grid, cell, digit, signs)).collect();
     if !reasons.is_empty() {
         let _ = write!(text, "\n{reasons}");
     }
@@ -95,10 +94,10 @@ fn cell_text(puzzle: &Puzzle, block: Block, cell: Cell) -> Option<String> {
 }
 
 /// `- 4 is out: r3c7 holds it, in row 3`
-fn why_out(layout: &Layout, grid: &Grid, cell: Cell, digit: Digit) -> Option<String> {
+fn why_out(layout: &Layout, grid: &Grid, cell: Cell, digit: Digit, signs: Signs) -> Option<String> {
     let by = layout.peers(cell).iter().find(|peer| grid[*peer] == Some(digit))?;
     let house = layout.houses_of(cell).find(|house| house.cells.contains(&by))?;
-    Some(format!("- {digit} is out: {by} holds it, in {}\n", house.name))
+    Some(format!("- {} is out: {by} holds it, in {}\n", signs.of(digit), house.name))
 }
 
 /// Where the digit of a cell stands again in its sight.

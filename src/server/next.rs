@@ -10,7 +10,7 @@ use crate::notation::Keyword;
 use crate::replay::{Ground, State};
 use crate::step::{Deduction, Method, Position};
 use crate::study::{Mistaken, Next, Start};
-use crate::words::{self, Depth, Voice};
+use crate::words::{self, Depth, Signs, Voice};
 use serde::{Deserialize, Serialize};
 use tower_lsp::ls_types;
 
@@ -88,7 +88,7 @@ pub fn tell(snapshot: &Snapshot, asked: &Asked) -> String {
 
 fn told(snapshot: &Snapshot, place: &Place, depth: Depth) -> Result<String, String> {
     let (puzzle, start) = start(place)?;
-    let voice = Voice::default();
+    let voice = Voice::default().with_signs(Signs(puzzle.facts.signs()));
     if let Some(at) = WalkAt::of(snapshot, place) {
         let state = at.replay().end;
         let (step, _) = onward(&at.ground(), &state)?;

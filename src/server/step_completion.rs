@@ -9,7 +9,7 @@ use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
 use crate::book::{Asserted, Assertion, step_claims};
 use crate::notation::{Keyword, Span, is_blank, read_cells};
 use crate::replay::State;
-use crate::words::{Depth, Voice, tell};
+use crate::words::{Depth, tell};
 use tower_lsp::ls_types::{CompletionItem, CompletionItemKind, CompletionTextEdit, Range, TextEdit};
 
 /// The most lines that are offered.
@@ -72,7 +72,7 @@ impl At<'_> {
         let earlier = self.state.deductions();
         let offers = self.state.offers(&self.walk.ground(), MOST);
         let items = offers.into_iter().map(|(step, line)| {
-            let words = tell(&Voice::default(), Depth::What, &self.state.known, &step, &earlier);
+            let words = tell(&self.walk.voice(), Depth::What, &self.state.known, &step, &earlier);
             (line, Some(words))
         });
         listed(items, CompletionItemKind::EVENT, range)

@@ -8,6 +8,7 @@ use crate::notation::Keyword;
 use crate::replay::{self, Ground, Replay, State};
 use crate::step::Position;
 use crate::study::Start;
+use crate::words::{Signs, Voice};
 
 /// A walkthrough with the puzzle that it belongs to.
 pub struct WalkAt<'a> {
@@ -53,6 +54,11 @@ impl<'a> WalkAt<'a> {
         };
         let walk = Walkthrough::all(place.section, puzzle, &start.layout).find(is_meant)?;
         Some(WalkAt { puzzle, start, walk, ladder: &snapshot.book.ladder, begin })
+    }
+
+    /// The voice in which its steps are told.
+    pub fn voice(&self) -> Voice<'a> {
+        Voice::default().with_signs(Signs(self.puzzle.facts.signs()))
     }
 
     /// What it is held against.

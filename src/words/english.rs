@@ -2,23 +2,34 @@
 
 use super::tongue::{Cells, Told, Tongue};
 use super::writing::{Group, braced, by_letter, capital, groups, joined, letter};
-use super::{Naming, Register};
+use super::{Naming, Register, Signs};
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
 use crate::ladder::Pattern;
 use crate::step::Method;
 
-pub(super) struct English {
+pub(super) struct English<'a> {
     pub(super) register: Register,
     pub(super) naming: Naming,
+    pub(super) signs: Signs<'a>,
 }
 
-impl English {
+impl English<'_> {
     /// One of two wordings: in the terms of the trade, or plain.
     fn either<'w>(&self, full: &'w str, plain: &'w str) -> &'w str {
         match self.register {
             Register::Full => full,
             Register::Plain => plain,
         }
+    }
+
+    /// "4, 6 and 9".
+    fn all(&self, digits: DigitSet) -> String {
+        joined(self.signs.each(digits), "and")
+    }
+
+    /// "4, 6 or 9".
+    fn any(&self, digits: DigitSet) -> String {
+        joined(self.signs.each(digits), "or")
     }
 
     /// "open", or a plain word for it.
@@ -103,37 +114,39 @@ impl English {
     /// What is so, as a clause.
     fn clause(&self, told: &Told) -> String {
         match told {
-            Told::Share { digits, cells } => format!("{} share {}", all(*digits), self.cells(*cells)),
+            Told::Share { digits, cells } => format!("{} share {}", self.all(*digits), self.cells(*cells)),
             Told::Each { digits, cells } => {
-                format!("each of these cells holds {}{}", any(*digits), self.named_last(*cells))
+                format!("each of these cells holds {}{}", self.any(*digits), self.named_last(*cells))
             }
             Told::In { digits, houses, places } if houses.len() == 1 => {
-                let digits = all(*digits);
+                let digits = self.all(*digits);
                 format!("{} has its {digits} in {}", self.houses(houses), self.houses(places))
             }
             Told::In { digits, houses, places } => {
-                let digits = all(*digits);
+                let digits = self.all(*digits);
                 format!("{} have their {digits} in {}", self.houses(houses), self.houses(places))
             }
             Told::InCells { digits, house, cells } => {
-                let (house, digits, last) = (self.house(house), all(*digits), self.named_last(*cells));
+                let (house, digits, last) = (self.house(house), self.all(*digits), self.named_last(*cells));
                 format!("{house} has its {digits} within these cells{last}")
             }
             Told::Not { digits, cells } => {
-                format!("there is no {} in {}", any(*digits), self.cells(*cells))
+                format!("there is no {} in {}", self.any(*digits), self.cells(*cells))
             }
-            Told::Stands { digit, cells } => format!("the digit {digit} is in {}", self.cells(*cells)),
+            Told::Stands { digit, cells } => {
+                format!("the digit {} is in {}", self.signs.of(*digit), self.cells(*cells))
+            }
         }
     }
 }
 
-impl Tongue for English {
+impl Tongue for English<'_> {
     fn look_at(&self, houses: &[&HouseName]) -> String {
         format!("Look at {}.", self.houses(houses))
     }
 
     fn look_for(&self, digits: DigitSet, house: &HouseName) -> String {
-        format!("Look for {} in {}.", all(digits), self.house(house))
+        format!("Look for {} in {}.", self.all(digits), self.house(house))
     }
 
     fn look_at_cells(&self, cells: CellSet, also: bool) -> String {
@@ -162,7 +175,7 @@ impl Tongue for English {
     }
 
     fn locked_in(&self, digits: DigitSet, house: &HouseName, place: &HouseName) -> String {
-        let (digits, house, place) = (all(digits), self.house(house), self.house(place));
+        let (digits, house, place) = (self.all(digits), self.house(house), self.house(place));
         format!("Locked candidates tie the {digits} of {house} to {place}.")
     }
 
@@ -174,6 +187,7 @@ impl Tongue for English {
     }
 
     fn one_open(&self, house: Option<&HouseName>, digit: Digit, cell: Cell) -> String {
+        let digit = self.signs.of(digit);
         let (house, cell) = (self.subject(house), self.name(cell));
         match self.register {
             Register::Full => format!("{house} is missing only {digit}, and has one open cell: {cell}."),
@@ -182,10 +196,12 @@ impl Tongue for English {
     }
 
     fn one_place(&self, house: Option<&HouseName>, digit: Digit, cell: Cell) -> String {
+        let digit = self.signs.of(digit);
         format!("{} has one place left for {digit}: {}.", self.subject(house), self.name(cell))
     }
 
     fn one_digit(&self, digit: Digit, cell: Option<Cell>) -> String {
+        let digit = self.signs.of(digit);
         match cell.map(|cell| self.cells(Cells::Named(CellSet::single(cell)))) {
             Some(cell) => format!("Only one digit is left for {cell}: {digit}."),
             None => format!("Only one digit is left there: {digit}."),
@@ -194,7 +210,7 @@ impl Tongue for English {
 
     fn hold(&self, houses: &[&HouseName], digits: DigitSet, also: bool) -> String {
         let (count, houses) = (houses.len(), capital(&self.houses(houses)));
-        let digits_named = all(digits);
+        let digits_named = self.all(digits);
         match (count, digits.len(), also) {
             (1, _, false) => format!("{houses} holds {digits_named}."),
             (1, _, true) => format!("{houses} also holds {digits_named}."),
@@ -206,7 +222,7 @@ impl Tongue for English {
     }
 
     fn has_and_lacks(&self, house: &HouseName, has: DigitSet, lacks: DigitSet) -> String {
-        let (house, has, lacks) = (self.house(house), all(has), all(lacks));
+        let (house, has, lacks) = (self.house(house), self.all(has), self.all(lacks));
         match self.register {
             Register::Full => format!("Of these, {house} has {has} but lacks {lacks}."),
             Register::Plain => format!("Of these, {house} has {has} but still needs {lacks}."),
@@ -228,7 +244,7 @@ impl Tongue for English {
     }
 
     fn misses(&self, digits: DigitSet, also: bool) -> String {
-        let digits = all(digits);
+        let digits = self.all(digits);
         match (self.register, also) {
             (Register::Full, false) => format!("It is missing {digits}."),
             (Register::Full, true) => format!("It is also missing {digits}."),
@@ -238,7 +254,7 @@ impl Tongue for English {
     }
 
     fn only_digits(&self, house: Option<&HouseName>, digits: DigitSet, cells: Cells) -> String {
-        let (digits, number, last) = (all(digits), number(cells.count()), self.named_last(cells));
+        let (digits, number, last) = (self.all(digits), number(cells.count()), self.named_last(cells));
         match (house.map(|house| self.house(house)), cells) {
             (_, Cells::These(_)) => format!("These {number} cells can hold only {digits}."),
             (Some(house), _) => format!("In {house}, {number} cells can hold only {digits}{last}."),
@@ -247,7 +263,7 @@ impl Tongue for English {
     }
 
     fn only_cells(&self, house: Option<&HouseName>, digits: DigitSet, cells: Cells) -> String {
-        let (house, digits, last) = (self.subject(house), all(digits), self.named_last(cells));
+        let (house, digits, last) = (self.subject(house), self.all(digits), self.named_last(cells));
         match (cells, number(cells.count())) {
             (Cells::Named(_), number) => format!("{house} has only {number} cells left for {digits}{last}."),
             (Cells::These(_), number) => format!("{house} has only these {number} cells left for {digits}."),
@@ -261,6 +277,7 @@ impl Tongue for English {
         second: &HouseName,
         cells: Cells,
     ) -> String {
+        let digit = self.signs.of(digit);
         let (first, second) = (self.subject(first), self.house(second));
         match cells {
             Cells::Named(cells) => {
@@ -273,6 +290,7 @@ impl Tongue for English {
     }
 
     fn places_in_lines(&self, digit: Digit, count: usize, lines: &[&HouseName]) -> String {
+        let digit = self.signs.of(digit);
         let (lines, all) = (self.houses(lines), capital(&all_of(count)));
         format!("{all} have room for {digit} only in {lines}.")
     }
@@ -283,6 +301,7 @@ impl Tongue for English {
     }
 
     fn put(&self, digit: Digit, cells: Cells, pattern: Pattern, house: Option<&HouseName>) -> String {
+        let digit = self.signs.of(digit);
         let cells = match cells {
             Cells::Named(set) if set.len() == 1 => self.names(set),
             _ => self.cells(cells),
@@ -306,6 +325,7 @@ impl Tongue for English {
     }
 
     fn so_put_there(&self, digit: Digit, pattern: Pattern) -> String {
+        let digit = self.signs.of(digit);
         match (self.register, pattern) {
             (Register::Full, Pattern::BoxHiddenSingle | Pattern::LineHiddenSingle | Pattern::NakedSingle) => {
                 format!("That is {}: put {digit} there.", named(pattern))
@@ -315,20 +335,21 @@ impl Tongue for English {
     }
 
     fn so_put(&self, digit: Digit, cells: Cells) -> String {
+        let digit = self.signs.of(digit);
         format!("So put {digit} in {}.", self.cells(cells))
     }
 
     fn fact(&self, told: &Told) -> String {
         match told {
             Told::Share { digits, cells } => {
-                format!("The digits {} share {}.", all(*digits), self.cells(*cells))
+                format!("The digits {} share {}.", self.all(*digits), self.cells(*cells))
             }
             _ => format!("{}.", capital(&self.clause(told))),
         }
     }
 
     fn so_have_in(&self, digits: DigitSet, houses: &[&HouseName], places: &[&HouseName]) -> String {
-        let (houses, digits, places) = (self.houses(houses), all(digits), self.houses(places));
+        let (houses, digits, places) = (self.houses(houses), self.all(digits), self.houses(places));
         format!("So {houses} have their {digits} in {places}.")
     }
 
@@ -345,15 +366,15 @@ impl Tongue for English {
     }
 
     fn leaves_line(&self, line: &HouseName, house: &HouseName, digits: DigitSet) -> String {
-        format!("That leaves {} for the {} of {}.", self.house(line), all(digits), self.house(house))
+        format!("That leaves {} for the {} of {}.", self.house(line), self.all(digits), self.house(house))
     }
 
     fn no_other_cell(&self, houses: &[&HouseName], digits: DigitSet) -> String {
-        format!("So no other cell of {} holds {}.", self.houses_joined(houses, "or"), any(digits))
+        format!("So no other cell of {} holds {}.", self.houses_joined(houses, "or"), self.any(digits))
     }
 
     fn no_cell_in_sight(&self, digits: DigitSet, count: usize) -> String {
-        format!("So no cell that sees {} holds {}.", all_of(count), any(digits))
+        format!("So no cell that sees {} holds {}.", all_of(count), self.any(digits))
     }
 
     fn nothing_else(&self, cells: Cells) -> String {
@@ -367,7 +388,7 @@ impl Tongue for English {
     }
 
     fn strike(&self, digits: DigitSet, cells: Cells, also: bool) -> String {
-        let (digits, cells) = (all(digits), self.cells(cells));
+        let (digits, cells) = (self.all(digits), self.cells(cells));
         match (self.register, also) {
             (Register::Full, false) => format!("Strike {digits} from {cells}."),
             (Register::Full, true) => format!("Also strike {digits} from {cells}."),
@@ -377,10 +398,12 @@ impl Tongue for English {
     }
 
     fn out_by_digit(&self, digit: Digit, house: &HouseName, at: Cell) -> String {
+        let digit = self.signs.of(digit);
         format!("No {digit} here: {} has it in {}.", self.house(house), self.name(at))
     }
 
     fn out_earlier(&self, digit: Digit) -> String {
+        let digit = self.signs.of(digit);
         format!("No {digit} here: the marks or an earlier step rule it out.")
     }
 
@@ -423,6 +446,22 @@ impl Tongue for English {
         format!("{digit} known")
     }
 
+    fn house_cells(&self, house: &HouseName, cells: CellSet) -> String {
+        format!("{}: {}.", capital(&self.house(house)), self.names(cells))
+    }
+
+    fn diagonals(&self) -> &'static str {
+        "Each of the two diagonals holds every digit once, too."
+    }
+
+    fn given(&self, cells: CellSet) -> String {
+        format!("Given: {}.", self.names(cells))
+    }
+
+    fn entered(&self, cells: CellSet) -> String {
+        format!("Written in: {}.", self.names(cells))
+    }
+
     fn shaded(&self, houses: &[&HouseName], cells: CellSet) -> String {
         format!("Shaded: {}.", self.places(houses, cells))
     }
@@ -453,6 +492,10 @@ impl Tongue for English {
 
     fn sheet(&self) -> &'static str {
         "Work so far"
+    }
+
+    fn hints(&self) -> &'static str {
+        "Hints"
     }
 
     fn walk(&self) -> &'static str {
@@ -490,16 +533,6 @@ impl Tongue for English {
     fn reference_open(&self, cells: &str) -> String {
         format!("{cells} open")
     }
-}
-
-/// "4, 6 and 9".
-fn all(digits: DigitSet) -> String {
-    joined(digits.iter().map(|digit| digit.to_string()), "and")
-}
-
-/// "4, 6 or 9".
-fn any(digits: DigitSet) -> String {
-    joined(digits.iter().map(|digit| digit.to_string()), "or")
 }
 
 /// What so many houses of this kind are called.

@@ -2,14 +2,15 @@
 
 use super::tongue::{Cells, Told, Tongue};
 use super::writing::{Group, braced, by_letter, capital, groups, joined, letter};
-use super::{Naming, Register};
+use super::{Naming, Register, Signs};
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
 use crate::ladder::Pattern;
 use crate::step::Method;
 
-pub(super) struct German {
+pub(super) struct German<'a> {
     pub(super) register: Register,
     pub(super) naming: Naming,
+    pub(super) signs: Signs<'a>,
 }
 
 /// In which form a noun stands. Cells and houses are alike in the nominative and the accusative.
@@ -22,7 +23,40 @@ enum Case {
 
 use Case::{Dative, Genitive, Nominative};
 
-impl German {
+impl German<'_> {
+    /// "4, 6 und 9".
+    fn all(&self, digits: DigitSet) -> String {
+        joined(self.signs.each(digits), "und")
+    }
+
+    /// "4, 6 oder 9".
+    fn any(&self, digits: DigitSet) -> String {
+        joined(self.signs.each(digits), "oder")
+    }
+
+    /// The digit with its article, nominative or accusative: numbers are feminine, letters neuter. What a picture is of
+    /// stands alone.
+    fn the(&self, digit: Digit) -> String {
+        let sign = self.signs.of(digit);
+        match (sign.chars().count(), is_word(&sign)) {
+            (1, true) => format!("das {sign}"),
+            (_, true) => sign,
+            (_, false) => format!("die {sign}"),
+        }
+    }
+
+    fn pronoun(&self, digit: Digit) -> &'static str {
+        if is_word(&self.signs.of(digit)) { "es" } else { "sie" }
+    }
+
+    fn the_or_all(&self, digits: DigitSet) -> String {
+        digits.only().map_or_else(|| self.all(digits), |digit| self.the(digit))
+    }
+
+    fn the_or_any(&self, digits: DigitSet) -> String {
+        digits.only().map_or_else(|| self.any(digits), |digit| self.the(digit))
+    }
+
     /// "offen", or a plain word for it: the stem, before its ending.
     fn open(&self) -> &'static str {
         match self.register {
@@ -124,40 +158,42 @@ impl German {
     fn clause(&self, told: &Told) -> String {
         match told {
             Told::Share { digits, cells } => {
-                format!("Die Ziffern {} teilen sich {}", all(*digits), self.cells(*cells, Nominative))
+                format!("Die Ziffern {} teilen sich {}", self.all(*digits), self.cells(*cells, Nominative))
             }
             Told::Each { digits, cells } => {
-                format!("In jede dieser Zellen gehört {}{}", any(*digits), self.named_last(*cells))
+                format!("In jede dieser Zellen gehört {}{}", self.any(*digits), self.named_last(*cells))
             }
             Told::In { digits, houses, places } => {
                 let (houses, places) = (self.houses(houses, Dative), self.houses(places, Dative));
                 match digits.only() {
-                    Some(digit) => format!("In {houses} liegt {} in {places}", the(digit)),
-                    None => format!("In {houses} liegen {} in {places}", all(*digits)),
+                    Some(digit) => format!("In {houses} liegt {} in {places}", self.the(digit)),
+                    None => format!("In {houses} liegen {} in {places}", self.all(*digits)),
                 }
             }
             Told::InCells { digits, house, cells } => {
                 let (house, last) = (self.house(house, Dative), self.named_last(*cells));
                 match digits.only() {
-                    Some(digit) => format!("In {house} liegt {} in einer dieser Zellen{last}", the(digit)),
-                    None => format!("In {house} liegen {} in diesen Zellen{last}", all(*digits)),
+                    Some(digit) => {
+                        format!("In {house} liegt {} in einer dieser Zellen{last}", self.the(digit))
+                    }
+                    None => format!("In {house} liegen {} in diesen Zellen{last}", self.all(*digits)),
                 }
             }
             Told::Not { digits, cells } => {
                 let cells = self.cells(*cells, Nominative);
                 match digits.only() {
-                    Some(digit) => format!("In {cells} passt {} nicht", the(digit)),
-                    None => format!("In {cells} passen {} nicht", all(*digits)),
+                    Some(digit) => format!("In {cells} passt {} nicht", self.the(digit)),
+                    None => format!("In {cells} passen {} nicht", self.all(*digits)),
                 }
             }
             Told::Stands { digit, cells } => {
-                format!("In {} steht {}", self.cells(*cells, Dative), the(*digit))
+                format!("In {} steht {}", self.cells(*cells, Dative), self.the(*digit))
             }
         }
     }
 }
 
-impl Tongue for German {
+impl Tongue for German<'_> {
     fn look_at(&self, houses: &[&HouseName]) -> String {
         format!("Sieh dir {} an.", self.houses(houses, Nominative))
     }
@@ -165,8 +201,8 @@ impl Tongue for German {
     fn look_for(&self, digits: DigitSet, house: &HouseName) -> String {
         let house = self.house(house, Dative);
         match digits.only() {
-            Some(digit) => format!("Suche in {house} den Platz für {}.", the(digit)),
-            None => format!("Suche in {house} die Plätze für {}.", all(digits)),
+            Some(digit) => format!("Suche in {house} den Platz für {}.", self.the(digit)),
+            None => format!("Suche in {house} die Plätze für {}.", self.all(digits)),
         }
     }
 
@@ -198,7 +234,7 @@ impl Tongue for German {
 
     fn locked_in(&self, digits: DigitSet, house: &HouseName, place: &HouseName) -> String {
         let (digits, house, place) =
-            (the_or_all(digits), self.house(house, Dative), self.house(place, Dative));
+            (self.the_or_all(digits), self.house(house, Dative), self.house(place, Dative));
         format!("Gebundene Kandidaten halten {digits} von {house} in {place}.")
     }
 
@@ -211,23 +247,27 @@ impl Tongue for German {
 
     fn one_open(&self, house: Option<&HouseName>, digit: Digit, cell: Cell) -> String {
         let (within, open) = (self.within(house), self.open());
-        format!("{within} fehlt nur noch {}, und nur eine Zelle ist {open}: {}.", the(digit), self.name(cell))
+        format!(
+            "{within} fehlt nur noch {}, und nur eine Zelle ist {open}: {}.",
+            self.the(digit),
+            self.name(cell)
+        )
     }
 
     fn one_place(&self, house: Option<&HouseName>, digit: Digit, cell: Cell) -> String {
-        format!("{} bleibt für {} nur ein Platz: {}.", self.within(house), the(digit), self.name(cell))
+        format!("{} bleibt für {} nur ein Platz: {}.", self.within(house), self.the(digit), self.name(cell))
     }
 
     fn one_digit(&self, digit: Digit, cell: Option<Cell>) -> String {
         match cell.map(|cell| self.cells(Cells::Named(CellSet::single(cell)), Nominative)) {
-            Some(cell) => format!("Für {cell} bleibt nur eine Ziffer: {}.", the(digit)),
-            None => format!("Dort bleibt nur eine Ziffer: {}.", the(digit)),
+            Some(cell) => format!("Für {cell} bleibt nur eine Ziffer: {}.", self.the(digit)),
+            None => format!("Dort bleibt nur eine Ziffer: {}.", self.the(digit)),
         }
     }
 
     fn hold(&self, houses: &[&HouseName], digits: DigitSet, also: bool) -> String {
         let (count, houses) = (houses.len(), capital(&self.houses(houses, Nominative)));
-        let named = the_or_all(digits);
+        let named = self.the_or_all(digits);
         match (count, digits.len(), also) {
             (1, _, false) => format!("{houses} enthält {named}."),
             (1, _, true) => format!("{houses} enthält auch {named}."),
@@ -239,7 +279,7 @@ impl Tongue for German {
 
     fn has_and_lacks(&self, house: &HouseName, has: DigitSet, lacks: DigitSet) -> String {
         let house = self.house(house, Nominative);
-        format!("Davon hat {house} schon {}, aber noch nicht {}.", the_or_all(has), all(lacks))
+        format!("Davon hat {house} schon {}, aber noch nicht {}.", self.the_or_all(has), self.all(lacks))
     }
 
     fn lacks_all(&self, house: &HouseName, count: usize) -> String {
@@ -257,21 +297,21 @@ impl Tongue for German {
 
     fn misses(&self, digits: DigitSet, also: bool) -> String {
         match (digits.only(), also) {
-            (Some(digit), false) => format!("Dort fehlt {}.", the(digit)),
-            (Some(digit), true) => format!("Dort fehlt auch {}.", the(digit)),
-            (None, false) => format!("Dort fehlen {}.", all(digits)),
-            (None, true) => format!("Dort fehlen auch {}.", all(digits)),
+            (Some(digit), false) => format!("Dort fehlt {}.", self.the(digit)),
+            (Some(digit), true) => format!("Dort fehlt auch {}.", self.the(digit)),
+            (None, false) => format!("Dort fehlen {}.", self.all(digits)),
+            (None, true) => format!("Dort fehlen auch {}.", self.all(digits)),
         }
     }
 
     fn only_digits(&self, house: Option<&HouseName>, digits: DigitSet, cells: Cells) -> String {
         let (within, these, last) = (self.within(house), these(cells), self.named_last(cells));
-        format!("{within} passen in {these} nur {}{last}.", all(digits))
+        format!("{within} passen in {these} nur {}{last}.", self.all(digits))
     }
 
     fn only_cells(&self, house: Option<&HouseName>, digits: DigitSet, cells: Cells) -> String {
         let (within, these, last) = (self.within(house), these(cells), self.named_last(cells));
-        format!("{within} bleiben für {} nur {these}{last}.", the_or_all(digits))
+        format!("{within} bleiben für {} nur {these}{last}.", self.the_or_all(digits))
     }
 
     fn places_within(
@@ -281,7 +321,7 @@ impl Tongue for German {
         second: &HouseName,
         cells: Cells,
     ) -> String {
-        let (within, digit) = (self.within(first), the(digit));
+        let (within, digit) = (self.within(first), self.the(digit));
         match cells {
             Cells::Named(cells) => {
                 let second = self.house(second, Nominative);
@@ -295,7 +335,7 @@ impl Tongue for German {
     }
 
     fn places_in_lines(&self, digit: Digit, count: usize, lines: &[&HouseName]) -> String {
-        let (lines, digit) = (self.houses(lines, Nominative), the(digit));
+        let (lines, digit) = (self.houses(lines, Nominative), self.the(digit));
         match count {
             2 => format!("In beiden passt {digit} nur in {lines}."),
             _ => format!("In allen {} passt {digit} nur in {lines}.", number(count)),
@@ -308,7 +348,7 @@ impl Tongue for German {
     }
 
     fn put(&self, digit: Digit, cells: Cells, pattern: Pattern, house: Option<&HouseName>) -> String {
-        let digit = capital(the(digit).as_str());
+        let digit = capital(self.the(digit).as_str());
         let cells = self.cells(cells, Nominative);
         match (pattern, self.register, house.map(|house| self.house(house, Dative))) {
             (Pattern::LastOpenCell, _, Some(house)) => {
@@ -333,14 +373,14 @@ impl Tongue for German {
     fn so_put_there(&self, digit: Digit, pattern: Pattern) -> String {
         match (self.register, pattern) {
             (Register::Full, Pattern::BoxHiddenSingle | Pattern::LineHiddenSingle | Pattern::NakedSingle) => {
-                format!("Das ist {}: {} gehört dorthin.", named(pattern), capital(&the(digit)))
+                format!("Das ist {}: {} gehört dorthin.", named(pattern), capital(&self.the(digit)))
             }
-            _ => format!("Also gehört {} dorthin.", the(digit)),
+            _ => format!("Also gehört {} dorthin.", self.the(digit)),
         }
     }
 
     fn so_put(&self, digit: Digit, cells: Cells) -> String {
-        format!("Also gehört {} in {}.", the(digit), self.cells(cells, Nominative))
+        format!("Also gehört {} in {}.", self.the(digit), self.cells(cells, Nominative))
     }
 
     fn fact(&self, told: &Told) -> String {
@@ -350,8 +390,8 @@ impl Tongue for German {
     fn so_have_in(&self, digits: DigitSet, houses: &[&HouseName], places: &[&HouseName]) -> String {
         let (houses, places) = (self.houses(houses, Dative), self.houses(places, Dative));
         match digits.only() {
-            Some(digit) => format!("In {houses} liegt {} also in {places}.", the(digit)),
-            None => format!("In {houses} liegen {} also in {places}.", all(digits)),
+            Some(digit) => format!("In {houses} liegt {} also in {places}.", self.the(digit)),
+            None => format!("In {houses} liegen {} also in {places}.", self.all(digits)),
         }
     }
 
@@ -369,16 +409,16 @@ impl Tongue for German {
 
     fn leaves_line(&self, line: &HouseName, house: &HouseName, digits: DigitSet) -> String {
         let (line, house) = (self.house(line, Nominative), self.house(house, Dative));
-        format!("Damit bleibt {line} für {} von {house}.", the_or_all(digits))
+        format!("Damit bleibt {line} für {} von {house}.", self.the_or_all(digits))
     }
 
     fn no_other_cell(&self, houses: &[&HouseName], digits: DigitSet) -> String {
         let houses = self.houses_joined(houses, Dative, "oder");
-        format!("Keine andere Zelle von {houses} enthält also {}.", the_or_any(digits))
+        format!("Keine andere Zelle von {houses} enthält also {}.", self.the_or_any(digits))
     }
 
     fn no_cell_in_sight(&self, digits: DigitSet, count: usize) -> String {
-        format!("Keine Zelle, die {} sieht, enthält also {}.", all_of(count), the_or_any(digits))
+        format!("Keine Zelle, die {} sieht, enthält also {}.", all_of(count), self.the_or_any(digits))
     }
 
     fn nothing_else(&self, cells: Cells) -> String {
@@ -394,7 +434,7 @@ impl Tongue for German {
     }
 
     fn strike(&self, digits: DigitSet, cells: Cells, also: bool) -> String {
-        let (digits, cells) = (the_or_all(digits), self.cells(cells, Dative));
+        let (digits, cells) = (self.the_or_all(digits), self.cells(cells, Dative));
         if also {
             format!("Streiche {digits} auch aus {cells}.")
         } else {
@@ -405,11 +445,16 @@ impl Tongue for German {
     fn out_by_digit(&self, digit: Digit, house: &HouseName, at: Cell) -> String {
         let (house, at) =
             (self.house(house, Nominative), self.cells(Cells::Named(CellSet::single(at)), Dative));
-        format!("Hier steht {} nicht: {} hat {} in {at}.", the(digit), capital(&house), pronoun(digit))
+        format!(
+            "Hier steht {} nicht: {} hat {} in {at}.",
+            self.the(digit),
+            capital(&house),
+            self.pronoun(digit)
+        )
     }
 
     fn out_earlier(&self, digit: Digit) -> String {
-        let (digit, it) = (the(digit), pronoun(digit));
+        let (digit, it) = (self.the(digit), self.pronoun(digit));
         format!("Hier steht {digit} nicht: Die Notizen oder ein früherer Schritt schließen {it} aus.")
     }
 
@@ -452,6 +497,22 @@ impl Tongue for German {
         format!("{digit} bekannt")
     }
 
+    fn house_cells(&self, house: &HouseName, cells: CellSet) -> String {
+        format!("{}: {}.", capital(&self.house(house, Nominative)), self.names(cells))
+    }
+
+    fn diagonals(&self) -> &'static str {
+        "Auch auf jeder der beiden Diagonalen steht jede Ziffer einmal."
+    }
+
+    fn given(&self, cells: CellSet) -> String {
+        format!("Vorgegeben: {}.", self.names(cells))
+    }
+
+    fn entered(&self, cells: CellSet) -> String {
+        format!("Eingetragen: {}.", self.names(cells))
+    }
+
     fn shaded(&self, houses: &[&HouseName], cells: CellSet) -> String {
         format!("Getönt: {}.", self.places(houses, cells))
     }
@@ -482,6 +543,10 @@ impl Tongue for German {
 
     fn sheet(&self) -> &'static str {
         "Zwischenstand"
+    }
+
+    fn hints(&self) -> &'static str {
+        "Hinweise"
     }
 
     fn walk(&self) -> &'static str {
@@ -519,37 +584,6 @@ impl Tongue for German {
     fn reference_open(&self, cells: &str) -> String {
         format!("{cells} offen")
     }
-}
-
-/// "4, 6 und 9".
-fn all(digits: DigitSet) -> String {
-    joined(digits.iter().map(|digit| digit.to_string()), "und")
-}
-
-/// "4, 6 oder 9".
-fn any(digits: DigitSet) -> String {
-    joined(digits.iter().map(|digit| digit.to_string()), "oder")
-}
-
-/// The digit with its article, nominative or accusative: numbers are feminine, letters neuter.
-fn the(digit: Digit) -> String {
-    if is_letter(digit) { format!("das {digit}") } else { format!("die {digit}") }
-}
-
-fn pronoun(digit: Digit) -> &'static str {
-    if is_letter(digit) { "es" } else { "sie" }
-}
-
-fn is_letter(digit: Digit) -> bool {
-    digit.symbol().is_alphabetic()
-}
-
-fn the_or_all(digits: DigitSet) -> String {
-    digits.only().map_or_else(|| all(digits), the)
-}
-
-fn the_or_any(digits: DigitSet) -> String {
-    digits.only().map_or_else(|| any(digits), the)
 }
 
 /// What so many houses of this kind are called, several with their article.
@@ -635,4 +669,9 @@ fn named(pattern: Pattern) -> String {
         Pattern::Fish(3) => "ein Swordfish".to_owned(),
         Pattern::Fish(_) => "ein Jellyfish".to_owned(),
     }
+}
+
+/// Whether a sign is made of letters.
+fn is_word(sign: &str) -> bool {
+    sign.chars().all(char::is_alphabetic)
 }

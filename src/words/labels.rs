@@ -1,117 +1,146 @@
 //! What pictures and pages say beside the sentences of steps.
 
-use super::Voice;
 use super::tell::told;
 use super::tongue::{Cells, Tongue};
 use super::writing::capital;
+use super::{Signs, Voice};
 use crate::board::{Cell, CellSet, HouseName, Layout};
 use crate::step::Claim;
 
 /// What pictures and pages say, in one voice. Digits are handed in as they are printed.
-pub struct Labels(Box<dyn Tongue>);
+pub struct Labels<'a> {
+    voice: Voice<'a>,
+    tongue: Box<dyn Tongue + 'a>,
+}
 
-impl Voice {
+impl<'a> Voice<'a> {
     /// What pictures and pages say in this voice.
-    pub fn labels(self) -> Labels {
-        Labels(self.tongue())
+    pub fn labels(self) -> Labels<'a> {
+        Labels { voice: self, tongue: self.tongue() }
     }
 }
 
-impl Labels {
+impl Labels<'_> {
     /// The name of a house, within a sentence.
     pub fn house(&self, house: &HouseName) -> String {
-        self.0.house_name(house)
+        self.tongue.house_name(house)
     }
 
     /// The names of cells, within a sentence.
     pub fn cells(&self, cells: CellSet) -> String {
-        self.0.cell_names(cells)
+        self.tongue.cell_names(cells)
     }
 
     /// A cell with nothing in it.
     pub fn blank(&self) -> &'static str {
-        self.0.blank()
+        self.tongue.blank()
     }
 
     /// A cell that the picture leaves out.
     pub fn left_out(&self) -> &'static str {
-        self.0.left_out()
+        self.tongue.left_out()
     }
 
     /// A cell that is marked with these digits; no comma is in it.
     pub fn one_of(&self, digits: &[String]) -> String {
-        self.0.one_of(digits)
+        self.tongue.one_of(digits)
     }
 
     /// A cell in which these digits are noted, with no claim about others; no comma is in it.
     pub fn perhaps(&self, digits: &[String]) -> String {
-        self.0.perhaps(digits)
+        self.tongue.perhaps(digits)
     }
 
     /// A cell whose digit is known and not written in; no comma is in it.
     pub fn known(&self, digit: &str) -> String {
-        self.0.known(digit)
+        self.tongue.known(digit)
+    }
+
+    /// Which cells a house has.
+    pub fn house_cells(&self, house: &HouseName, cells: CellSet) -> String {
+        self.tongue.house_cells(house, cells)
+    }
+
+    /// That the diagonals are houses.
+    pub fn diagonals(&self) -> String {
+        self.tongue.diagonals().to_owned()
+    }
+
+    /// That these digits are given, and the others written in.
+    pub fn given(&self, cells: CellSet) -> String {
+        self.tongue.given(cells)
+    }
+
+    /// That these digits are written in, and the others given.
+    pub fn entered(&self, cells: CellSet) -> String {
+        self.tongue.entered(cells)
     }
 
     /// That these houses, and these cells beside them, are shaded.
     pub fn shaded(&self, houses: &[&HouseName], cells: CellSet) -> String {
-        self.0.shaded(houses, cells)
+        self.tongue.shaded(houses, cells)
     }
 
     /// That these houses, and these cells beside them, have a ring in each cell.
     pub fn ringed(&self, houses: &[&HouseName], cells: CellSet) -> String {
-        self.0.ringed(houses, cells)
+        self.tongue.ringed(houses, cells)
     }
 
     /// That these houses have a line around them.
     pub fn outlined(&self, houses: &[&HouseName]) -> String {
-        self.0.outlined(houses)
+        self.tongue.outlined(houses)
     }
 
     /// That the digit in the cell closes these cells to itself.
     pub fn closes(&self, digit: &str, at: Cell, cells: CellSet) -> String {
-        self.0.closes(digit, at, cells)
+        self.tongue.closes(digit, at, cells)
     }
 
     /// That these cells are closed to these digits.
     pub fn closed(&self, digits: &[String], cells: CellSet) -> String {
-        self.0.closed(digits, cells)
+        self.tongue.closed(digits, cells)
     }
 
-    /// That the reader remembers a claim.
-    pub fn remembered(&self, layout: &Layout, claim: &Claim) -> String {
+    /// That the reader remembers a claim, with these signs for its digits.
+    pub fn remembered(&self, layout: &Layout, claim: &Claim, signs: Signs) -> String {
         let cells = claim.cells();
-        self.0.remembered(&told(layout, claim, Cells::Named(cells), CellSet::EMPTY))
+        let tongue = self.voice.with_signs(signs).tongue();
+        tongue.remembered(&told(layout, claim, Cells::Named(cells), CellSet::EMPTY))
     }
 
     /// The printed number of a puzzle.
     pub fn number(&self, number: u32) -> String {
-        self.0.number_of(number)
+        self.tongue.number_of(number)
     }
 
     /// The heading of an answer.
     pub fn answer(&self) -> &'static str {
-        self.0.answer()
+        self.tongue.answer()
     }
 
     /// The heading of a solver's sheet without a title.
     pub fn sheet(&self) -> &'static str {
-        self.0.sheet()
+        self.tongue.sheet()
+    }
+
+    /// The heading of an author's hints.
+    pub fn hints(&self) -> &'static str {
+        self.tongue.hints()
     }
 
     /// The heading of a walk.
     pub fn walk(&self) -> &'static str {
-        self.0.walk()
+        self.tongue.walk()
     }
 
     /// That the rest comes by patterns of these names; of no names, by what was used so far.
     pub fn finish(&self, names: &[String]) -> String {
-        self.0.finish(names)
+        self.tongue.finish(names)
     }
 
     /// The heading of a step.
     pub fn step(&self, n: usize) -> String {
-        self.0.step(n)
+        self.tongue.step(n)
     }
 
     /// What begins a sentence: a word with a capital. The name of a cell stays.
@@ -122,26 +151,26 @@ impl Labels {
 
     /// The parts with commas, and a word before the last.
     pub fn list(&self, parts: &[String]) -> String {
-        self.0.list(parts)
+        self.tongue.list(parts)
     }
 
     /// `CELLS not DIGITS` within running text.
     pub fn reference_not(&self, cells: &str, digits: &str) -> String {
-        self.0.reference_not(cells, digits)
+        self.tongue.reference_not(cells, digits)
     }
 
     /// `DIGITS of HOUSES in PLACE`, or `not in`, within running text.
     pub fn reference_within(&self, digits: &str, houses: &str, place: &str, elsewhere: bool) -> String {
-        self.0.reference_within(digits, houses, place, elsewhere)
+        self.tongue.reference_within(digits, houses, place, elsewhere)
     }
 
     /// `HOUSES misses DIGITS` within running text.
     pub fn reference_misses(&self, houses: &str, digits: &str) -> String {
-        self.0.reference_misses(houses, digits)
+        self.tongue.reference_misses(houses, digits)
     }
 
     /// `CELLS open` within running text.
     pub fn reference_open(&self, cells: &str) -> String {
-        self.0.reference_open(cells)
+        self.tongue.reference_open(cells)
     }
 }

@@ -10,6 +10,7 @@ mod fit;
 mod german;
 mod labels;
 mod place;
+mod signs;
 mod tell;
 mod tongue;
 mod what;
@@ -21,6 +22,7 @@ use crate::step::{Deduction, Method, Position};
 use english::English;
 use german::German;
 pub use labels::Labels;
+pub use signs::Signs;
 use tell::Teller;
 use tongue::Tongue;
 
@@ -71,22 +73,31 @@ pub enum Depth {
 
 /// In which words a step is told.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Hash)]
-pub struct Voice {
+pub struct Voice<'a> {
     /// The language.
     pub language: Language,
     /// For whom.
     pub register: Register,
     /// How cells are called.
     pub naming: Naming,
+    /// What digits are called.
+    pub signs: Signs<'a>,
 }
 
-impl Voice {
-    fn tongue(self) -> Box<dyn Tongue> {
-        let Voice { register, naming, .. } = self;
+impl<'a> Voice<'a> {
+    fn tongue(self) -> Box<dyn Tongue + 'a> {
+        let Voice { register, naming, signs, .. } = self;
         match self.language {
-            Language::English => Box::new(English { register, naming }),
-            Language::German => Box::new(German { register, naming }),
+            Language::English => Box::new(English { register, naming, signs }),
+            Language::German => Box::new(German { register, naming, signs }),
         }
+    }
+
+    /// The same, with these signs for the digits.
+    #[must_use]
+    pub fn with_signs(self, signs: Signs<'_>) -> Voice<'_> {
+        let Voice { language, register, naming, .. } = self;
+        Voice { language, register, naming, signs }
     }
 }
 

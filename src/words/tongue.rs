@@ -149,6 +149,14 @@ pub(super) trait Tongue {
     fn perhaps(&self, digits: &[String]) -> String;
     /// A cell whose digit is known and not written in.
     fn known(&self, digit: &str) -> String;
+    /// The house has these cells.
+    fn house_cells(&self, house: &HouseName, cells: CellSet) -> String;
+    /// The diagonals are houses.
+    fn diagonals(&self) -> &'static str;
+    /// The digits of these cells are given, and the others are written in.
+    fn given(&self, cells: CellSet) -> String;
+    /// The digits of these cells are written in, and the others are given.
+    fn entered(&self, cells: CellSet) -> String;
     /// These houses, and these cells beside them, are shaded.
     fn shaded(&self, houses: &[&HouseName], cells: CellSet) -> String;
     /// These houses, and these cells beside them, have a ring in each cell.
@@ -168,6 +176,8 @@ pub(super) trait Tongue {
     fn answer(&self) -> &'static str;
     /// The heading of a solver's sheet without a title.
     fn sheet(&self) -> &'static str;
+    /// The heading of an author's hints.
+    fn hints(&self) -> &'static str;
     /// The heading of a walk.
     fn walk(&self) -> &'static str;
     /// That the rest comes by patterns of these names, or, where none is named, by no others than before.

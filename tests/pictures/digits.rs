@@ -77,7 +77,21 @@ fn check(picture: &Picture, read: &super::reader::Drawn) {
         let boxes: Vec<String> = row.chunks(across).map(|part| part.join(", ")).collect();
         assert_eq!(*line, format!("row {n}: {}", boxes.join("; ")));
     }
-    assert_eq!(read.words.len(), size.usize());
+    let (given, entered) = (read.givens.len(), read.entries.len());
+    let told = match (given, entered) {
+        (0, _) | (_, 0) => None,
+        _ if entered <= given => Some(("Written in", &read.entries)),
+        _ => Some(("Given", &read.givens)),
+    };
+    let diagonals = picture.layout().diagonals();
+    let diagonals = diagonals.then(|| "Each of the two diagonals holds every digit once, too.".to_owned());
+    let told = told.map(|(what, texts)| {
+        let mut cells: Vec<String> = texts.iter().map(|(cell, _)| cell.to_string()).collect();
+        let last = cells.pop().unwrap();
+        let before = if cells.is_empty() { String::new() } else { format!("{} and ", cells.join(", ")) };
+        format!("{what}: {before}{last}.")
+    });
+    assert_eq!(read.words[size.usize()..], diagonals.into_iter().chain(told).collect::<Vec<_>>());
 }
 
 /// A cell in words.
@@ -134,7 +148,7 @@ proptest! {
         let side = picture.layout().size().side();
         let tokens: Vec<&str> = plain
             .lines()
-            .filter(|line| !line.starts_with('+'))
+            .filter(|line| line.starts_with('|'))
             .flat_map(str::split_whitespace)
             .filter(|token| *token != "|")
             .collect();

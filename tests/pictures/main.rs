@@ -48,5 +48,5 @@ pub(crate) fn subject<'a>(
     puzzle: &'a Puzzle,
 ) -> Subject<'a> {
     let section = workspace.section(id);
-    Subject { workspace, section, item: &section.items[at], puzzle, voice: Voice::default() }
+    Subject { workspace, section, item: &section.items[at], puzzle, voice: Voice::default(), number: None }
 }

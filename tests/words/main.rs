@@ -15,10 +15,10 @@ const NAMINGS: [Naming; 3] = [Naming::Short, Naming::Letters, Naming::Words];
 const DEPTHS: [Depth; 3] = [Depth::Where, Depth::What, Depth::Why];
 
 /// Every voice there is.
-fn voices() -> impl Iterator<Item = Voice> {
+fn voices() -> impl Iterator<Item = Voice<'static>> {
     LANGUAGES.into_iter().flat_map(|language| {
         REGISTERS.into_iter().flat_map(move |register| {
-            NAMINGS.into_iter().map(move |naming| Voice { language, register, naming })
+            NAMINGS.into_iter().map(move |naming| Voice { language, register, naming, ..Voice::default() })
         })
     })
 }

@@ -3,7 +3,7 @@
 use gridsetter::board::{Cell, CellSet, DigitSet, Grid, HouseId, HouseName, Layout, Size};
 use gridsetter::ladder::Pattern;
 use gridsetter::step::{Base, Claim, Deduction, Method, Position};
-use gridsetter::words::{Depth, Language, Naming, Register, Voice, candidates_out, stuck, tell};
+use gridsetter::words::{Depth, Language, Naming, Voice, candidates_out, stuck, tell};
 
 use crate::{DEPTHS, check, voices};
 
@@ -40,7 +40,7 @@ fn houses_have_their_names() {
     let regions = Layout::with_regions(size, &"AABBAABBCCDDCCDD".chars().collect::<Vec<_>>()).unwrap();
     let told = |layout: &Layout, name: HouseName, language, naming| {
         let (before, step) = last_open_cell(layout, &name);
-        tell(&Voice { language, naming, register: Register::Full }, Depth::What, &before, &step, &[])
+        tell(&Voice { language, naming, ..Voice::default() }, Depth::What, &before, &step, &[])
     };
     let (english, german) = (Language::English, Language::German);
     let named = || HouseName::Named("window1".into());
