@@ -82,18 +82,19 @@ impl Ground<'_> {
         claims: &[Claim],
         first: bool,
     ) -> Result<Deduction, Misfit> {
-        let fitting = self.fitting(state, given, claims, first)?;
-        Ok(Deduction { claims: claims.to_vec(), ..fitting.step })
+        let fitting = self.fitting(state, given, claims, first)?.into_iter().next();
+        let step = fitting.map(|way| Deduction { claims: claims.to_vec(), ..way.step });
+        step.ok_or(Misfit::Kind(given.because.name))
     }
 
-    /// The easiest step that gives these claims by this reason, as it stands.
+    /// Every way in which these claims follow by this reason, easiest first; one at least.
     fn fitting(
         &self,
         state: &State,
         given: &Given,
         claims: &[Claim],
         first: bool,
-    ) -> Result<Scanned, Misfit> {
+    ) -> Result<Vec<Scanned>, Misfit> {
         let because = given.because;
         if let Some(&at) = given.missing.first() {
             return Err(Misfit::NoFact(because.with[at].1));
@@ -110,8 +111,9 @@ impl Ground<'_> {
         }
         let fits =
             |way: &&Scanned| !first || parts(state, reader.known(), &way.step, because, &given.all()).is_ok();
-        if let Some(way) = found.iter().find(fits) {
-            return Ok(way.clone());
+        let fitting: Vec<Scanned> = found.iter().filter(fits).cloned().collect();
+        if !fitting.is_empty() {
+            return Ok(fitting);
         }
         if let Some(facts) = self.unnamed(state, given, claims) {
             return Err(Misfit::Leans(facts));
@@ -120,8 +122,8 @@ impl Ground<'_> {
         Err(found.iter().find_map(misfit).unwrap_or(Misfit::Kind(because.name)))
     }
 
-    /// A named fact that takes no part in any claim of a line: without it each follows as easily, and none of them settles
-    /// it.
+    /// A named fact that takes no part in any claim of a line: each follows without it, no look as easy takes it in, and none
+    /// of them settles it.
     pub(super) fn idle_fact(
         &self,
         state: &State,
@@ -150,18 +152,17 @@ impl Ground<'_> {
                     missing: Vec::new(),
                     beside: before.facts().filter(|fact| *fact > state.steps.len()).collect(),
                 };
-                let ease = |given: &Given| {
-                    let way = self.fitting(before, given, claims, *first).ok()?;
-                    Some((way.level, way.looks))
-                };
                 let with = Given {
                     because: given.because,
                     facts: given.facts.clone(),
                     missing: Vec::new(),
                     beside: less.beside.clone(),
                 };
-                !settles(claims)
-                    && ease(&less).is_some_and(|without| ease(&with).is_none_or(|with| without <= with))
+                let ways = |given: &Given| self.fitting(before, given, claims, *first).unwrap_or_default();
+                let uses = |way: &Scanned| way.step.facts_used().iter().any(|fact| own.contains(fact));
+                let spares =
+                    |least: &Scanned| !ways(&with).iter().any(|way| way.level <= least.level && uses(way));
+                !settles(claims) && ways(&less).first().is_some_and(spares)
             });
             idle.then_some(Misfit::IdleFact(*span))
         })
