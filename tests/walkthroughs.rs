@@ -329,12 +329,8 @@ fn the_same_of_two_thousand_puzzles() {
     go_through(2026, 2_000);
 }
 
-/// Walks of which a mend touches more than its own line, each with the finding that it has first.
-const ENTANGLED: [(&str, &str); 4] = [
-    // Behind the missing steps the claim comes to what a line further down says, which is then taken out.
-    (
-        "step-early",
-        "puzzle a-1
+/// The puzzle of two of the walks below.
+const TWICE: &str = "puzzle a-1
 givens
   . . 3  . . .  . 8 9
   . 5 4  . 6 .  . . .
@@ -345,7 +341,15 @@ givens
   . . .  6 9 4  8 2 3
   3 8 6  7 2 1  9 . .
   4 9 2  8 3 5  7 1 6
-steps
+";
+
+/// Walks of which a mend touches more than its own line, each behind its puzzle, with the finding that it has first.
+const ENTANGLED: [(&str, &str, &str); 4] = [
+    // Behind the missing steps the claim comes to what a line further down says, which is then taken out.
+    (
+        "step-early",
+        TWICE,
+        "steps
   2 of box 6 in col 9
   r2c9 = 7  by naked single
   r5c9 = 2  by last open cell in col 9
@@ -366,7 +370,8 @@ givens
   9 1 2  8 . 6  5 7 4
   . . .  5 1 2  9 3 8
   8 . .  9 4 7  6 2 1
-steps
+",
+        "steps
   r9c3 = 3
   1 of box 1 in col 3  by locked candidates in box 1
   r4c3 = 4
@@ -376,18 +381,8 @@ steps
     // A pattern that counts only where it is named: the reason is the slip, and not what came before.
     (
         "step-reason",
-        "puzzle a-1
-givens
-  . . 3  . . .  . 8 9
-  . 5 4  . 6 .  . . .
-  . . 9  . . .  . 6 1
-  . 3 .  . 8 .  1 . .
-  . 4 8  . . 3  6 . .
-  9 . 1  2 4 .  . . 8
-  . . .  6 9 4  8 2 3
-  3 8 6  7 2 1  9 . .
-  4 9 2  8 3 5  7 1 6
-steps
+        TWICE,
+        "steps
   2 of box 6 in col 9  by line hidden single in box 6
   finish
 ",
@@ -406,7 +401,8 @@ givens
   . . 9  4 8 3  . . 2
   4 8 1  5 2 6  7 9 3
   . . 2  7 9 1  . . 4
-steps
+",
+        "steps
   5 of box 6 in col 7  by crossing in box 6
   5 of box 9 in col 8  by third line in box 9
   r3c8 = 1  by counting
@@ -417,7 +413,8 @@ steps
 
 #[test]
 fn a_mend_that_touches_other_lines_brings_nothing_new() {
-    for (finding, text) in ENTANGLED {
+    for (finding, puzzle, steps) in ENTANGLED {
+        let text = &format!("{puzzle}{steps}");
         let (_, reports) = found(text);
         assert!(told(text, &reports).starts_with(finding), "{}{text}", told(text, &reports));
         each_fix_mends(text);

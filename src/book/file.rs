@@ -72,22 +72,22 @@ impl Book {
         })
     }
 
-    /// The printed number of the puzzle that a section begins with: its own, or as `numbers from` has them run, one more
+    /// The printed number of the puzzle that each section begins with: its own, or as `numbers from` has them run, one more
     /// than that of the puzzle before. A lesson has none but its own.
-    pub fn number(&self, section: usize) -> Option<u32> {
+    pub fn numbers(&self) -> Vec<Option<u32>> {
         let mut next: Option<u32> = self.value(Keyword::Numbers, 1).and_then(|first| first.parse().ok());
-        let mut number = None;
-        for meaning in self.meanings.get(..=section)? {
+        let number = |meaning: &Arc<Meaning>| {
             let first = meaning.entries.iter().find_map(|entry| match entry {
                 Entry::Puzzle(puzzle) => Some(puzzle),
                 _ => None,
             });
             let own = first.and_then(|puzzle| puzzle.facts.number.as_ref()).filter(|number| number.own);
             let runs = first.is_some_and(|puzzle| !puzzle.lesson && !puzzle.unsure);
-            number = own.map(|number| number.value).or(next.filter(|_| runs));
+            let number = own.map(|number| number.value).or(next.filter(|_| runs));
             next = number.map_or(next, |number| next.and(number.checked_add(1)));
-        }
-        number
+            number
+        };
+        self.meanings.iter().map(number).collect()
     }
 
     fn of(name: &str, tree: Tree) -> Book {

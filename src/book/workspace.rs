@@ -3,6 +3,7 @@
 use super::{Answer, Book, Entry, Fault, Meaning, Puzzle};
 use crate::notation::{Section, Span};
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 /// The files that are looked at together.
 #[derive(Clone, Default, Debug)]
@@ -13,6 +14,8 @@ pub struct Workspace {
     ids: BTreeMap<String, (SectionId, usize)>,
     /// What is wrong with the grids of answers, which are read when the puzzle's size is known, in order of place.
     answer_faults: Vec<(SectionId, Fault)>,
+    /// What [`Book::numbers`] gives for each book, once somebody asks.
+    numbers: OnceLock<Vec<Vec<Option<u32>>>>,
 }
 
 /// A section of a workspace.
@@ -36,7 +39,7 @@ pub struct Spot {
 impl Workspace {
     /// Looks at `books` together.
     pub fn new(books: Vec<Book>) -> Workspace {
-        let mut workspace = Workspace { books, ids: BTreeMap::new(), answer_faults: Vec::new() };
+        let mut workspace = Workspace { books, ..Workspace::default() };
         let mut ids = BTreeMap::new();
         for (section, at, puzzle) in workspace.puzzles() {
             if let Some(id) = &puzzle.id {
@@ -65,6 +68,12 @@ impl Workspace {
     /// What is wrong with the grids of answers, in order of place: it takes the size of a puzzle that may stand anywhere.
     pub fn answer_faults(&self) -> &[(SectionId, Fault)] {
         &self.answer_faults
+    }
+
+    /// The printed number of the puzzle that a section begins with, see [`Book::numbers`].
+    pub fn number(&self, id: SectionId) -> Option<u32> {
+        let all = self.numbers.get_or_init(|| self.books.iter().map(Book::numbers).collect());
+        all[id.book][id.section]
     }
 
     /// The section called `id`.

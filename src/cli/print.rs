@@ -10,7 +10,7 @@ use super::walk::{Then, Way, walked};
 use super::words::counted;
 use crate::book::Walkthrough;
 use crate::draw::{Length, LengthError};
-use crate::notation::{Item, ItemKind, Keyword};
+use crate::notation::Keyword;
 use crate::print::{Names, Page, Press, Subject, html, text};
 use crate::replay::{self, Replay, State};
 use crate::study::{Start, Unready};
@@ -160,7 +160,7 @@ impl Arguments {
     fn pages(&self, met: &Met, terminal: &mut Terminal) -> Vec<Printed> {
         let voice = self.voice.voice_of(met.book);
         let Met { puzzle, section, item, workspace, .. } = *met;
-        let number = met.book.number(met.at.section);
+        let number = workspace.number(met.at);
         let subject = Subject { workspace, section, item, puzzle, voice, number };
         let mut missing = |what: &str| {
             terminal.found();
@@ -291,12 +291,11 @@ impl Arguments {
 
 /// The pages of text that stand before a puzzle, behind the one before it: a foreword, the opening of a part.
 fn openings(subject: &Subject, met: &Met) -> Vec<Page> {
-    let is_opening = |item: &Item| matches!(item.kind, ItemKind::Preface | ItemKind::Part);
     let sections = &met.book.tree.sections[..=met.at.section];
     let items =
         sections.iter().rev().flat_map(|section| section.items.iter().rev().map(move |item| (section, item)));
     let before = items.skip_while(|(_, item)| !std::ptr::eq(*item, met.item)).skip(1);
-    let mut before: Vec<_> = before.take_while(|(_, item)| is_opening(item)).collect();
+    let mut before: Vec<_> = before.take_while(|(_, item)| item.kind.is_opening()).collect();
     before.reverse();
     before.into_iter().flat_map(|(section, item)| Subject { section, item, ..*subject }.texts()).collect()
 }

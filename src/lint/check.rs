@@ -49,8 +49,7 @@ impl Said {
         let mut drafts = Vec::new();
         for (finding, way) in ways() {
             let said: Vec<Draft> = match way {
-                Check::Syntax(word) => section.faults.iter().filter_map(|it| word(&scene, it)).collect(),
-                Check::Meaning(word) => meaning.faults.iter().filter_map(|it| word(&scene, it)).collect(),
+                Check::Syntax(_) | Check::Meaning(_) => of_faults(way, &scene),
                 Check::Section(look) => look(&scene),
                 Check::Puzzle(look) => scenes.iter().flat_map(look).collect(),
                 Check::Walk(look) => {
@@ -77,7 +76,7 @@ impl Said {
     /// Whether something is accepted here for sections that follow. `section` is the one that was looked at.
     pub fn accepts_for_others(&self, section: &Section) -> bool {
         let mut kinds = self.allows.iter().map(|(item, _)| section.items[*item].kind);
-        kinds.any(|kind| matches!(kind, ItemKind::Preface | ItemKind::Part))
+        kinds.any(ItemKind::is_opening)
     }
 }
 
@@ -161,17 +160,13 @@ pub fn check_walk(book: &Book, section: usize, scene: &WalkScene) -> Vec<Report>
     let mut drafts = Vec::new();
     for (finding, way) in ways() {
         let said: Vec<Draft> = match way {
-            Check::Syntax(word) => whole.section.faults.iter().filter_map(|it| word(&whole, it)).collect(),
-            Check::Meaning(word) => whole.meaning.faults.iter().filter_map(|it| word(&whole, it)).collect(),
             Check::Walk(look) => look(scene),
-            _ => continue,
+            _ => of_faults(way, &whole),
         };
         drafts.extend(said.into_iter().filter(|it| inside(it.span)).map(|draft| (finding, draft)));
     }
     let accepting = |drafts, section: &Section| Said { drafts, allows: allows(section).0, finished: true };
-    let is_head = |section: &Section| {
-        section.items.iter().any(|item| matches!(item.kind, ItemKind::Preface | ItemKind::Part))
-    };
+    let is_head = |section: &Section| section.items.iter().any(|item| item.kind.is_opening());
     let sections = book.tree.sections.iter().enumerate();
     let heads = sections.filter(|(_, section)| is_head(section));
     let heads: Vec<(usize, Said)> = heads.map(|(at, head)| (at, accepting(Vec::new(), head))).collect();
@@ -208,6 +203,15 @@ impl<'a> Borrowing<'a> {
             walk,
             replay,
         })
+    }
+}
+
+/// What is said of the faults that reading found; nothing, if that is found in another way.
+fn of_faults(way: &Check, scene: &Scene) -> Vec<Draft> {
+    match way {
+        Check::Syntax(word) => scene.section.faults.iter().filter_map(|it| word(scene, it)).collect(),
+        Check::Meaning(word) => scene.meaning.faults.iter().filter_map(|it| word(scene, it)).collect(),
+        _ => Vec::new(),
     }
 }
 

@@ -146,6 +146,13 @@ pub enum ItemKind {
     Answer,
 }
 
+impl ItemKind {
+    /// Whether it stands before puzzles and holds for them.
+    pub fn is_opening(self) -> bool {
+        matches!(self, ItemKind::Preface | ItemKind::Part)
+    }
+}
+
 impl Tree {
     /// The sections with the place of each in the file, in bytes.
     pub fn placed(&self) -> impl Iterator<Item = (usize, &Section)> {

@@ -69,7 +69,7 @@ impl Subject<'_> {
     /// A puzzle by its printed number, or else by its id.
     fn id(&self, id: &str) -> String {
         let found = self.workspace.find(id);
-        let number = found.and_then(|(at, _)| self.workspace.books[at.book].number(at.section));
+        let number = found.and_then(|(at, _)| self.workspace.number(at));
         number.map_or_else(|| id.to_owned(), |number| self.voice.labels().number(number))
     }
 

@@ -24,7 +24,7 @@ pub struct Subject<'a> {
     pub puzzle: &'a Puzzle,
     /// In which words.
     pub voice: Voice<'a>,
-    /// Its printed number, see [`Book::number`](crate::book::Book::number).
+    /// Its printed number, see [`Workspace::number`].
     pub number: Option<u32>,
 }
 

@@ -1,6 +1,6 @@
 //! Pages and diagrams as plain text.
 
-use super::{Moment, Press, Subject, text};
+use super::{Moment, Page, Press, Subject, text};
 use crate::board::{Cell, DigitSet};
 use crate::book::{Book, Workspace};
 use crate::draw::Look;
@@ -18,20 +18,16 @@ fn workspace(text: &str) -> Workspace {
 fn subject<'a>(workspace: &'a Workspace, voice: Voice<'a>) -> Subject<'a> {
     let (id, at, puzzle) = workspace.puzzles().last().unwrap();
     let section = workspace.section(id);
-    Subject {
-        workspace,
-        section,
-        item: &section.items[at],
-        puzzle,
-        voice,
-        number: workspace.books[id.book].number(id.section),
-    }
+    Subject { workspace, section, item: &section.items[at], puzzle, voice, number: workspace.number(id) }
 }
 
 fn printed(source: &str, voice: Voice<'static>) -> String {
     let workspace = workspace(source);
-    let press = Press { voice, look: Look::default(), width: "90mm".parse().unwrap(), words: false };
-    text(&subject(&workspace, voice).page().unwrap(), &press)
+    text(&subject(&workspace, voice).page().unwrap(), &press(voice, false))
+}
+
+fn press(voice: Voice<'static>, words: bool) -> Press {
+    Press { voice, look: Look::default(), width: "90mm".parse().unwrap(), words }
 }
 
 const GIVENS: &str = "givens\n  1 .  . 4\n  . .  1 .\n  2 .  . .\n  . .  . 3\n";
@@ -173,12 +169,7 @@ fn text_is_printed_where_it_stands_and_hints_and_memory_where_they_are_asked_for
     );
     let workspace = workspace(&source);
     let subject = subject(&workspace, Voice::default());
-    let press = Press {
-        voice: Voice::default(),
-        look: Look::default(),
-        width: "90mm".parse().unwrap(),
-        words: false,
-    };
+    let press = press(Voice::default(), false);
     let pages = [subject.page(), subject.hints()].into_iter().flatten().chain(subject.sheets());
     insta::assert_snapshot!(pages.map(|page| text(&page, &press)).collect::<Vec<_>>().join("\n----\n"), @r"
     a-1
@@ -247,8 +238,7 @@ fn numbers_run_from_the_first_on() {
     ];
     let source = format!("numbers from 7\n{}note\n  {{a-1}}, {{a-3}}.\n", all.concat());
     let book = Book::read("it.gset", &source);
-    let numbers: Vec<Option<u32>> = (0..book.tree.sections.len()).map(|at| book.number(at)).collect();
-    assert_eq!(numbers, [None, Some(7), Some(30), Some(31), None]);
+    assert_eq!(book.numbers(), [None, Some(7), Some(30), Some(31), None]);
     assert!(printed(&source, Voice::default()).ends_with("\nNo. 7, No. 31.\n"));
 }
 
@@ -260,21 +250,18 @@ fn steps_are_told_with_the_signs_of_the_puzzle() {
     let reasoner = Reasoner::new(layout, &Ladder::default());
     let walk = Walk::by_scanning(&reasoner, &subject.puzzle.givens.as_ref().unwrap().grid);
     let page = subject.walk(&walk, false, None).unwrap();
-    let press =
-        Press { voice: Voice::default(), look: Look::default(), width: "90mm".parse().unwrap(), words: true };
-    let page = text(&page, &press);
-    let steps: Vec<&str> =
-        page.lines().filter(|line| line.starts_with("1. ") || line.starts_with("2. ")).collect();
-    insta::assert_snapshot!(steps.join("\n"), @r"
+    let first_two = |page: &Page| -> String {
+        let page = text(page, &press(Voice::default(), true));
+        let steps = page.lines().filter(|line| line.starts_with("1. ") || line.starts_with("2. "));
+        steps.collect::<Vec<_>>().join("\n")
+    };
+    insta::assert_snapshot!(first_two(&page), @r"
     1. Look for M in box 2. Column 4 holds M. Box 2 has one place left for M:
     2. Look for M in box 3. Row 4 holds M. Box 3 has one place left for M: r3c2.
     ");
     let german = Voice { language: Language::German, ..Voice::default() };
     let page = Subject { voice: german, ..subject }.walk(&walk, false, None).unwrap();
-    let page = text(&page, &press);
-    let steps: Vec<&str> =
-        page.lines().filter(|line| line.starts_with("1. ") || line.starts_with("2. ")).collect();
-    insta::assert_snapshot!(steps.join("\n"), @r"
+    insta::assert_snapshot!(first_two(&page), @r"
     1. Suche in Block 2 den Platz für das M. Spalte 4 enthält das M. In Block 2
     2. Suche in Block 3 den Platz für das M. Zeile 4 enthält das M. In Block 3
     ");

@@ -10,6 +10,7 @@ use crate::reason::{Scanned, Scanner};
 use crate::step::{Base, Claim, Deduction, Position, Seen};
 
 /// A reason, and what it names of the steps before.
+#[derive(Clone)]
 pub(super) struct Given<'a> {
     pub because: &'a Because,
     /// The facts that it names: step numbers.
@@ -145,19 +146,13 @@ impl Ground<'_> {
                 })
             };
             let idle = line.iter().all(|(before, claims, first)| {
-                let facts = given.facts.iter().copied().filter(|fact| !own.contains(fact)).collect();
-                let less = Given {
-                    because: given.because,
-                    facts,
+                let with = Given {
                     missing: Vec::new(),
                     beside: before.facts().filter(|fact| *fact > state.steps.len()).collect(),
+                    ..given.clone()
                 };
-                let with = Given {
-                    because: given.because,
-                    facts: given.facts.clone(),
-                    missing: Vec::new(),
-                    beside: less.beside.clone(),
-                };
+                let mut less = with.clone();
+                less.facts.retain(|fact| !own.contains(fact));
                 let ways = |given: &Given| self.fitting(before, given, claims, *first).unwrap_or_default();
                 let uses = |way: &Scanned| way.step.facts_used().iter().any(|fact| own.contains(fact));
                 let spares =

@@ -206,11 +206,11 @@ impl<'a> Reader<'a> {
         let facts = before.facts().filter(|fact| !self.settled.contains(fact));
         let reason = ground.seen(before, facts, claims);
         let reason = reason.map(|step| step.reason(ground.layout(), |number| before.claims(number)));
-        let bridges = self.troubles.iter_mut().rev().filter_map(|trouble| match &mut trouble.kind {
+        let mut bridges = self.troubles.iter_mut().rev().filter_map(|trouble| match &mut trouble.kind {
             TroubleKind::Early(Some(bridge)) => Some(bridge),
             _ => None,
         });
-        if let Some(bridge) = bridges.into_iter().find(|bridge| !bridge.moved.is_empty()) {
+        if let Some(bridge) = bridges.find(|bridge| !bridge.moved.is_empty()) {
             bridge.settled.push((line, reason.unwrap_or_default()));
         }
     }
@@ -350,27 +350,34 @@ impl<'a> Reader<'a> {
             self.state.take(read_off(&todo), false);
             return Taken::Claims(Box::new(judged), todo);
         };
-        let start = self.state.clone();
-        for step in &steps {
-            self.state.take(step.clone(), true);
-        }
-        let said = claims(&asserted.says, &self.state.said);
-        let todo = left(asserted, &self.state.known, todo);
+        let lines = if excused { Vec::new() } else { self.lines(&self.state, &steps) };
+        let (said, todo) = self.suppose(&steps, asserted, todo);
         let fits = because.is_none_or(|because| {
             let given = Given::new(&self.state, because, before);
             self.ground.by_reason(&self.state, &given, &todo, first).is_ok()
         });
         let reason = (!fits).then(|| self.reason_for(&self.state, &todo).unwrap_or_default());
         if !excused {
-            let lines = self.lines(&start, &steps);
-            let bridge =
-                Bridge { steps, lines, claims: todo.clone(), reason, moved: Vec::new(), settled: Vec::new() };
+            let bridge = Bridge { reason, ..Bridge::new(steps, lines, todo.clone()) };
             self.trouble(asserted.span, TroubleKind::Early(Some(bridge)));
         }
         let step = self.ground.follows(&self.state, &todo).unwrap_or_else(|| read_off(&todo));
         let judged = self.state.clone();
         self.state.take_as_said(step, &said);
         Taken::Claims(Box::new(judged), todo)
+    }
+
+    /// Supposes missing steps: what a line then says that nobody said yet, and what is left of its claims.
+    fn suppose(
+        &mut self,
+        steps: &[Deduction],
+        asserted: &Asserted,
+        todo: Vec<Claim>,
+    ) -> (Vec<Claim>, Vec<Claim>) {
+        for step in steps {
+            self.state.take(step.clone(), true);
+        }
+        (claims(&asserted.says, &self.state.said), left(asserted, &self.state.known, todo))
     }
 
     /// The one step behind which claims follow by the reason that is given.
@@ -406,21 +413,10 @@ impl<'a> Reader<'a> {
         before: usize,
     ) -> Taken {
         let lines = self.lines(&self.state, &facts);
-        for fact in &facts {
-            self.state.take(fact.clone(), true);
-        }
-        let said = claims(&asserted.says, &self.state.said);
-        let todo = left(asserted, &self.state.known, todo);
+        let (said, todo) = self.suppose(&facts, asserted, todo);
         let given = Given::new(&self.state, because, before);
         let step = self.ground.by_reason(&self.state, &given, &todo, first);
-        let bridge = Bridge {
-            steps: facts,
-            lines,
-            claims: todo.clone(),
-            reason: None,
-            moved: Vec::new(),
-            settled: Vec::new(),
-        };
+        let bridge = Bridge::new(facts, lines, todo.clone());
         self.trouble(asserted.span, TroubleKind::Early(Some(bridge)));
         let judged = self.state.clone();
         self.state.take_as_said(step.unwrap_or_else(|_| read_off(&todo)), &said);

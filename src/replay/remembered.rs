@@ -44,14 +44,7 @@ pub fn recollect(
             }
             let bridge = ground.bridge(&state, &todo).map(|steps| {
                 let lines = steps.iter().map(|step| step.written(&start.layout)).collect();
-                Bridge {
-                    steps,
-                    lines,
-                    claims: todo.clone(),
-                    reason: None,
-                    moved: Vec::new(),
-                    settled: Vec::new(),
-                }
+                Bridge::new(steps, lines, todo.clone())
             });
             for step in bridge.iter().flat_map(|bridge| &bridge.steps) {
                 remember(&mut state.known, &step.claims);

@@ -42,8 +42,13 @@ impl State {
     fn lead(mut self, ground: &Ground, method: Method, wanted: Wanted) -> Way {
         let mut lines = Vec::new();
         loop {
+            let unstated: Vec<Vec<Claim>> = wanted.unstated(&self).collect();
             let found = self.each_open(ground, method, |step| {
-                if wanted.leads(&self, &step) { ControlFlow::Break(step) } else { ControlFlow::Continue(()) }
+                if wanted.leads(&self, &unstated, &step) {
+                    ControlFlow::Break(step)
+                } else {
+                    ControlFlow::Continue(())
+                }
             });
             let Some(step) = found.break_value() else { break };
             lines.push(self.line(ground, &step));
@@ -73,12 +78,12 @@ impl<'a> Wanted<'a> {
         all.filter(|claims| !claims.is_empty() && !state.holds_already(claims, true))
     }
 
-    /// Whether a step comes nearer to the sheet, and says and strikes nothing that is not there.
-    fn leads(self, state: &State, step: &Deduction) -> bool {
+    /// Whether a step comes nearer to the sheet, of whose facts these are unstated, and says and strikes nothing that is
+    /// not there.
+    fn leads(self, state: &State, unstated: &[Vec<Claim>], step: &Deduction) -> bool {
         let known = &state.known;
-        let told: Vec<Claim> = self.unstated(state).flatten().collect();
         let is_there = |claim: &Claim| {
-            says(known, &told, std::slice::from_ref(claim))
+            unstated.iter().any(|fact| says(known, fact, std::slice::from_ref(claim)))
                 || match *claim {
                     Claim::Is { cells, digits } => cells.iter().all(|cell| self.has_only(cell, digits)),
                     Claim::IsNot { cells, digits } => cells.iter().all(|cell| self.lacks(cell, digits)),
@@ -97,7 +102,7 @@ impl<'a> Wanted<'a> {
         let keeps = |&(cell, out): &(Cell, DigitSet)| self.has(cell).is_none_or(|has| (has & out).is_empty());
         let shows = |&(cell, _): &(Cell, DigitSet)| matches!(self.sheet.token(cell), Token::Closed(_));
         let states = || {
-            let told = self.unstated(state).any(|fact| says(known, &step.claims, &fact));
+            let told = unstated.iter().any(|fact| says(known, &step.claims, fact));
             told || (step.method == Method::Scanning
                 && self.is_marked(step)
                 && !state.holds_already(&step.claims, true))
@@ -126,7 +131,7 @@ impl<'a> Wanted<'a> {
 
     /// Whether all cells of a step have closed marks.
     fn is_marked(self, step: &Deduction) -> bool {
-        let mut cells = step.claims.iter().flat_map(|claim| claim.cells().iter().collect::<Vec<_>>());
-        cells.all(|cell| matches!(self.sheet.token(cell), Token::Closed(_)))
+        let marked = |cell| matches!(self.sheet.token(cell), Token::Closed(_));
+        step.claims.iter().all(|claim| claim.cells().iter().all(marked))
     }
 }

@@ -70,6 +70,13 @@ pub struct Bridge {
     pub settled: Vec<(usize, String)>,
 }
 
+impl Bridge {
+    /// Missing steps, where the reason may stay and no line further down is touched.
+    pub(super) fn new(steps: Vec<Deduction>, lines: Vec<String>, claims: Vec<Claim>) -> Bridge {
+        Bridge { steps, lines, claims, reason: None, moved: Vec::new(), settled: Vec::new() }
+    }
+}
+
 /// The reason that fits, as it is written after `by`.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Right {
