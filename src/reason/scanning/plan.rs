@@ -18,7 +18,7 @@ use crate::board::Cell;
 use crate::reason::nearest::Focus;
 use crate::step::{Claim, Seen};
 
-/// How many states are made for a plan at one level.
+/// How many sets of facts are tried for a plan at one level.
 const STATES: usize = 2000;
 
 /// The steps of a plan: facts, and the digit that needs them.
