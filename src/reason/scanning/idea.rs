@@ -83,7 +83,7 @@ impl Idea {
         })
     }
 
-    /// The candidates that its bases pass over.
+    /// The candidates that its bases pass over and that its claims deny: where in a set each digit can be is not told.
     fn closed(&self, view: &View) -> Vec<(Cell, Digit)> {
         let known = &view.known;
         let mut closed = Vec::new();
@@ -102,6 +102,10 @@ impl Idea {
                 }
             }
         }
+        let stays = |&(cell, digit): &(Cell, Digit)| {
+            self.claims.iter().any(|claim| claim.cells().contains(cell) && claim.digits().contains(digit))
+        };
+        closed.retain(|at| !stays(at));
         closed.sort_unstable();
         closed.dedup();
         closed
