@@ -41,6 +41,16 @@ impl Book {
         Book::of(name, notation::read(text))
     }
 
+    /// The title that the file prints as, in one line; `None` if it has none.
+    pub fn title(&self) -> Option<String> {
+        let section = self.tree.sections.first()?;
+        let said =
+            section.statements.iter().find(|it| it.keyword == Some(Keyword::Collection) && !it.broken)?;
+        let lines = said.values.iter().filter(|value| value.quoted).map(|value| section.value(*value));
+        let title = lines.collect::<Vec<String>>().join(" ");
+        (!title.is_empty()).then_some(title)
+    }
+
     /// Reads the text of a list: one puzzle a line.
     pub fn read_list(name: &str, text: &str) -> Book {
         Book::of(name, notation::read_list(text))

@@ -11,7 +11,7 @@ use super::terminal::{Closed, Terminal, Trouble};
 use super::words::{counted, finding_named};
 use super::{diff, human, json};
 use crate::book::{Book, SectionId, Workspace};
-use crate::lint::{self, Group, Report, Severity};
+use crate::lint::{self, Finding, Group, Report, Severity};
 use crate::settings::{self, Project};
 use clap::{Args, ValueEnum};
 use std::collections::BTreeSet;
@@ -168,9 +168,11 @@ pub fn run(
 }
 
 impl Arguments {
-    /// For what is found in walkthroughs alone.
+    /// For what is found in walkthroughs, and what keeps them from being judged.
     pub fn of_walks(inputs: &Inputs, ids: &[String]) -> Arguments {
-        let walks = lint::FINDINGS.iter().filter(|finding| finding.group == Group::Walks);
+        let tells =
+            |finding: &&&Finding| finding.group == Group::Walks || finding.severity == Severity::Error;
+        let walks = lint::FINDINGS.iter().filter(tells);
         Arguments {
             inputs: inputs.clone(),
             format: Format::Human,

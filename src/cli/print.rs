@@ -10,7 +10,7 @@ use super::walk::{Then, Way, walked};
 use super::words::counted;
 use crate::book::Walkthrough;
 use crate::draw::{Length, LengthError};
-use crate::notation::Keyword;
+use crate::notation::{ItemKind, Keyword};
 use crate::print::{Names, Page, Press, Subject, html, text};
 use crate::replay::{self, Replay, State};
 use crate::study::{Start, Unready};
@@ -167,6 +167,17 @@ impl Arguments {
             terminal.remark(&format!("{}: {what}", met.heading));
         };
         let unready = |what: &str, why: &Unready| format!("no {what}: {why}");
+        let lacking = |keyword: Keyword, printed: usize, missing: &mut dyn FnMut(&str)| {
+            let all = puzzle.blocks(section, keyword).count();
+            if printed < all {
+                let lost =
+                    if all == 1 { "its".to_owned() } else { format!("{} of its {all}", all - printed) };
+                missing(&format!(
+                    "{lost} `{}` could not be read; `gridsetter check` says more",
+                    keyword.word()
+                ));
+            }
+        };
         let mut pages = Vec::new();
         let mut start = None;
         for show in self.shown(met) {
@@ -177,13 +188,18 @@ impl Arguments {
                 // A lesson that borrows its grid shows it with its steps.
                 Show::Puzzle if puzzle.borrows(section).is_some() => continue,
                 Show::Puzzle => subject.page().into_iter().collect(),
+                // A puzzle need not have hints, sheets or walkthroughs; those that it has are all printed, or missed.
                 Show::Hints => {
-                    pages.extend(subject.hints());
-                    continue; // A puzzle need not have hints.
+                    let hints = subject.hints();
+                    lacking(Keyword::Hint, hints.as_ref().map_or(0, |page| page.body.len()), &mut missing);
+                    pages.extend(hints);
+                    continue;
                 }
                 Show::Work => {
-                    pages.extend(subject.sheets());
-                    continue; // A puzzle need not have a sheet.
+                    let sheets = subject.sheets();
+                    lacking(Keyword::Work, sheets.len(), &mut missing);
+                    pages.extend(sheets);
+                    continue;
                 }
                 Show::Answer if puzzle.lesson => continue, // Nor a lesson an answer.
                 Show::Answer => match start.get_or_insert_with(|| Start::of(puzzle)) {
@@ -197,8 +213,9 @@ impl Arguments {
                 },
                 Show::Steps => {
                     let walked = self.walkthroughs(&subject, met);
+                    lacking(Keyword::Steps, walked.len(), &mut missing);
                     pages.extend(walked);
-                    continue; // A puzzle need not have a walkthrough.
+                    continue;
                 }
                 Show::Walk => match start.get_or_insert_with(|| Start::of(puzzle)) {
                     Ok(start) => {
@@ -217,6 +234,9 @@ impl Arguments {
                 missing("it has no grid that could be read; `gridsetter check` says more");
             }
             pages.extend(found);
+        }
+        if self.puzzles.id.is_empty() && self.shown(met).contains(&Show::Puzzle) {
+            pages.extend(closings(&subject, met));
         }
         let press = Press { voice, look: met.print.look(), width: self.width.clone(), words: self.words };
         pages.into_iter().map(|page| (page, press.clone())).collect()
@@ -298,6 +318,18 @@ fn openings(subject: &Subject, met: &Met) -> Vec<Page> {
     let mut before: Vec<_> = before.take_while(|(_, item)| item.kind.is_opening()).collect();
     before.reverse();
     before.into_iter().flat_map(|(section, item)| Subject { section, item, ..*subject }.texts()).collect()
+}
+
+/// The pages of text behind the last puzzle of a file.
+fn closings(subject: &Subject, met: &Met) -> Vec<Page> {
+    let sections = &met.book.tree.sections[met.at.section..];
+    let items = sections.iter().flat_map(|section| section.items.iter().map(move |item| (section, item)));
+    let behind: Vec<_> = items.skip_while(|(_, item)| !std::ptr::eq(*item, met.item)).skip(1).collect();
+    if behind.iter().any(|(_, item)| matches!(item.kind, ItemKind::Puzzle | ItemKind::Lesson)) {
+        return Vec::new();
+    }
+    let text = behind.into_iter().filter(|(_, item)| item.kind.is_opening());
+    text.flat_map(|(section, item)| Subject { section, item, ..*subject }.texts()).collect()
 }
 
 /// A page as plain text, safe to show.

@@ -66,11 +66,20 @@ impl Subject<'_> {
         }
     }
 
-    /// A puzzle by its printed number, or else by its id.
+    /// A puzzle by its printed number, with the title of its collection if that is another; or else by its id.
     fn id(&self, id: &str) -> String {
-        let found = self.workspace.find(id);
-        let number = found.and_then(|(at, _)| self.workspace.number(at));
-        number.map_or_else(|| id.to_owned(), |number| self.voice.labels().number(number))
+        let numbered = || {
+            let (at, _) = self.workspace.find(id)?;
+            Some((self.workspace.number(at)?, &self.workspace.books[at.book]))
+        };
+        let Some((number, book)) = numbered() else { return id.to_owned() };
+        let labels = self.voice.labels();
+        let is_here =
+            book.tree.sections.iter().any(|section| std::ptr::eq(&raw const **section, self.section));
+        match book.title().filter(|_| !is_here) {
+            Some(title) => labels.number_in(number, &title),
+            None => labels.number(number),
+        }
     }
 
     fn claim(&self, claim: &Claim) -> String {

@@ -113,6 +113,11 @@ impl Labels<'_> {
         self.tongue.number_of(number)
     }
 
+    /// The printed number of a puzzle of another collection.
+    pub fn number_in(&self, number: u32, collection: &str) -> String {
+        self.tongue.number_in(number, collection)
+    }
+
     /// The heading of an answer.
     pub fn answer(&self) -> &'static str {
         self.tongue.answer()
