@@ -14,13 +14,17 @@ pub struct Candidates {
 impl Candidates {
     /// The candidates of a grid under the houses of a layout of the same size.
     pub fn of(layout: &Layout, grid: &Grid) -> Candidates {
+        Candidates::within(layout, grid, &missing(layout, grid))
+    }
+
+    /// The same, where it is known what each house misses.
+    pub(crate) fn within(layout: &Layout, grid: &Grid, missing: &[DigitSet]) -> Candidates {
         let size = layout.size();
-        let mut sets: Vec<DigitSet> = size.all_cells().map(|_| size.digits()).collect();
-        for (cell, digit) in grid.digits() {
-            sets[size.index(cell)] = DigitSet::EMPTY;
-            for peer in layout.peers(cell).iter() {
-                sets[size.index(peer)].remove(digit);
-            }
+        let mut sets = vec![DigitSet::EMPTY; size.cells()];
+        for cell in grid.empty_cells() {
+            let slots = layout.slots(cell).iter();
+            sets[size.index(cell)] =
+                slots.fold(size.digits(), |left, slot| left & missing[slot.house.place()]);
         }
         Candidates { size, sets }
     }
@@ -65,6 +69,12 @@ impl Index<Cell> for Candidates {
         assert!(self.size.contains(cell), "the grid has no {cell}");
         &self.sets[self.size.index(cell)]
     }
+}
+
+/// The digits that do not stand in each house of a layout, in its order.
+pub(crate) fn missing(layout: &Layout, grid: &Grid) -> Vec<DigitSet> {
+    let standing = |cells: &[Cell]| cells.iter().filter_map(|&cell| grid.get(cell)).collect::<DigitSet>();
+    layout.houses().iter().map(|house| layout.size().digits() - standing(&house.cells)).collect()
 }
 
 #[cfg(test)]

@@ -39,6 +39,8 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand, ValueEnum};
 use project::Projects;
 use replace::Replacer;
+use std::env;
+use std::ffi::OsString;
 use std::io::{self, Write};
 use std::panic::{self, AssertUnwindSafe};
 use std::process::{self, ExitCode};
@@ -140,8 +142,24 @@ pub fn main() -> ExitCode {
     panic::catch_unwind(AssertUnwindSafe(parse_and_run)).unwrap_or(ExitCode::from(2))
 }
 
+/// Reads the arguments of this process. The words with which editors start the server are known at sight: to build the
+/// parser of all commands would take longer than the server's first answer.
+fn parse() -> Result<Arguments, clap::Error> {
+    let words: Vec<OsString> = env::args_os().skip(1).collect();
+    if words == ["serve"] || words == ["serve", "--stdio"] {
+        return Ok(Arguments {
+            command: Command::Serve(serve::Arguments::default()),
+            color: Color::Auto,
+            quiet: false,
+            verbose: false,
+            settings: project::Options::default(),
+        });
+    }
+    Arguments::try_parse()
+}
+
 fn parse_and_run() -> ExitCode {
-    let arguments = match Arguments::try_parse() {
+    let arguments = match parse() {
         Ok(arguments) => arguments,
         Err(said) => return refused(&said),
     };

@@ -1,7 +1,7 @@
 //! What a reader knows: the digits that stand, and for each open cell the digits that are still possible.
 
 use super::Claim;
-use crate::board::{Candidates, Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout};
+use crate::board::{self, Candidates, Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout};
 
 /// The digits on the board and the candidates of the open cells, in views that are kept in step: the candidates of a
 /// cell, those of the cells of a house, the places of a digit in a house, and what a house misses.
@@ -26,7 +26,9 @@ impl Position {
     /// # Panics
     /// If the grid is not of the layout's size.
     pub fn new(layout: &Layout, grid: &Grid) -> Position {
-        Position::with(layout, grid, Candidates::of(layout, grid))
+        let missing = board::missing(layout, grid);
+        let candidates = Candidates::within(layout, grid, &missing);
+        Position::with(layout, grid, candidates, missing)
     }
 
     /// The position of a grid in which nothing has been looked at: every open cell may hold every digit.
@@ -34,39 +36,27 @@ impl Position {
     /// # Panics
     /// If the grid is not of the layout's size.
     pub fn unmarked(layout: &Layout, grid: &Grid) -> Position {
-        Position::with(layout, grid, Candidates::all(grid))
+        Position::with(layout, grid, Candidates::all(grid), board::missing(layout, grid))
     }
 
-    fn with(layout: &Layout, grid: &Grid, candidates: Candidates) -> Position {
+    fn with(layout: &Layout, grid: &Grid, candidates: Candidates, missing: Vec<DigitSet>) -> Position {
         assert!(layout.size() == grid.size(), "the grid has the layout's size");
         let side = layout.size().usize();
         let houses = layout.houses().len();
         let mut places = vec![0; houses * side];
-        let mut in_house = Vec::with_capacity(houses * side);
-        let mut all_missing = Vec::with_capacity(houses);
-        for (house, places) in layout.houses().iter().zip(places.chunks_exact_mut(side)) {
-            let mut missing = layout.size().digits();
-            for (&cell, at) in house.cells.iter().zip(0..) {
-                let here = candidates.at(cell);
-                in_house.push(here);
+        let mut in_house = vec![DigitSet::EMPTY; houses * side];
+        let mut open = 0;
+        for (cell, here) in candidates.iter().filter(|(cell, _)| grid.get(*cell).is_none()) {
+            open += 1;
+            for slot in layout.slots(cell) {
+                let house = slot.house.place() * side;
+                in_house[house + usize::from(slot.at)] = here;
                 for digit in here.iter() {
-                    places[digit.place()] |= 1 << at;
-                }
-                if let Some(digit) = grid.get(cell) {
-                    missing.remove(digit);
+                    places[house + digit.place()] |= 1 << slot.at;
                 }
             }
-            all_missing.push(missing);
         }
-        Position {
-            layout: layout.clone(),
-            grid: grid.clone(),
-            candidates,
-            places,
-            in_house,
-            missing: all_missing,
-            open: grid.empty_cells().count(),
-        }
+        Position { layout: layout.clone(), grid: grid.clone(), candidates, places, in_house, missing, open }
     }
 
     /// The layout.
