@@ -84,7 +84,7 @@ fn locked(house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
 /// Some digits that have as many open cells in a house.
 pub(super) fn by_crossing(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
     let mut masks = Masks::default();
-    masks.take(known.places_of(house).iter().copied(), 2..=size);
+    masks.take(known.places_of_missing(house), 2..=size.into());
     choose(&masks, size, |labels, places| {
         let digits: DigitSet = labels.iter().filter_map(|&at| Digit::new(at + 1)).collect();
         let level = if size > 3 { 4 } else { crossing_level(known, house).max(size) };
@@ -105,7 +105,8 @@ fn by_counting(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>
     let missing = known.missing(house).len();
     let cells = &known.layout().at(house).cells;
     let mut masks = Masks::default();
-    masks.take(known.candidates_in(house).iter().map(|set| set.bits()), 2..=size);
+    let candidates = known.candidates_in(house).iter().map(|set| set.bits());
+    masks.take((0..).zip(candidates), 2..=size.into());
     choose(&masks, size, |labels, union| {
         let cells: CellSet = labels.iter().map(|&at| cells[usize::from(at)]).collect();
         let whole = missing == usize::from(size);
