@@ -1,8 +1,9 @@
 //! One file, and what a change of its text changes in it.
 
+use super::values::title;
 use super::{Defaults, Entry, Layouts, Meaning, Puzzle};
 use crate::ladder::Ladder;
-use crate::notation::{self, ItemKind, Keyword, Section, Tree};
+use crate::notation::{self, ItemKind, Keyword, Section, Statement, Tree};
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -39,16 +40,6 @@ impl Book {
     /// Reads the text of a file in the notation.
     pub fn read(name: &str, text: &str) -> Book {
         Book::of(name, notation::read(text))
-    }
-
-    /// The title that the file prints as, in one line; `None` if it has none.
-    pub fn title(&self) -> Option<String> {
-        let section = self.tree.sections.first()?;
-        let said =
-            section.statements.iter().find(|it| it.keyword == Some(Keyword::Collection) && !it.broken)?;
-        let lines = said.values.iter().filter(|value| value.quoted).map(|value| section.value(*value));
-        let title = lines.collect::<Vec<String>>().join(" ");
-        (!title.is_empty()).then_some(title)
     }
 
     /// Reads the text of a list: one puzzle a line.
@@ -183,11 +174,22 @@ impl Book {
 
     /// A value, counted from 0, of the first statement of this kind.
     fn value(&self, keyword: Keyword, at: usize) -> Option<String> {
-        let of_section = |section: &Arc<Section>| {
+        let (section, statement) = self.first(keyword)?;
+        statement.values.get(at).map(|value| section.value(*value))
+    }
+
+    /// The title that the file prints as, in one line; `None` if it has none.
+    pub fn title(&self) -> Option<String> {
+        let (section, statement) = self.first(Keyword::Collection)?;
+        Some(title(section, &statement.values).join(" ")).filter(|title| !title.is_empty())
+    }
+
+    /// The first statement of this kind that can be read, and its section.
+    fn first(&self, keyword: Keyword) -> Option<(&Section, &Statement)> {
+        self.tree.sections.iter().find_map(|section| {
             let found = section.statements.iter().find(|it| it.keyword == Some(keyword) && !it.broken)?;
-            found.values.get(at).map(|value| section.value(*value))
-        };
-        self.tree.sections.iter().find_map(of_section)
+            Some((&**section, found))
+        })
     }
 
     /// Its puzzles and lessons, in order.

@@ -11,7 +11,7 @@ use super::terminal::{Closed, Terminal, Trouble};
 use super::words::{counted, finding_named};
 use super::{diff, human, json};
 use crate::book::{Book, SectionId, Workspace};
-use crate::lint::{self, Finding, Group, Report, Severity};
+use crate::lint::{self, Group, Report, Severity};
 use crate::settings::{self, Project};
 use clap::{Args, ValueEnum};
 use std::collections::BTreeSet;
@@ -170,9 +170,8 @@ pub fn run(
 impl Arguments {
     /// For what is found in walkthroughs, and what keeps them from being judged.
     pub fn of_walks(inputs: &Inputs, ids: &[String]) -> Arguments {
-        let tells =
-            |finding: &&&Finding| finding.group == Group::Walks || finding.severity == Severity::Error;
-        let walks = lint::FINDINGS.iter().filter(tells);
+        let walks =
+            lint::FINDINGS.iter().filter(|it| it.group == Group::Walks || it.severity == Severity::Error);
         Arguments {
             inputs: inputs.clone(),
             format: Format::Human,

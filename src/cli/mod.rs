@@ -147,15 +147,22 @@ pub fn main() -> ExitCode {
 fn parse() -> Result<Arguments, clap::Error> {
     let words: Vec<OsString> = env::args_os().skip(1).collect();
     if words == ["serve"] || words == ["serve", "--stdio"] {
-        return Ok(Arguments {
+        return Ok(Arguments::of_editors());
+    }
+    Arguments::try_parse()
+}
+
+impl Arguments {
+    /// Those with which editors start the server.
+    fn of_editors() -> Arguments {
+        Arguments {
             command: Command::Serve(serve::Arguments::default()),
             color: Color::Auto,
             quiet: false,
             verbose: false,
             settings: project::Options::default(),
-        });
+        }
     }
-    Arguments::try_parse()
 }
 
 fn parse_and_run() -> ExitCode {
@@ -220,4 +227,15 @@ fn give_up_when_stopped(replacer: Replacer) {
         let _nothing_is_written_any_more = replacer.give_up();
         process::exit(130);
     });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_servers_usual_words_mean_what_the_parser_reads() {
+        let parsed = Arguments::try_parse_from(["gridsetter", "serve"]).unwrap();
+        assert_eq!(format!("{parsed:?}"), format!("{:?}", Arguments::of_editors()));
+    }
 }

@@ -180,7 +180,8 @@ impl Arguments {
         };
         let mut pages = Vec::new();
         let mut start = None;
-        for show in self.shown(met) {
+        let shown = self.shown(met);
+        for &show in &shown {
             if show == Show::Puzzle && self.puzzles.id.is_empty() {
                 pages.extend(openings(&subject, met));
             }
@@ -197,7 +198,9 @@ impl Arguments {
                 }
                 Show::Work => {
                     let sheets = subject.sheets();
-                    lacking(Keyword::Work, sheets.len(), &mut missing);
+                    // Beside the sheets there may be a page for what is remembered with the givens alone.
+                    let printed = if sheets.is_empty() { 0 } else { puzzle.sheets.len() };
+                    lacking(Keyword::Work, printed, &mut missing);
                     pages.extend(sheets);
                     continue;
                 }
@@ -235,7 +238,7 @@ impl Arguments {
             }
             pages.extend(found);
         }
-        if self.puzzles.id.is_empty() && self.shown(met).contains(&Show::Puzzle) {
+        if self.puzzles.id.is_empty() && shown.contains(&Show::Puzzle) {
             pages.extend(closings(&subject, met));
         }
         let press = Press { voice, look: met.print.look(), width: self.width.clone(), words: self.words };

@@ -243,6 +243,19 @@ fn numbers_run_from_the_first_on() {
 }
 
 #[test]
+fn a_puzzle_of_another_collection_is_named_with_it() {
+    let file = |title: &str, more: &str| format!("collection {title}\nnumbers from 7\n{more}");
+    let here = file("\"Here\"", &format!("puzzle h-1\n{GIVENS}note\n  {{h-1}}, {{t-1}}, {{u-1}}.\n"));
+    let there = file("There and back", &format!("puzzle t-1\n{GIVENS}"));
+    let lines = file("\"Up\" \"and down\"", &format!("puzzle u-1\n{GIVENS}"));
+    let books = [there, lines, here].map(|text| Book::read("it.gset", &text));
+    let workspace = Workspace::new(books.into());
+    let page = subject(&workspace, Voice::default()).page().unwrap();
+    let printed = text(&page, &press(Voice::default(), false));
+    assert!(printed.ends_with("\nNo. 7, No. 7 of There and back, No. 7 of Up and down.\n"), "{printed}");
+}
+
+#[test]
 fn steps_are_told_with_the_signs_of_the_puzzle() {
     let workspace = workspace(&format!("puzzle a-1\nsymbols K L M N\n{GIVENS}steps\n  r1c3 = 3\n"));
     let subject = subject(&workspace, Voice::default());

@@ -71,9 +71,8 @@ fn check(seed: u64, plan: Plan) {
         for puzzle in puzzles {
             let walk = Walk::by_scanning(&reasoner, &puzzle.givens);
             let mut scanner = Scanner::new(layout, &puzzle.givens);
-            let mut told = 0;
-            for plan in walk.steps.split_inclusive(|step| step.deduction.places()) {
-                let level = plan.iter().filter_map(|step| step.level).max().unwrap();
+            for (_, told, plan) in puzzles::plans(&walk) {
+                let level = puzzles::level(plan);
                 match judge(&scanner, told, level, plan.len() - 1) {
                     Verdict::Easiest => easiest += 1,
                     Verdict::TooMuchToTry => too_much += 1,
@@ -87,7 +86,6 @@ fn check(seed: u64, plan: Plan) {
                 for step in plan {
                     scanner.take(&step.deduction.claims);
                 }
-                told += plan.len();
             }
         }
     });
