@@ -44,13 +44,6 @@ impl Reader<'_> {
         !room::leaves_room(self.layout, &bases, (cell, digit))
     }
 
-    /// Whether a digit or a single fact bars a candidate for which there is no witness: the step passes over it unsaid.
-    fn unsaid(&self, at: Candidate) -> bool {
-        let holder = |&cell: &Cell| self.grid.get(cell) == Some(at.1);
-        let seen = self.layout.peers(at.0).iter().any(|cell| holder(&cell));
-        seen || (1..=self.stated.len()).any(|number| self.barred(at, &[By::Step(number)]))
-    }
-
     /// Goes through a step; says what cannot be followed.
     fn follow(&self, step: &Deduction) -> Result<(), String> {
         for Witness { cell, digit, by } in &step.witnesses {
@@ -73,13 +66,6 @@ impl Reader<'_> {
                 }
             };
             let left: Vec<Candidate> = all.into_iter().filter(|at| !told(at)).collect();
-            // Where in a set each digit can be need not be said.
-            let stays = |at: &Candidate| {
-                step.claims.iter().any(|claim| claim.cells().contains(at.0) && claim.digits().contains(at.1))
-            };
-            if let Some((cell, digit)) = left.iter().find(|at| !stays(at) && self.unsaid(**at)) {
-                return Err(format!("nothing is said of {digit} in {cell}"));
-            }
             bases.push(left);
         }
         for at in step.claims.iter().flat_map(|claim| room::denied(self.layout, claim)) {

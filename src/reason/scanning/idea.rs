@@ -2,7 +2,7 @@
 
 use super::view::{Fact, View};
 use super::{HIGHEST_LEVEL, Scanned, TWO_FACTS_LEVEL};
-use crate::board::{Cell, Digit, HouseId};
+use crate::board::{Cell, CellSet, Digit, HouseId};
 use crate::ladder::Pattern;
 use crate::step::{Base, By, Claim, Deduction, Method, Seen, Witness};
 
@@ -17,6 +17,8 @@ pub(super) struct Idea {
     pub(super) bases: Vec<Base>,
     /// The step number of a set that resolves: what it closes is told by it, also where a digit would do.
     pub(super) settles: Option<usize>,
+    /// Cells in which a digit of its bases may be or not: nothing is told of them.
+    pub(super) untold: CellSet,
 }
 
 impl Idea {
@@ -83,7 +85,8 @@ impl Idea {
         })
     }
 
-    /// The candidates that its bases pass over and that its claims deny: where in a set each digit can be is not told.
+    /// The candidates that its bases pass over and that its claims deny: where in a set each digit can be is not
+    /// told.
     fn closed(&self, view: &View) -> Vec<(Cell, Digit)> {
         let known = &view.known;
         let mut closed = Vec::new();
@@ -103,7 +106,8 @@ impl Idea {
             }
         }
         let stays = |&(cell, digit): &(Cell, Digit)| {
-            self.claims.iter().any(|claim| claim.cells().contains(cell) && claim.digits().contains(digit))
+            let claimed = |claim: &Claim| claim.cells().contains(cell) && claim.digits().contains(digit);
+            self.untold.contains(cell) || self.claims.iter().any(claimed)
         };
         closed.retain(|at| !stays(at));
         closed.sort_unstable();

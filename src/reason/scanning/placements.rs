@@ -97,5 +97,14 @@ fn placed(
     base: Base,
 ) -> Idea {
     let claim = Claim::Is { cells: CellSet::single(cell), digits: DigitSet::single(digit) };
-    Idea { pattern, seen, level, houses, claims: vec![claim], bases: vec![base], settles: None }
+    Idea {
+        pattern,
+        seen,
+        level,
+        houses,
+        claims: vec![claim],
+        bases: vec![base],
+        settles: None,
+        untold: CellSet::EMPTY,
+    }
 }

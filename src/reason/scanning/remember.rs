@@ -76,6 +76,7 @@ fn locked(house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
                 claims: vec![Claim::Within { house, digits: DigitSet::single(digit), cells }],
                 bases: vec![Base::Place(house, digit)],
                 settles: None,
+                untold: CellSet::EMPTY,
             });
         }
     }
@@ -96,6 +97,7 @@ pub(super) fn by_crossing(size: u8, house: HouseId, known: &Position, ideas: &mu
             claims: vec![Claim::Is { cells: known.cells_at(house, places), digits }],
             bases: digits.iter().map(|digit| Base::Place(house, digit)).collect(),
             settles: None,
+            untold: CellSet::EMPTY,
         });
     });
 }
@@ -118,6 +120,7 @@ fn by_counting(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>
             claims: vec![Claim::Is { cells, digits: DigitSet::from_bits(union) }],
             bases: cells.iter().map(Base::Cell).collect(),
             settles: None,
+            untold: CellSet::EMPTY,
         });
     });
 }

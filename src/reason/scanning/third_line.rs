@@ -29,7 +29,10 @@ pub(super) fn find(band: &Band, known: &Position, ideas: &mut Vec<Idea>) {
                 let open = |cell: &Cell| known.grid().get(*cell).is_none();
                 let all: CellSet = crossing(layout, own, line).iter().filter(open).collect();
                 let cells: CellSet = all.iter().filter(can).collect();
-                ideas.extend(idea(own, &others, line, digits, cells, all == cells));
+                let found = idea(own, &others, line, digits, cells, all == cells);
+                // Where else than on the line the boxes can have the digits is one to them.
+                let boxes = band.boxes.iter().fold(CellSet::EMPTY, |all, &id| all | *layout.at(id).set());
+                ideas.extend(found.map(|idea| Idea { untold: boxes - *layout.at(line).set(), ..idea }));
             }
         }
     }
@@ -69,5 +72,6 @@ fn idea(
         claims,
         bases,
         settles: None,
+        untold: CellSet::EMPTY,
     })
 }
