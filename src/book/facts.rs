@@ -55,6 +55,8 @@ pub struct Facts {
     pub number: Option<Fact<u32>>,
     /// `symbols`: what is printed for each digit, the first for 1; as many as the size that they are said for.
     pub symbols: Option<Fact<Arc<[String]>>>,
+    /// `printed DATE MARK`, the last that is said: a reprint stands below what was printed before.
+    pub printed: Option<Fact<Printing>>,
     /// `ids`: the shape of ids, by the first one.
     pub ids: Option<Fact<Arc<str>>>,
     /// `size` or geometry is said and could not be read: no layout can be trusted.
@@ -82,6 +84,15 @@ pub struct ExtraHouse {
     pub name: String,
     /// Its cells, in the order written.
     pub cells: Vec<Cell>,
+}
+
+/// When a puzzle went to print, and as what.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Printing {
+    /// The day, as in `2026-05-31`.
+    pub date: String,
+    /// The [`fingerprint`](super::fingerprint) of the grid at that time; `None` where it is not said.
+    pub mark: Option<String>,
 }
 
 /// What open marks mean.

@@ -178,6 +178,12 @@ impl Book {
         statement.values.get(at).map(|value| section.value(*value))
     }
 
+    /// The day on which the book says that it was printed; `None` for one that is not.
+    pub fn printed(&self) -> Option<String> {
+        self.says(Keyword::Status).filter(|status| status == "printed")?;
+        self.value(Keyword::Status, 1)
+    }
+
     /// The title that the file prints as, in one line; `None` if it has none.
     pub fn title(&self) -> Option<String> {
         let (section, statement) = self.first(Keyword::Collection)?;

@@ -1,6 +1,6 @@
 //! What statements' values say, and whether they make sense.
 
-use super::{Fact, Facts, Fault, FaultKind, Marks, Patterns, Symmetry};
+use super::{Fact, Facts, Fault, FaultKind, Marks, Patterns, Printing, Symmetry, fingerprint};
 use crate::board::{BoxShape, MAX_SIDE, MIN_SIDE, Size};
 use crate::ladder::{NameKind, named, nearest};
 use crate::notation::{Keyword, Section, Span, Statement, Value, is_blank};
@@ -80,6 +80,16 @@ pub(super) fn take(section: &Section, statement: &Statement, facts: &mut Facts) 
             },
         ),
         K::Number => said.fact(&mut facts.number, "a whole number, such as `14`", number),
+        K::Printed => {
+            facts.printed = None;
+            let can_be = "a date and the mark of the grid, such as `2026-05-31 7c1e40`";
+            said.fact(&mut facts.printed, can_be, |text| {
+                let (date, mark) =
+                    text.split_once(' ').map_or((text, None), |(date, mark)| (date, Some(mark)));
+                let sense = is_date(date) && mark.is_none_or(is_mark);
+                sense.then(|| Printing { date: date.to_owned(), mark: mark.map(str::to_ascii_lowercase) })
+            })
+        }
         K::Ids => said.fact(&mut facts.ids, "one id that ends in digits, such as `lk-001`", |id| {
             (statement.values.len() == 1 && id.ends_with(|c: char| c.is_ascii_digit())).then(|| id.into())
         }),
@@ -256,6 +266,11 @@ fn is_date(text: &str) -> bool {
         _ => 0,
     };
     text.len() == "2026-05-31".len() && text.as_bytes()[4] == b'-' && (1..=days).contains(&day)
+}
+
+/// A grid's mark by its shape.
+fn is_mark(text: &str) -> bool {
+    text.len() == fingerprint::DIGITS && text.bytes().all(|byte| byte.is_ascii_hexdigit())
 }
 
 /// A language tag by its shape (BCP 47): a word of letters, then further parts of letters and figures.

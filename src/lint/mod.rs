@@ -101,6 +101,7 @@ pub mod teaches_wrong;
 
 // Books.
 pub mod allow_unused;
+pub mod printed_changed;
 
 pub use check::*;
 pub use finding::*;

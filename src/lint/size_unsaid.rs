@@ -78,7 +78,7 @@ fn draft(book: &Book, number: usize, span: Span, side: u8) -> Draft {
     }
     let edits = puzzles().filter_map(|(section, entry)| match entry {
         Entry::Puzzle(puzzle) if unsaid(puzzle) && suits(puzzle) => {
-            let (place, text) = in_puzzle(&book.tree.sections[section], puzzle.head, side);
+            let (place, text) = behind_head(&book.tree.sections[section], puzzle.head, &statement(side));
             Some((spot(section, place), text))
         }
         _ => None,
@@ -91,21 +91,25 @@ fn draft(book: &Book, number: usize, span: Span, side: u8) -> Draft {
 fn in_preface(first: &Section, side: u8) -> (Span, String) {
     let preface = first.statements_of(&first.items[0]);
     if let Some(last) = preface.last().filter(|_| first.items[0].kind == ItemKind::Preface) {
-        return behind(first, last.block.end.max(last.line + 1) - 1, side);
+        return behind(first, last.block.end.max(last.line + 1) - 1, &statement(side));
     }
     let start = if first.text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
     let ending = first.lines.first().map_or("\n", |line| line.ending.text());
-    (Span::new(start, start), format!("size       {side}{ending}{ending}"))
+    (Span::new(start, start), format!("{}{ending}{ending}", statement(side)))
 }
 
-/// `size` behind the line that is the head of a puzzle.
-fn in_puzzle(section: &Section, head: Span, side: u8) -> (Span, String) {
+fn statement(side: u8) -> String {
+    format!("size       {side}")
+}
+
+/// The change that puts a statement behind the line that is the head of a puzzle.
+pub(super) fn behind_head(section: &Section, head: Span, statement: &str) -> (Span, String) {
     let item = &section.items[item_at(section, head.start)];
-    behind(section, section.statements_of(item).first().map_or(0, |head| head.line), side)
+    behind(section, section.statements_of(item).first().map_or(0, |head| head.line), statement)
 }
 
-fn behind(section: &Section, line: u32, side: u8) -> (Span, String) {
+fn behind(section: &Section, line: u32, statement: &str) -> (Span, String) {
     let line = &section.lines[line as usize];
     let end = line.span.end as usize + line.ending.text().len();
-    (Span::new(end, end), format!("size       {side}{}", line.ending.text()))
+    (Span::new(end, end), format!("{statement}{}", line.ending.text()))
 }

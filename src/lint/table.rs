@@ -79,5 +79,6 @@ pub static FINDINGS: &[&Finding] = &[
     &teaches_wrong::FINDING,
     &step_stale::FINDING,
     // Books.
+    &printed_changed::FINDING,
     &allow_unused::FINDING,
 ];
