@@ -1,20 +1,23 @@
 //! `gridsetter check`: read, judge, report, and mend if asked to.
 
+use super::diff;
 use super::ids::Ids;
 use super::input::{Inputs, Source, Text};
 use super::mend::Mending;
 use super::place::Places;
 use super::project::Projects;
 use super::replace::Replacer;
+use super::report::{Format, Found, Identities, Judged};
 use super::taken::{Given, Needed, needed};
-use super::terminal::{Closed, Terminal, Trouble};
+use super::terminal::{Closed, Terminal, Trouble, words};
 use super::words::{counted, finding_named};
-use super::{diff, human, json};
 use crate::book::{Book, SectionId, Workspace};
 use crate::lint::{self, Group, Report, Severity};
 use crate::settings::{self, Project};
 use clap::{Args, ValueEnum};
 use std::collections::BTreeSet;
+use std::fs;
+use std::path::PathBuf;
 use std::rc::Rc;
 use std::sync::Arc;
 
@@ -24,6 +27,8 @@ Examples:
   gridsetter check --fix volume.gset      mend what can be mended without a doubt
   gridsetter check --diff volume.gset     show that, and change nothing
   gridsetter check --format json books/   one finding a line, for programs
+  gridsetter check --baseline old.json books/
+                                          only what `--format json` did not find when old.json was written
 
 Exit code: 0 nothing found, 1 findings at or above --fail-on, 2 something could not be read or written.";
 
@@ -54,18 +59,15 @@ pub struct Arguments {
     /// From which severity on a finding makes the exit code 1; `warning`, where nothing else is set
     #[arg(long, value_enum, value_name = "SEVERITY")]
     fail_on: Option<FailOn>,
+    /// Leave out what was found before, as `--format json` wrote it into this file
+    ///
+    /// A finding is known by its file, its puzzle, its name and its words, wherever in the file it stands by now. Make
+    /// the file from the same folder, with the same paths.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["fix", "fix_unsafe", "diff"])]
+    baseline: Option<PathBuf>,
     /// Look only at the puzzle of this id (may be repeated)
     #[arg(long, value_name = "ID")]
     id: Vec<String>,
-}
-
-/// How findings are written.
-#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
-enum Format {
-    /// For people: the line, a mark, and what to do
-    Human,
-    /// For programs: one JSON object a line
-    Json,
 }
 
 /// A severity, as an option.
@@ -112,7 +114,8 @@ pub fn run(
     replacer: &Replacer,
 ) -> Result<(), Closed> {
     let Some(said) = arguments.rules(terminal) else { return Ok(()) };
-    let (mut files, mut books) = match arguments.read(&said, projects, terminal) {
+    let read = arguments.known().and_then(|known| Ok((known, arguments.read(&said, projects, terminal)?)));
+    let (mut known, (mut files, mut books)) = match read {
         Ok(read) => read,
         Err(trouble) => {
             terminal.trouble(&trouble);
@@ -141,7 +144,10 @@ pub fn run(
     } else {
         (0, lint::check(&workspace))
     };
-    reports.retain(|report| arguments.wants(report, &files));
+    reports.retain(|report| {
+        let book = report.spot.section.book;
+        arguments.wants(report, &files) && !known.take(report, &workspace.books[book].name)
+    });
     if reports.iter().any(|report| files[report.spot.section.book].fails_on(report))
         || (arguments.diff && mended > 0)
     {
@@ -155,15 +161,20 @@ pub fn run(
             // What was found holds for texts that are not there.
             return Ok(());
         }
-        let places = Places::new(&workspace);
-        for report in &reports {
-            terminal.print(&match arguments.format {
-                Format::Human => human::finding(report, &places, terminal.styled()),
-                Format::Json => json::finding(report, &places),
-            })?;
-        }
+        let found = Found {
+            reports: &reports,
+            places: &Places::new(&workspace),
+            files: arguments.judged(&files, &workspace),
+            fails: &|report| files[report.spot.section.book].fails_on(report),
+        };
+        found.print(arguments.format, terminal)?;
     }
     terminal.remark(&arguments.summary(&files, &workspace, &reports, mended));
+    if let (Some(path), left @ 1..) = (&arguments.baseline, known.left()) {
+        let (name, are) = (path.display(), if left == 1 { "is" } else { "are" });
+        terminal
+            .remark(&format!("{} of {name} {are} gone: it can be written anew", counted(left, "finding")));
+    }
     Ok(())
 }
 
@@ -181,6 +192,7 @@ impl Arguments {
             only: walks.map(|finding| finding.name.to_owned()).collect(),
             skip: Vec::new(),
             fail_on: None,
+            baseline: None,
             id: ids.to_vec(),
         }
     }
@@ -245,6 +257,33 @@ impl Arguments {
             }
         }
         Ok((files, books))
+    }
+
+    /// What was found before.
+    ///
+    /// # Errors
+    /// If it cannot be read.
+    fn known(&self) -> Result<Identities, Trouble> {
+        let Some(path) = &self.baseline else { return Ok(Identities::default()) };
+        let name = path.display().to_string();
+        let advice = "write it with `gridsetter check --format json`";
+        let text = fs::read_to_string(path).map_err(|error| Trouble::new(&name, words(&error), advice))?;
+        Identities::read(&text)
+            .map_err(|line| Trouble::new(format!("{name}:{line}"), "this line is no finding", advice))
+    }
+
+    /// The files that were looked at, with the puzzles that were.
+    fn judged<'a>(&self, files: &[Read], workspace: &'a Workspace) -> Vec<Judged<'a>> {
+        let given = files.iter().enumerate().filter(|(_, file)| file.given);
+        let mut judged: Vec<Judged> = given.map(|(book, _)| Judged { book, ids: Vec::new() }).collect();
+        for (section, _, puzzle) in workspace.puzzles() {
+            let id = puzzle.id.as_ref().map(|name| name.text.as_str());
+            let asked = self.id.is_empty() || id.is_some_and(|id| self.id.iter().any(|it| it == id));
+            if let (true, Ok(at)) = (asked, judged.binary_search_by_key(&section.book, |file| file.book)) {
+                judged[at].ids.push(id);
+            }
+        }
+        judged
     }
 
     fn mends_in_place(&self) -> bool {

@@ -51,6 +51,16 @@ pub enum Severity {
     Error,
 }
 
+impl fmt::Display for Severity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Severity::Info => "info",
+            Severity::Warning => "warning",
+            Severity::Error => "error",
+        })
+    }
+}
+
 /// Who finds a finding.
 #[derive(Clone, Copy)]
 pub enum Check {

@@ -1,7 +1,7 @@
 //! A finding for people: what and why, its name, the lines with marks under them, what to do, and what can be mended.
 
-use super::place::Places;
-use super::visible;
+use crate::cli::place::Places;
+use crate::cli::visible;
 use crate::lint::{Report, Severity};
 use annotate_snippets::renderer::Renderer;
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Snippet};
