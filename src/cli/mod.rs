@@ -12,7 +12,6 @@ mod find;
 mod fmt;
 mod grade;
 mod hint;
-mod human;
 mod ids;
 mod import;
 mod input;
@@ -23,6 +22,7 @@ mod print;
 mod project;
 mod puzzles;
 mod replace;
+mod report;
 mod serve;
 mod solve;
 mod taken;
@@ -42,6 +42,7 @@ use replace::Replacer;
 use std::env;
 use std::ffi::OsString;
 use std::io::{self, Write};
+use std::num::NonZeroUsize;
 use std::panic::{self, AssertUnwindSafe};
 use std::process::{self, ExitCode};
 use terminal::{Closed, Talk, Terminal};
@@ -87,6 +88,11 @@ struct Arguments {
     /// Say which files are read
     #[arg(short, long, global = true, help_heading = EVERYWHERE)]
     verbose: bool,
+    /// Look at so many puzzles at once; as many as there are processors, where nothing is said
+    ///
+    /// What is found, and in which order it is told, is the same for any number.
+    #[arg(short, long, value_name = "N", global = true, help_heading = EVERYWHERE)]
+    jobs: Option<NonZeroUsize>,
     #[command(flatten)]
     settings: project::Options,
 }
@@ -160,6 +166,7 @@ impl Arguments {
             color: Color::Auto,
             quiet: false,
             verbose: false,
+            jobs: None,
             settings: project::Options::default(),
         }
     }
@@ -180,6 +187,10 @@ fn parse_and_run() -> ExitCode {
     // A server replaces no files.
     if !matches!(arguments.command, Command::Serve(_)) {
         give_up_when_stopped(replacer.clone());
+    }
+    if let Some(jobs) = arguments.jobs {
+        // It fails only where there is a pool already, and there is none yet.
+        let _ = rayon::ThreadPoolBuilder::new().num_threads(jobs.get()).build_global();
     }
     let mut projects = match Projects::new(&arguments.settings) {
         Ok(projects) => projects,

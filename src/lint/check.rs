@@ -11,6 +11,7 @@ use crate::ladder::Ladder;
 use crate::notation::{ItemKind, Section, Span};
 use crate::replay::{self, Replay};
 use crate::study::Start;
+use rayon::prelude::*;
 use std::collections::BTreeSet;
 
 /// How much may be searched for an answer.
@@ -82,7 +83,8 @@ impl Said {
 
 /// Everything that there is to say of `workspace`, in order of file and place, less what its authors accept by `allow`.
 pub fn check(workspace: &Workspace) -> Vec<Report> {
-    let said = workspace.sections().map(|(id, section, meaning)| {
+    let sections: Vec<_> = workspace.sections().collect();
+    let said = sections.par_iter().map(|&(id, section, meaning)| {
         Said::of(section, meaning, &workspace.books[id.book].ladder, Effort::Full)
     });
     let said: Vec<Said> = said.collect();
