@@ -1,8 +1,9 @@
 //! One file, and what a change of its text changes in it.
 
+use super::values::title;
 use super::{Defaults, Entry, Layouts, Meaning, Puzzle};
 use crate::ladder::Ladder;
-use crate::notation::{self, ItemKind, Keyword, Section, Tree};
+use crate::notation::{self, ItemKind, Keyword, Section, Statement, Tree};
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -171,13 +172,28 @@ impl Book {
         self.value(keyword, 0)
     }
 
+    /// What it prints as: the lines of its title, with its volume behind the first; `None` if it has no title.
+    pub fn collection(&self) -> Option<String> {
+        let (section, statement) = self.first(Keyword::Collection)?;
+        let mut lines = title(section, &statement.values);
+        if let Some(volume) = self.value(Keyword::Volume, 0) {
+            lines.first_mut()?.extend([" ", &volume]);
+        }
+        Some(lines.join(", "))
+    }
+
     /// A value, counted from 0, of the first statement of this kind.
     fn value(&self, keyword: Keyword, at: usize) -> Option<String> {
-        let of_section = |section: &Arc<Section>| {
+        let (section, statement) = self.first(keyword)?;
+        statement.values.get(at).map(|value| section.value(*value))
+    }
+
+    /// The first statement of this kind that could be read, and its section.
+    fn first(&self, keyword: Keyword) -> Option<(&Section, &Statement)> {
+        self.tree.sections.iter().find_map(|section| {
             let found = section.statements.iter().find(|it| it.keyword == Some(keyword) && !it.broken)?;
-            found.values.get(at).map(|value| section.value(*value))
-        };
-        self.tree.sections.iter().find_map(of_section)
+            Some((&**section, found))
+        })
     }
 
     /// Its puzzles and lessons, in order.

@@ -5,6 +5,7 @@ use super::input::{Inputs, Source, Text};
 use super::mend::Mending;
 use super::place::Places;
 use super::project::Projects;
+use super::puzzles::heading;
 use super::replace::Replacer;
 use super::taken::{Given, Needed, needed};
 use super::terminal::{Closed, Terminal, Trouble};
@@ -12,6 +13,7 @@ use super::words::{counted, finding_named};
 use super::{diff, human, json};
 use crate::book::{Book, SectionId, Workspace};
 use crate::lint::{self, Group, Report, Severity};
+use crate::replay;
 use crate::settings::{self, Project};
 use clap::{Args, ValueEnum};
 use std::collections::BTreeSet;
@@ -57,6 +59,18 @@ pub struct Arguments {
     /// Look only at the puzzle of this id (may be repeated)
     #[arg(long, value_name = "ID")]
     id: Vec<String>,
+    #[arg(skip)]
+    scope: Scope,
+}
+
+/// What is looked for.
+#[derive(Clone, Copy, PartialEq, Eq, Default, Debug)]
+enum Scope {
+    /// All that the options ask for.
+    #[default]
+    Asked,
+    /// What is wrong with walkthroughs, and what keeps them from being judged.
+    Walks,
 }
 
 /// How findings are written.
@@ -163,12 +177,16 @@ pub fn run(
             })?;
         }
     }
-    terminal.remark(&arguments.summary(&files, &workspace, &reports, mended));
+    let mut summary = arguments.summary(&files, &workspace, &reports, mended);
+    if arguments.scope == Scope::Walks {
+        summary += &said_unjudged(&files, &workspace, &mut ids, terminal);
+    }
+    terminal.remark(&summary);
     Ok(())
 }
 
 impl Arguments {
-    /// For what is found in walkthroughs alone.
+    /// For what is found in walkthroughs alone, and what keeps them from being judged.
     pub fn of_walks(inputs: &Inputs, ids: &[String]) -> Arguments {
         let walks = lint::FINDINGS.iter().filter(|finding| finding.group == Group::Walks);
         Arguments {
@@ -181,6 +199,7 @@ impl Arguments {
             skip: Vec::new(),
             fail_on: None,
             id: ids.to_vec(),
+            scope: Scope::Walks,
         }
     }
 
@@ -255,7 +274,8 @@ impl Arguments {
         let file = &files[report.spot.section.book];
         let id_fits =
             self.id.is_empty() || report.puzzle.as_ref().is_some_and(|puzzle| self.id.contains(puzzle));
-        file.given && id_fits && file.rules.reports(report.finding)
+        let unread = self.scope == Scope::Walks && report.finding.is_unread();
+        file.given && id_fits && (unread || file.rules.reports(report.finding))
     }
 
     /// What was found, in one line.
@@ -282,6 +302,21 @@ impl Arguments {
         let extent = extent(files, workspace, reports);
         format!("{before}{} in {extent}{}", tally(reports), hints.concat())
     }
+}
+
+/// Says which puzzles speak of what a reader knows, and cannot be reasoned about. What the summary adds of them is returned.
+fn said_unjudged(files: &[Read], workspace: &Workspace, ids: &mut Ids, terminal: &mut Terminal) -> String {
+    let places = Places::new(workspace);
+    let mut unjudged = 0;
+    let given = workspace.puzzles().filter(|(at, ..)| files[at.book].given);
+    for (at, _, puzzle) in given.filter(|(.., puzzle)| puzzle.telling && ids.take(puzzle)) {
+        if let Err(why) = replay::begin(workspace, workspace.section(at), puzzle) {
+            unjudged += 1;
+            terminal.found();
+            terminal.remark(&format!("{}: not judged: {why}", heading(at, puzzle, &places)));
+        }
+    }
+    if unjudged == 0 { String::new() } else { format!("; {} not judged", counted(unjudged, "puzzle")) }
 }
 
 /// `3 findings (2 errors, 1 warning)`

@@ -18,7 +18,8 @@ fn workspace(text: &str) -> Workspace {
 fn subject<'a>(workspace: &'a Workspace, voice: Voice<'a>) -> Subject<'a> {
     let (id, at, puzzle) = workspace.puzzles().last().unwrap();
     let section = workspace.section(id);
-    Subject { workspace, section, item: &section.items[at], puzzle, voice, number: workspace.number(id) }
+    let (book, item) = (&workspace.books[id.book], &section.items[at]);
+    Subject { workspace, book, section, item, puzzle, voice, number: workspace.number(id) }
 }
 
 fn printed(source: &str, voice: Voice<'static>) -> String {

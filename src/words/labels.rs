@@ -113,6 +113,11 @@ impl Labels<'_> {
         self.tongue.number_of(number)
     }
 
+    /// The printed number of a puzzle of another collection, and that one's title.
+    pub fn number_elsewhere(&self, number: u32, collection: &str) -> String {
+        self.tongue.number_elsewhere(number, collection)
+    }
+
     /// The heading of an answer.
     pub fn answer(&self) -> &'static str {
         self.tongue.answer()
