@@ -14,13 +14,17 @@ pub struct Candidates {
 impl Candidates {
     /// The candidates of a grid under the houses of a layout of the same size.
     pub fn of(layout: &Layout, grid: &Grid) -> Candidates {
+        Candidates::within(layout, grid, &missing(layout, grid))
+    }
+
+    /// The same, where it is known what each house misses.
+    pub(crate) fn within(layout: &Layout, grid: &Grid, missing: &[DigitSet]) -> Candidates {
         let size = layout.size();
-        let mut sets: Vec<DigitSet> = size.all_cells().map(|_| size.digits()).collect();
-        for (cell, digit) in grid.digits() {
-            sets[size.index(cell)] = DigitSet::EMPTY;
-            for peer in layout.peers(cell).iter() {
-                sets[size.index(peer)].remove(digit);
-            }
+        let mut sets = vec![DigitSet::EMPTY; size.cells()];
+        for cell in grid.empty_cells() {
+            let slots = layout.slots(cell).iter();
+            sets[size.index(cell)] =
+                slots.fold(size.digits(), |left, slot| left & missing[slot.house.place()]);
         }
         Candidates { size, sets }
     }
@@ -67,9 +71,22 @@ impl Index<Cell> for Candidates {
     }
 }
 
+/// The digits that do not stand in each house of a layout, in its order.
+pub(crate) fn missing(layout: &Layout, grid: &Grid) -> Vec<DigitSet> {
+    let mut missing = vec![layout.size().digits(); layout.houses().len()];
+    for (cell, digit) in grid.digits() {
+        for slot in layout.slots(cell) {
+            missing[slot.house.place()].remove(digit);
+        }
+    }
+    missing
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::board::Digit;
+    use proptest::prelude::*;
 
     #[test]
     fn a_digit_leaves_every_cell_that_sees_it() {
@@ -81,5 +98,22 @@ mod tests {
         let expected =
             ["", "34", "234", "23", "234", "34", "1234", "123", "34", "", "13", "13", "3", "13", "123", ""];
         assert_eq!(shown, expected);
+    }
+
+    proptest! {
+        #[test]
+        fn an_open_cell_has_what_no_cell_in_its_sight_holds(digits in proptest::collection::vec(0_u8..5, 16)) {
+            let size = Size::new(4).unwrap();
+            let layout = Layout::classic(size).unwrap().and_diagonals();
+            let mut grid = Grid::empty(size);
+            for (cell, digit) in size.all_cells().zip(digits) {
+                grid.set(cell, Digit::new(digit));
+            }
+            for (cell, candidates) in Candidates::of(&layout, &grid).iter() {
+                let seen: DigitSet = layout.peers(cell).iter().filter_map(|peer| grid[peer]).collect();
+                let left = if grid[cell].is_none() { size.digits() - seen } else { DigitSet::EMPTY };
+                prop_assert_eq!(candidates, left);
+            }
+        }
     }
 }

@@ -9,6 +9,7 @@ mod layout;
 mod size;
 
 pub use candidates::Candidates;
+pub(crate) use candidates::missing;
 pub use cell::{Cell, CellSet};
 pub use digit::{Digit, DigitSet};
 pub use grid::{Clash, Grid, GridLineError};

@@ -172,14 +172,17 @@ impl Book {
         self.value(keyword, 0)
     }
 
-    /// What it prints as: the lines of its title, with its volume behind the first; `None` if it has no title.
-    pub fn collection(&self) -> Option<String> {
-        let (section, statement) = self.first(Keyword::Collection)?;
-        let mut lines = title(section, &statement.values);
-        if let Some(volume) = self.value(Keyword::Volume, 0) {
-            lines.first_mut()?.extend([" ", &volume]);
-        }
-        Some(lines.join(", "))
+    /// What it is called in one line where another file speaks of it: its series, or else its title, and behind that its
+    /// volume; its title where it is no volume. `None` if it has no such name.
+    pub fn title(&self) -> Option<String> {
+        let line = |keyword| {
+            let (section, statement) = self.first(keyword)?;
+            Some(title(section, &statement.values).join(" ")).filter(|line| !line.is_empty())
+        };
+        let volume = self.value(Keyword::Volume, 0).and_then(|volume| volume.parse::<u32>().ok());
+        let Some(volume) = volume else { return line(Keyword::Collection) };
+        let name = line(Keyword::Series).or_else(|| line(Keyword::Collection))?;
+        Some(format!("{name} {volume}"))
     }
 
     /// A value, counted from 0, of the first statement of this kind.

@@ -59,18 +59,9 @@ pub struct Arguments {
     /// Look only at the puzzle of this id (may be repeated)
     #[arg(long, value_name = "ID")]
     id: Vec<String>,
+    /// Whether walkthroughs are asked for, so that those that cannot be judged are named
     #[arg(skip)]
-    scope: Scope,
-}
-
-/// What is looked for.
-#[derive(Clone, Copy, PartialEq, Eq, Default, Debug)]
-enum Scope {
-    /// All that the options ask for.
-    #[default]
-    Asked,
-    /// What is wrong with walkthroughs, and what keeps them from being judged.
-    Walks,
+    walks: bool,
 }
 
 /// How findings are written.
@@ -178,7 +169,7 @@ pub fn run(
         }
     }
     let mut summary = arguments.summary(&files, &workspace, &reports, mended);
-    if arguments.scope == Scope::Walks {
+    if arguments.walks {
         summary += &said_unjudged(&files, &workspace, &mut ids, terminal);
     }
     terminal.remark(&summary);
@@ -186,9 +177,10 @@ pub fn run(
 }
 
 impl Arguments {
-    /// For what is found in walkthroughs alone, and what keeps them from being judged.
+    /// For what is found in walkthroughs, and what keeps them from being judged.
     pub fn of_walks(inputs: &Inputs, ids: &[String]) -> Arguments {
-        let walks = lint::FINDINGS.iter().filter(|finding| finding.group == Group::Walks);
+        let walks =
+            lint::FINDINGS.iter().filter(|it| it.group == Group::Walks || it.severity == Severity::Error);
         Arguments {
             inputs: inputs.clone(),
             format: Format::Human,
@@ -199,7 +191,7 @@ impl Arguments {
             skip: Vec::new(),
             fail_on: None,
             id: ids.to_vec(),
-            scope: Scope::Walks,
+            walks: true,
         }
     }
 
@@ -274,8 +266,7 @@ impl Arguments {
         let file = &files[report.spot.section.book];
         let id_fits =
             self.id.is_empty() || report.puzzle.as_ref().is_some_and(|puzzle| self.id.contains(puzzle));
-        let unread = self.scope == Scope::Walks && report.finding.is_unread();
-        file.given && id_fits && (unread || file.rules.reports(report.finding))
+        file.given && id_fits && file.rules.reports(report.finding)
     }
 
     /// What was found, in one line.

@@ -10,7 +10,7 @@ use super::walk_json::{Course, WalkLine};
 use super::words::counted;
 use crate::board::{Cell, DigitSet};
 use crate::book::known;
-use crate::notation::{Keyword, Statement};
+use crate::notation::Keyword;
 use crate::replay::{self, Ground, State};
 use crate::step::{Deduction, Method, Position};
 use crate::study::{Mistaken, Next, Start};
@@ -179,8 +179,7 @@ impl Hint {
         if let Some(point) = &arguments.at {
             return Hint::at_point(arguments, met, start, point);
         }
-        let is_begun = |(_, work): (usize, &Statement)| !work.block.is_empty();
-        if met.puzzle.sheets.is_empty() && met.puzzle.blocks(met.section, Keyword::Work).any(is_begun) {
+        if met.puzzle.sheets.is_empty() && met.has(Keyword::Work) {
             let stuck = Some("its work could not be read".to_owned());
             return Hint { stuck, start: Some(start), ..Hint::default() };
         }

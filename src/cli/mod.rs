@@ -40,6 +40,8 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand, ValueEnum};
 use project::Projects;
 use replace::Replacer;
+use std::env;
+use std::ffi::OsString;
 use std::io::{self, Write};
 use std::panic::{self, AssertUnwindSafe};
 use std::process::{self, ExitCode};
@@ -141,8 +143,31 @@ pub fn main() -> ExitCode {
     panic::catch_unwind(AssertUnwindSafe(parse_and_run)).unwrap_or(ExitCode::from(2))
 }
 
+/// Reads the arguments of this process. The words with which editors start the server are known at sight: to build the
+/// parser of all commands would take longer than the server's first answer.
+fn parse() -> Result<Arguments, clap::Error> {
+    let words: Vec<OsString> = env::args_os().skip(1).collect();
+    if words == ["serve"] || words == ["serve", "--stdio"] {
+        return Ok(Arguments::of_editors());
+    }
+    Arguments::try_parse()
+}
+
+impl Arguments {
+    /// Those with which editors start the server.
+    fn of_editors() -> Arguments {
+        Arguments {
+            command: Command::Serve(serve::Arguments::default()),
+            color: Color::Auto,
+            quiet: false,
+            verbose: false,
+            settings: project::Options::default(),
+        }
+    }
+}
+
 fn parse_and_run() -> ExitCode {
-    let arguments = match Arguments::try_parse() {
+    let arguments = match parse() {
         Ok(arguments) => arguments,
         Err(said) => return refused(&said),
     };
@@ -203,4 +228,15 @@ fn give_up_when_stopped(replacer: Replacer) {
         let _nothing_is_written_any_more = replacer.give_up();
         process::exit(130);
     });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_servers_usual_words_mean_what_the_parser_reads() {
+        let parsed = Arguments::try_parse_from(["gridsetter", "serve"]).unwrap();
+        assert_eq!(format!("{parsed:?}"), format!("{:?}", Arguments::of_editors()));
+    }
 }

@@ -97,9 +97,17 @@ enum Show {
     Walk,
 }
 
-/// What the pages of a file lean on beside its puzzles; the text between them first.
-const OF_FILE: [Keyword; 5] =
-    [Keyword::Text, Keyword::Symbols, Keyword::Language, Keyword::Naming, Keyword::Numbers];
+/// What the pages of a file lean on beside its puzzles, and those that refer to it: the text between them first.
+const OF_FILE: [Keyword; 8] = [
+    Keyword::Text,
+    Keyword::Symbols,
+    Keyword::Language,
+    Keyword::Naming,
+    Keyword::Numbers,
+    Keyword::Collection,
+    Keyword::Series,
+    Keyword::Volume,
+];
 
 impl Show {
     /// The statements of a puzzle that are printed.
@@ -166,8 +174,7 @@ impl Arguments {
     /// What is asked for, in the order of [`Show`].
     fn shown(&self, met: &Met) -> Vec<Show> {
         let unsaid = self.show.is_empty();
-        let has_steps = met.puzzle.blocks(met.section, Keyword::Steps).next().is_some();
-        let teaches = met.puzzle.lesson && has_steps;
+        let teaches = met.puzzle.lesson && met.has(Keyword::Steps);
         let asked = |show: &Show| match show {
             Show::Walk => self.show.contains(show) || (self.each_step && unsaid && !teaches),
             Show::Steps => self.show.contains(show) || (unsaid && teaches),
@@ -241,7 +248,7 @@ impl Arguments {
     /// What is missing, as a sentence without its end.
     fn found(&self, show: Show, subject: &Subject, met: &Met) -> Result<Vec<Page>, String> {
         let puzzle = met.puzzle;
-        let has_steps = puzzle.blocks(met.section, Keyword::Steps).any(|(_, it)| !it.block.is_empty());
+        let has_steps = met.has(Keyword::Steps);
         let unready = |what: &'static str| move |why: Unready| format!("no {what}: {why}");
         Ok(match show {
             Show::Puzzle if !subject.has_grid() && !has_steps => {

@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use std::rc::Rc;
 
 /// Which settings to read.
-#[derive(Args, Debug)]
+#[derive(Args, Debug, Default)]
 pub struct Options {
     /// Read settings from this file, instead of the gridsetter.toml of the nearest folder upward from each file
     #[arg(long, value_name = "FILE", global = true, help_heading = EVERYWHERE, conflicts_with = "no_config")]

@@ -54,6 +54,11 @@ pub struct Met<'a> {
 }
 
 impl Met<'_> {
+    /// Whether it has a block of this kind with something in it, be it broken or not.
+    pub fn has(&self, keyword: Keyword) -> bool {
+        self.puzzle.blocks(self.section, keyword).any(|(_, block)| !block.block.is_empty())
+    }
+
     /// Says what could not be read of these statements of the puzzle.
     pub fn say_unread(&self, leans_on: &[Keyword], terminal: &mut Terminal) {
         unread::say_item(self.at, self.number, leans_on, self.places, terminal);

@@ -15,7 +15,7 @@ An editor starts this command and speaks the Language Server Protocol with it.
 Exit code: 0 if the editor took its leave as the protocol wants it, 1 if it was lost.";
 
 /// Serve an editor: findings while you type, hover, fixes, formatting
-#[derive(Args, Debug)]
+#[derive(Args, Default, Debug)]
 #[command(after_help = EXAMPLES)]
 pub struct Arguments {
     /// Speak over standard input and output; it is the only way, and may be left out

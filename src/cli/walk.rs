@@ -51,7 +51,7 @@ pub struct Arguments {
     /// Write it over the `steps found` that is there
     #[arg(long, requires = "write")]
     replace: bool,
-    /// Judge the walkthroughs that are there, and find none; what could not be read is reported too
+    /// Judge the walkthroughs that are there, and find none; errors of other kinds are reported too
     #[arg(long, conflicts_with_all = ["write", "format", "method", "then"])]
     check: bool,
     #[command(flatten)]

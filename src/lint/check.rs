@@ -174,9 +174,15 @@ pub fn unread(book: &Book, section: usize) -> Vec<Report> {
     if scene.section.faults.is_empty() && scene.meaning.faults.is_empty() {
         return Vec::new();
     }
+    let lost = |way: &Check| match way {
+        Check::Syntax(word) => {
+            let faults = scene.section.faults.iter().filter(|fault| !fault.kind.is_read());
+            faults.filter_map(|fault| word(&scene, fault)).collect()
+        }
+        _ => of_faults(way, &scene),
+    };
     let unread = ways().filter(|(finding, _)| finding.is_unread());
-    let drafts =
-        unread.flat_map(|(finding, way)| of_faults(way, &scene).into_iter().map(move |it| (finding, it)));
+    let drafts = unread.flat_map(|(finding, way)| lost(way).into_iter().map(move |draft| (finding, draft)));
     accepted(book, section, drafts.collect())
 }
 

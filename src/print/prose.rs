@@ -103,10 +103,8 @@ impl Running<'_> {
         let found = self.workspace.find(id).and_then(|(at, _)| Some((at.book, self.workspace.number(at)?)));
         let Some((book, number)) = found else { return id.to_owned() };
         let labels = self.voice.labels();
-        match self.workspace.books[book].collection() {
-            Some(other) if self.book.collection().as_ref() != Some(&other) => {
-                labels.number_elsewhere(number, &other)
-            }
+        match self.workspace.books[book].title() {
+            Some(other) if self.book.title().as_ref() != Some(&other) => labels.number_in(number, &other),
             _ => labels.number(number),
         }
     }

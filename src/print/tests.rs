@@ -244,6 +244,30 @@ fn numbers_run_from_the_first_on() {
 }
 
 #[test]
+fn a_puzzle_of_another_collection_is_named_with_it() {
+    let file = |title: &str, more: &str| Book::read("it.gset", &format!("{title}\nnumbers from 7\n{more}"));
+    let there = |title: &str, id: &str| file(title, &format!("puzzle {id}\n{GIVENS}"));
+    let note = "note\n  {t-1}; {u-1}; {v-1}.\n\n  {h-1}; {w-1}.\n";
+    let workspace = Workspace::new(vec![
+        there("collection There and back", "t-1"),
+        there("collection \"Up\" \"and down\"\nvolume 2", "u-1"),
+        there("collection \"Late lamps\"\nseries \"Lantern Street\"\nvolume 41", "v-1"),
+        there("collection \"Here\"", "w-1"),
+        file("collection \"Here\"", &format!("puzzle h-1\n{GIVENS}{note}")),
+    ]);
+    let noted =
+        |voice: Voice<'static>| text(&subject(&workspace, voice).page().unwrap(), &press(voice, false));
+    let english = noted(Voice::default());
+    let german = noted(Voice { language: Language::German, ..Voice::default() });
+    assert!(english.ends_with(
+        "\nThere and back, No. 7; Up and down 2, No. 7; Lantern Street 41, No. 7.\n\nNo. 7; No. 7.\n"
+    ));
+    assert!(german.ends_with(
+        "\nThere and back, Nr. 7; Up and down 2, Nr. 7; Lantern Street 41, Nr. 7.\n\nNr. 7; Nr. 7.\n"
+    ));
+}
+
+#[test]
 fn steps_are_told_with_the_signs_of_the_puzzle() {
     let workspace = workspace(&format!("puzzle a-1\nsymbols K L M N\n{GIVENS}steps\n  r1c3 = 3\n"));
     let subject = subject(&workspace, Voice::default());

@@ -4,11 +4,6 @@ use std::ops::RangeInclusive;
 
 use crate::board::MAX_SIDE;
 
-/// Whether a mask has no more than so many bits. They are few, so taking them away is quicker than counting.
-fn at_most(bits: u8, mask: u32) -> bool {
-    (0..bits).fold(mask, |rest, _| rest & rest.wrapping_sub(1)) == 0
-}
-
 /// Masks of a house or a digit, each with its label, without a place of their own in memory.
 #[derive(Default)]
 pub(super) struct Masks {
@@ -21,17 +16,15 @@ impl Masks {
         &self.all[..self.count]
     }
 
-    /// Takes instead of its own those of these masks, one for each cell of a house at most, that have so many bits, at
-    /// least one; each with its place as its label.
-    pub(super) fn take(&mut self, masks: impl Iterator<Item = u32>, bits: RangeInclusive<u8>) {
-        let (fewer, most) = (bits.start() - 1, *bits.end());
-        self.count = 0;
-        for (label, mask) in (0..).zip(masks) {
-            if at_most(most, mask) && !at_most(fewer, mask) {
-                self.all[self.count] = (label, mask);
-                self.count += 1;
-            }
+    /// Takes instead of its own those of these masks, one for each cell of a house at most, that have so many bits.
+    pub(super) fn take(&mut self, masks: impl Iterator<Item = (u8, u32)>, bits: RangeInclusive<u32>) {
+        let mut count = 0;
+        for (label, mask) in masks {
+            // What is not taken is written over: there is no branch here that a processor would have to guess.
+            self.all[count] = (label, mask);
+            count += usize::from(bits.contains(&mask.count_ones()));
         }
+        self.count = count;
     }
 }
 
@@ -53,7 +46,7 @@ fn go_on(
     found: &mut impl FnMut(&[u8], u32),
 ) {
     if taken == size {
-        if !at_most(size - 1, union) {
+        if union.count_ones() == u32::from(size) {
             found(&labels[..usize::from(size)], union);
         }
         return;
@@ -63,7 +56,7 @@ fn go_on(
             return;
         }
         let with = union | mask;
-        if at_most(size, with) {
+        if with.count_ones() <= u32::from(size) {
             labels[usize::from(taken)] = label;
             go_on(&masks[at + 1..], size, taken + 1, with, labels, found);
         }
@@ -77,7 +70,7 @@ mod tests {
     #[test]
     fn every_choice_is_found_once_and_in_order() {
         let mut masks = Masks::default();
-        masks.take([0b011, 0b101, 0b110, 0b011, 0b1000, 0, 0b111].into_iter(), 1..=2);
+        masks.take((0..).zip([0b011, 0b101, 0b110, 0b011, 0b1000, 0, 0b111]), 1..=2);
         let mut pairs = Vec::new();
         choose(&masks, 2, |labels, union| pairs.push((labels.to_vec(), union)));
         assert_eq!(pairs, [(vec![0, 3], 0b011)]);

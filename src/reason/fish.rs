@@ -12,7 +12,8 @@ pub(super) fn find(size: u8, tables: &Tables, position: &Position, offers: &mut 
     let mut masks = Masks::default();
     for (lines, covers) in [(&tables.rows, &tables.columns), (&tables.columns, &tables.rows)] {
         for digit in position.layout().size().digits().iter() {
-            masks.take(lines.iter().map(|&line| position.places(line, digit)), 1..=size);
+            let places = lines.iter().map(|&line| position.places(line, digit));
+            masks.take((0..).zip(places), 1..=size.into());
             in_lines(size, digit, &masks, lines, covers, position, offers);
         }
     }

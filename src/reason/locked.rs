@@ -14,11 +14,11 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
         let digits = position.missing(crossing.first) & position.missing(crossing.second);
         for digit in digits.iter() {
             let places = position.places(crossing.first, digit);
-            let beyond = position.places(crossing.second, digit) & !crossing.in_second;
-            if places & !crossing.in_first == 0 && beyond != 0 && places & places.wrapping_sub(1) != 0 {
+            let inside = places & !crossing.in_first == 0 && places & places.wrapping_sub(1) != 0;
+            if inside && position.places(crossing.second, digit) & !crossing.in_second != 0 {
                 let cells = position.cells_at(crossing.first, places);
                 let claim = Claim::Within { house: crossing.first, digits: DigitSet::single(digit), cells };
-                offer(vec![crossing.first, crossing.second], digit, cells, claim, offers);
+                offer(&[crossing.first, crossing.second], digit, cells, claim, offers);
             }
         }
     }
@@ -46,12 +46,12 @@ fn seen_by_chance(house: HouseId, digit: Digit, position: &Position, offers: &mu
     let struck: CellSet = (layout.common_peers(cells) - seconds).iter().filter(holds).collect();
     if !struck.is_empty() {
         let claim = Claim::IsNot { cells: struck, digits: DigitSet::single(digit) };
-        offer(vec![house], digit, cells, claim, offers);
+        offer(&[house], digit, cells, claim, offers);
     }
 }
 
 fn offer(
-    houses: Vec<HouseId>,
+    houses: &[HouseId],
     digit: Digit,
     cells: CellSet,
     claim: Claim,
@@ -63,7 +63,7 @@ fn offer(
         pattern: Pattern::LockedCandidates,
         method: Method::Marks,
         seen: None,
-        houses,
+        houses: houses.to_vec(),
         claims: vec![claim],
         bases: vec![base],
         witnesses: Vec::new(),

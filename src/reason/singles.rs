@@ -33,10 +33,8 @@ impl Single {
 
 /// A house with one open cell: it holds what the house misses.
 pub(super) fn last_open_cell(position: &Position, offers: &mut impl Offers<Single>) {
-    for house in position.layout().house_ids() {
-        if let Some(digit) = position.missing(house).only()
-            && let Some(cell) = position.only_cell(house, digit)
-        {
+    for (house, digit) in position.nearly_full() {
+        if let Some(cell) = position.only_cell(house, digit) {
             offers.offer(cell, DigitSet::single(digit), || Single { house: Some(house), cell, digit });
         }
     }

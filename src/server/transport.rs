@@ -210,7 +210,6 @@ mod tests {
     use serde_json::{Value, json};
     use std::io::Write;
     use std::sync::{Mutex, PoisonError};
-    use std::time::Duration;
     use tower_lsp::jsonrpc::Result;
     use tower_lsp::ls_types::{
         CompletionParams, CompletionResponse, DidChangeConfigurationParams, Hover, HoverParams,
@@ -284,7 +283,8 @@ mod tests {
         let heard = Arc::clone(&server.heard);
         let service = LspService::new(|_| server);
         let ending = run(input.as_bytes(), &outbox, service, &later, &Log::none()).unwrap();
-        later.end_within(Duration::from_secs(10));
+        later.wait();
+        later.end();
         outbox.close();
         let bytes = written.0.lock().unwrap().clone();
         let mut frames = Frames::new(&bytes[..]);

@@ -1,10 +1,10 @@
 //! What a reader knows: the digits that stand, and for each open cell the digits that are still possible.
 
 use super::Claim;
-use crate::board::{Candidates, Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout};
+use crate::board::{self, Candidates, Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout};
 
 /// The digits on the board and the candidates of the open cells, in views that are kept in step: the candidates of a
-/// cell, those of the cells of a house, the places of a digit in a house, and what a house misses.
+/// cell, those of the cells of a house, the places of a digit in a house, and what a house misses or has one place for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Position {
     layout: Layout,
@@ -16,6 +16,8 @@ pub struct Position {
     in_house: Vec<DigitSet>,
     /// For each house, the digits that it does not have.
     missing: Vec<DigitSet>,
+    /// For each house, the digits that just one of its cells can hold.
+    one_place: Vec<DigitSet>,
     /// How many cells are open.
     open: usize,
 }
@@ -26,7 +28,9 @@ impl Position {
     /// # Panics
     /// If the grid is not of the layout's size.
     pub fn new(layout: &Layout, grid: &Grid) -> Position {
-        Position::with(layout, grid, Candidates::of(layout, grid))
+        let missing = board::missing(layout, grid);
+        let candidates = Candidates::within(layout, grid, &missing);
+        Position::with(layout, grid, candidates, missing)
     }
 
     /// The position of a grid in which nothing has been looked at: every open cell may hold every digit.
@@ -34,38 +38,33 @@ impl Position {
     /// # Panics
     /// If the grid is not of the layout's size.
     pub fn unmarked(layout: &Layout, grid: &Grid) -> Position {
-        Position::with(layout, grid, Candidates::all(grid))
+        Position::with(layout, grid, Candidates::all(grid), board::missing(layout, grid))
     }
 
-    fn with(layout: &Layout, grid: &Grid, candidates: Candidates) -> Position {
+    fn with(layout: &Layout, grid: &Grid, candidates: Candidates, missing: Vec<DigitSet>) -> Position {
         assert!(layout.size() == grid.size(), "the grid has the layout's size");
         let side = layout.size().usize();
         let houses = layout.houses().len();
         let mut places = vec![0; houses * side];
-        let mut in_house = Vec::with_capacity(houses * side);
-        let mut all_missing = Vec::with_capacity(houses);
-        for (house, places) in layout.houses().iter().zip(places.chunks_exact_mut(side)) {
-            let mut missing = layout.size().digits();
-            for (&cell, at) in house.cells.iter().zip(0..) {
-                let here = candidates.at(cell);
-                in_house.push(here);
+        let mut in_house = vec![DigitSet::EMPTY; houses * side];
+        for (cell, here) in candidates.iter().filter(|(_, here)| !here.is_empty()) {
+            for slot in layout.slots(cell) {
+                let house = slot.house.place() * side;
+                in_house[house + usize::from(slot.at)] = here;
                 for digit in here.iter() {
-                    places[digit.place()] |= 1 << at;
-                }
-                if let Some(digit) = grid.get(cell) {
-                    missing.remove(digit);
+                    places[house + digit.place()] |= 1 << slot.at;
                 }
             }
-            all_missing.push(missing);
         }
         Position {
             layout: layout.clone(),
             grid: grid.clone(),
             candidates,
+            one_place: in_house.chunks_exact(side).map(in_one).collect(),
             places,
             in_house,
-            missing: all_missing,
-            open: grid.empty_cells().count(),
+            missing,
+            open: grid.size().cells() - grid.filled(),
         }
     }
 
@@ -94,10 +93,11 @@ impl Position {
         self.places[house.place() * self.layout.size().usize() + digit.place()]
     }
 
-    /// Where a house can still have each digit, by the digit's place, see [`Position::places`].
-    pub fn places_of(&self, house: HouseId) -> &[u32] {
+    /// Where a house can still have each digit that it misses: the digit's place, and the bits of [`Position::places`].
+    pub fn places_of_missing(&self, house: HouseId) -> impl Iterator<Item = (u8, u32)> {
         let side = self.layout.size().usize();
-        &self.places[house.place() * side..][..side]
+        let places = &self.places[house.place() * side..][..side];
+        self.missing(house).iter().map(|digit| (digit.value() - 1, places[digit.place()]))
     }
 
     /// The candidates of each cell of a house, in the order of the house's cells; none for a cell that holds a digit.
@@ -111,14 +111,15 @@ impl Position {
         self.missing[house.place()]
     }
 
+    /// The houses that miss just one digit, each with that.
+    pub fn nearly_full(&self) -> impl Iterator<Item = (HouseId, Digit)> {
+        let houses = self.layout.house_ids().zip(&self.missing);
+        houses.filter_map(|(house, missing)| Some((house, missing.only()?)))
+    }
+
     /// The digits that a house misses and can have in one cell only.
     pub fn with_one_place(&self, house: HouseId) -> DigitSet {
-        let (mut any, mut several) = (DigitSet::EMPTY, DigitSet::EMPTY);
-        for &candidates in self.candidates_in(house) {
-            several |= any & candidates;
-            any |= candidates;
-        }
-        (any - several) & self.missing(house)
+        self.one_place[house.place()] & self.missing(house)
     }
 
     /// The cell of a house where it can still have a digit, if there is just one.
@@ -158,8 +159,15 @@ impl Position {
         for slot in self.layout.slots(cell) {
             let house = slot.house.place() * side;
             self.in_house[house + usize::from(slot.at)] -= there;
+            let one_place = &mut self.one_place[slot.house.place()];
             for digit in there.iter() {
-                self.places[house + digit.place()] &= !(1 << slot.at);
+                let places = &mut self.places[house + digit.place()];
+                *places &= !(1 << slot.at);
+                if places.is_power_of_two() {
+                    one_place.insert(digit);
+                } else {
+                    one_place.remove(digit);
+                }
             }
         }
     }
@@ -272,6 +280,16 @@ impl Position {
     }
 }
 
+/// The digits that are in just one of these sets.
+fn in_one(sets: &[DigitSet]) -> DigitSet {
+    let (mut any, mut several) = (DigitSet::EMPTY, DigitSet::EMPTY);
+    for &set in sets {
+        several |= any & set;
+        any |= set;
+    }
+    any - several
+}
+
 /// The places of the bits that are set, rising.
 fn bits(mut word: u32) -> impl Iterator<Item = usize> {
     std::iter::from_fn(move || {
@@ -281,4 +299,39 @@ fn bits(mut word: u32) -> impl Iterator<Item = usize> {
             at
         })
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::Size;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn the_views_are_kept_in_step(
+            digits in proptest::collection::vec(0_u8..12, 16),
+            changes in proptest::collection::vec((0_usize..16, 0_u32..16, any::<bool>()), 0..12),
+        ) {
+            let size = Size::new(4).unwrap();
+            let layout = Layout::classic(size).unwrap().and_diagonals();
+            let cells: Vec<Cell> = size.all_cells().collect();
+            let mut grid = Grid::empty(size);
+            for (&cell, digit) in cells.iter().zip(digits) {
+                grid.set(cell, Digit::new(digit).filter(|digit| digit.value() <= size.side()));
+            }
+            let mut position = Position::new(&layout, &grid);
+            for (at, bits, places) in changes {
+                let digits = DigitSet::from_bits(bits);
+                match digits.iter().next() {
+                    Some(digit) if places && position.grid()[cells[at]].is_none() => position.place(cells[at], digit),
+                    _ => position.strike(cells[at], digits),
+                }
+                let grid = position.grid();
+                let missing = board::missing(&layout, grid);
+                let afresh = Position::with(&layout, grid, position.candidates.clone(), missing);
+                prop_assert_eq!(&position, &afresh);
+            }
+        }
+    }
 }

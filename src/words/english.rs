@@ -486,10 +486,6 @@ impl Tongue for English<'_> {
         format!("No. {number}")
     }
 
-    fn number_elsewhere(&self, number: u32, collection: &str) -> String {
-        format!("No. {number} of {collection}")
-    }
-
     fn answer(&self) -> &'static str {
         "Answer"
     }

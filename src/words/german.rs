@@ -537,10 +537,6 @@ impl Tongue for German<'_> {
         format!("Nr. {number}")
     }
 
-    fn number_elsewhere(&self, number: u32, collection: &str) -> String {
-        format!("Nr. {number} aus {collection}")
-    }
-
     fn answer(&self) -> &'static str {
         "Lösung"
     }

@@ -22,6 +22,7 @@ mod room;
 mod cheapest;
 mod complete;
 mod grades;
+mod plans;
 mod proofs;
 mod replay;
 mod shares;

@@ -2,7 +2,7 @@
 
 use gridsetter::board::{Cell, Digit, Grid, Layout, Size};
 use gridsetter::ladder::Ladder;
-use gridsetter::reason::Reasoner;
+use gridsetter::reason::{Reasoner, Step, Walk};
 use gridsetter::solve::Budget;
 use gridsetter::step::Position;
 
@@ -79,4 +79,25 @@ pub fn marked(random: &mut Random, layout: &Layout, solution: &Grid) -> Position
 pub fn candidates(position: &Position) -> Vec<(Cell, Digit)> {
     let cells = position.layout().size().all_cells();
     cells.flat_map(|cell| position.candidates(cell).iter().map(move |digit| (cell, digit))).collect()
+}
+
+/// The steps of a walk by scanning, up to each digit that is written: facts, and the digit that needs them; before them the
+/// grid as it then is, and how many steps came first.
+pub fn plans(walk: &Walk) -> Vec<(Grid, usize, &[Step])> {
+    let mut grid = walk.start.grid().clone();
+    let mut first = 0;
+    let mut found = Vec::new();
+    for plan in walk.steps.split_inclusive(|step| step.deduction.places()) {
+        found.push((grid.clone(), first, plan));
+        first += plan.len();
+        for claim in plan.iter().flat_map(|step| &step.deduction.claims).filter(|claim| claim.places()) {
+            claim.cells().iter().for_each(|cell| grid.set(cell, claim.digits().only()));
+        }
+    }
+    found
+}
+
+/// The level of a plan: the highest of its steps.
+pub fn level(plan: &[Step]) -> u8 {
+    plan.iter().filter_map(|step| step.level).max().unwrap()
 }

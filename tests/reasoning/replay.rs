@@ -73,7 +73,11 @@ impl Reader<'_> {
                 }
             };
             let left: Vec<Candidate> = all.into_iter().filter(|at| !told(at)).collect();
-            if let Some((cell, digit)) = left.iter().find(|&&at| self.unsaid(at)) {
+            // Where in a set each digit can be need not be said.
+            let stays = |at: &Candidate| {
+                step.claims.iter().any(|claim| claim.cells().contains(at.0) && claim.digits().contains(at.1))
+            };
+            if let Some((cell, digit)) = left.iter().find(|at| !stays(at) && self.unsaid(**at)) {
                 return Err(format!("nothing is said of {digit} in {cell}"));
             }
             bases.push(left);

@@ -1,7 +1,7 @@
 //! A step that may be seen, and the witnesses that a reader needs for it.
 
 use super::view::{Fact, View};
-use super::{HIGHEST_LEVEL, Scanned};
+use super::{HIGHEST_LEVEL, Scanned, TWO_FACTS_LEVEL};
 use crate::board::{Cell, Digit, HouseId};
 use crate::ladder::Pattern;
 use crate::step::{Base, By, Claim, Deduction, Method, Seen, Witness};
@@ -28,10 +28,7 @@ impl Idea {
         let mut houses = self.houses.clone();
         if let Some(fact) = view.facts.iter().find(|fact| Some(fact.step) == self.settles) {
             facts.push(fact);
-            let outside = |&(cell, digit): &(Cell, Digit)| {
-                fact.cells().contains(cell) && !fact.digits().contains(digit)
-            };
-            let (by_fact, rest) = open.into_iter().partition(outside);
+            let (by_fact, rest) = open.into_iter().partition(|&at| fact.closes_own(at));
             open = rest;
             witnesses.extend(told_by(by_fact, By::Step(fact.step)));
         }
@@ -46,36 +43,20 @@ impl Idea {
                 houses.push(house);
             }
         }
-        while !open.is_empty() {
-            let closes = |fact: &Fact| open.iter().filter(|&&(cell, digit)| fact.bars(cell, digit)).count();
-            // A fact already in use comes first, then the one that closes most, then the oldest.
-            let used = |fact: &Fact| facts.iter().any(|used| used.step == fact.step);
-            let fact = view
-                .facts
-                .iter()
-                .filter(|fact| closes(fact) > 0)
-                .max_by_key(|fact| (used(fact), closes(fact), std::cmp::Reverse(fact.step)))?;
+        let others = fewest(&view.facts, &open)?;
+        let closes_own = others.iter().any(|fact| open.iter().any(|&at| fact.closes_own(at)));
+        for fact in others {
             let (told, rest) = open.into_iter().partition(|&(cell, digit)| fact.bars(cell, digit));
             open = rest;
             witnesses.extend(told_by(told, By::Step(fact.step)));
-            if !used(fact) {
-                facts.push(fact);
-            }
+            facts.push(fact);
         }
         witnesses.sort_by_key(|witness| (witness.cell, witness.digit));
-        let closes_cell = |fact: &&Fact| {
-            let other = |witness: &Witness| {
-                witness.by == [By::Step(fact.step)]
-                    && fact.cells().contains(witness.cell)
-                    && !fact.digits().contains(witness.digit)
-            };
-            Some(fact.step) != self.settles && witnesses.iter().any(other)
-        };
         let by_facts = match facts.len() {
             0 => 1,
-            1 if facts.iter().any(closes_cell) => 3,
+            1 if closes_own => 3,
             1 => 2,
-            2 => 4,
+            2 => TWO_FACTS_LEVEL,
             _ => HIGHEST_LEVEL,
         };
         let resolves = |fact: &&Fact| {
@@ -89,7 +70,7 @@ impl Idea {
         Some(Scanned {
             level: self.level.max(by_facts),
             looks: houses.len() + facts.len(),
-            held: 0,
+            held: view.held_with(&self.claims),
             step: Deduction {
                 pattern: self.pattern,
                 method: Method::Scanning,
@@ -102,7 +83,7 @@ impl Idea {
         })
     }
 
-    /// The candidates that its bases pass over.
+    /// The candidates that its bases pass over and that its claims deny: where in a set each digit can be is not told.
     fn closed(&self, view: &View) -> Vec<(Cell, Digit)> {
         let known = &view.known;
         let mut closed = Vec::new();
@@ -121,6 +102,10 @@ impl Idea {
                 }
             }
         }
+        let stays = |&(cell, digit): &(Cell, Digit)| {
+            self.claims.iter().any(|claim| claim.cells().contains(cell) && claim.digits().contains(digit))
+        };
+        closed.retain(|at| !stays(at));
         closed.sort_unstable();
         closed.dedup();
         closed
@@ -129,6 +114,31 @@ impl Idea {
 
 fn told_by(closed: Vec<(Cell, Digit)>, by: By) -> impl Iterator<Item = Witness> {
     closed.into_iter().map(move |(cell, digit)| Witness { cell, digit, by: vec![by] })
+}
+
+/// The fewest facts that close all of these candidates; of the facts of which one is enough, one that closes no cell of
+/// its own, then the oldest. `None` if all together do not.
+fn fewest<'a>(facts: &'a [Fact], open: &[(Cell, Digit)]) -> Option<Vec<&'a Fact>> {
+    let bars = |fact: &&Fact, at: &(Cell, Digit)| fact.bars(at.0, at.1);
+    if !open.iter().all(|at| facts.iter().any(|fact| bars(&fact, at))) {
+        return None;
+    }
+    let alone = facts.iter().filter(|fact| open.iter().all(|at| bars(fact, at)));
+    match alone.min_by_key(|fact| open.iter().any(|&at| fact.closes_own(at))) {
+        Some(fact) if !open.is_empty() => Some(vec![fact]),
+        _ => (0..=open.len()).find_map(|most| some(facts, open, most)),
+    }
+}
+
+/// So many facts at most that close all of these candidates.
+fn some<'a>(facts: &'a [Fact], open: &[(Cell, Digit)], most: usize) -> Option<Vec<&'a Fact>> {
+    let Some(&(cell, digit)) = open.first() else { return Some(Vec::new()) };
+    let mut ways = facts.iter().filter(|fact| most > 0 && fact.bars(cell, digit));
+    ways.find_map(|fact| {
+        let rest: Vec<_> = open.iter().copied().filter(|&(cell, digit)| !fact.bars(cell, digit)).collect();
+        let others = some(facts, &rest, most - 1)?;
+        Some([vec![fact], others].concat())
+    })
 }
 
 /// A candidate that is closed, and the cell that closes it.

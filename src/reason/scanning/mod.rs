@@ -7,19 +7,20 @@
 
 mod idea;
 mod placements;
+mod plan;
+mod reach;
 mod remember;
+mod rounds;
 mod third_line;
 mod view;
 mod ways;
 
-use std::collections::BTreeSet;
-
 use super::nearest::Focus;
-use crate::board::{Cell, CellSet, Grid, HouseId, HouseName, Layout};
-use crate::step::{Base, By, Claim, Deduction, Position, Seen};
+use crate::board::{CellSet, Grid, HouseId, HouseName, Layout};
+use crate::step::{Claim, Deduction, Position, Seen};
 
-use idea::Idea;
 pub use placements::FEW;
+use plan::Start;
 use view::View;
 pub use ways::{gives, says};
 
@@ -27,8 +28,8 @@ pub use ways::{gives, says};
 pub const HIGHEST_LEVEL: u8 = 5;
 /// From so many facts held at once a step is of the highest level.
 pub const MANY_FACTS: usize = 4;
-/// The most facts in a row that are tried before a digit is written.
-const ROUNDS: usize = 12;
+/// The level of a step that leans on two facts; what is easier leans on one at most.
+const TWO_FACTS_LEVEL: u8 = 4;
 
 /// A step under scanning, and what it asks of a reader.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -107,13 +108,12 @@ impl Scanner {
     /// scanning is stuck.
     pub fn next(&mut self, focus: Option<&Focus>) -> Option<Scanned> {
         if self.plan.is_empty() {
-            self.plan = (1..=HIGHEST_LEVEL).find_map(|level| self.plan_at(level, None, focus))?;
+            self.plan = self.start(focus).easiest()?;
         }
-        let mut scanned = self.plan.remove(0);
+        let scanned = self.plan.remove(0);
         if !self.proves(&scanned.step) {
             return None;
         }
-        scanned.held = self.view.facts.len() + usize::from(!scanned.step.places());
         self.note(&scanned.step.claims);
         Some(scanned)
     }
@@ -132,137 +132,22 @@ impl Scanner {
     /// Whether a digit can be written by steps no higher than a level, none of which is seen in this way; where facts
     /// are first to be stated for it, these neither. A third line and the long count of the same line are one step.
     pub fn goes_on_without(&self, seen: Seen, level: u8) -> bool {
-        if (1..=level).any(|level| self.plan_at(level, Some(seen), None).is_some()) {
-            return true;
-        }
-        // A plan supposes many facts at once, and then may lean on more of them than it takes: so each is tried alone.
-        let facts = within(level, Some(seen), remember::all(&self.view, &self.bands), &self.view);
-        let mut facts = facts.filter(|_| self.are_few(1, level));
-        facts.any(|fact| {
-            let mut view = self.view.clone();
-            view.take(self.told.len() + 1, &fact.step.claims);
-            within(level, Some(seen), placements::all(&view, &self.bands), &view).next().is_some()
-        })
+        self.start(None).within(level, Some(seen)).is_some()
     }
 
-    /// Whether so many facts more may be held at a level.
-    fn are_few(&self, more: usize, level: u8) -> bool {
-        more == 0 || self.view.facts.len() + more < MANY_FACTS || level == HIGHEST_LEVEL
-    }
-
-    /// The best plan with no step above a level and none that is seen in the one way; the step to be taken first comes
-    /// first.
-    fn plan_at(&self, level: u8, without: Option<Seen>, focus: Option<&Focus>) -> Option<Vec<Scanned>> {
-        let mut view = self.view.clone();
-        let mut facts: Vec<Scanned> = Vec::new();
-        for _ in 0..ROUNDS {
-            let open = within(level, without, placements::all(&view, &self.bands), &view);
-            let plans = open.map(|placement| self.needed(&facts, placement));
-            let few = |plan: &Vec<Scanned>| self.are_few(plan.len() - 1, level);
-            if let Some(plan) = plans.filter(few).min_by_key(|plan| rank(plan, &view, focus)) {
-                return Some(self.in_order(plan));
-            }
-            let more: Vec<Scanned> =
-                within(level, without, remember::all(&view, &self.bands), &view).collect();
-            let before = view.known.clone();
-            let known_facts = facts.len();
-            for fact in more {
-                // What another fact of this round has changed is found again, as it then is, in the next.
-                if is_as_before(&fact.step, &before, &view.known) && view.known.strikes_any(&fact.step.claims)
-                {
-                    view.take(self.told.len() + facts.len() + 1, &fact.step.claims);
-                    facts.push(fact);
-                }
-            }
-            if facts.len() == known_facts {
-                return None;
-            }
-        }
-        None
-    }
-
-    /// A placement with those of the supposed facts that it leans on, in the order in which they were found.
-    fn needed(&self, facts: &[Scanned], placement: Scanned) -> Vec<Scanned> {
-        let mut needed: BTreeSet<usize> = BTreeSet::new();
-        let mut open = vec![&placement.step];
-        while let Some(step) = open.pop() {
-            for number in step.facts_used().into_iter().filter(|number| *number > self.told.len()) {
-                if needed.insert(number) {
-                    open.push(&facts[number - self.told.len() - 1].step);
-                }
-            }
-        }
-        let mut plan: Vec<Scanned> =
-            needed.iter().map(|number| facts[number - self.told.len() - 1].clone()).collect();
-        let numbers: Vec<usize> = needed.into_iter().collect();
-        plan.push(placement);
-        // Facts that nothing needs are left out, so the others move up.
-        for scanned in &mut plan {
-            for by in scanned.step.witnesses.iter_mut().flat_map(|witness| &mut witness.by) {
-                if let By::Step(number) = by
-                    && let Some(place) = numbers.iter().position(|supposed| supposed == number)
-                {
-                    *number = self.told.len() + 1 + place;
-                }
-            }
-        }
-        plan
-    }
-
-    /// A plan whose steps have the level that comes from how much is held when they are taken.
-    fn in_order(&self, mut plan: Vec<Scanned>) -> Vec<Scanned> {
-        for (scanned, more) in plan.iter_mut().zip(1..) {
-            if !scanned.step.places() && self.view.facts.len() + more >= MANY_FACTS {
-                scanned.level = HIGHEST_LEVEL;
-            }
-        }
-        plan
+    fn start<'a>(&'a self, focus: Option<&'a Focus>) -> Start<'a> {
+        Start { view: &self.view, bands: &self.bands, told: self.told.len(), focus }
     }
 }
 
-/// The ideas with their witnesses, where that takes no more than a level, and is not seen in the one way.
-fn within(level: u8, without: Option<Seen>, ideas: Vec<Idea>, view: &View) -> impl Iterator<Item = Scanned> {
-    // Facts only raise a level.
-    let low = ideas.into_iter().filter(move |idea| idea.level <= level);
-    let complete = low.filter_map(|idea| idea.complete(view));
-    complete.filter(move |scanned| scanned.level <= level && scanned.step.seen != without)
-}
-
-/// Whether all that a step reads and speaks of is still what it was.
-fn is_as_before(step: &Deduction, before: &Position, known: &Position) -> bool {
-    let same_cell = |cell: Cell| known.candidates(cell) == before.candidates(cell);
-    let same_base = |base: &Base| match *base {
-        Base::Cell(cell) => same_cell(cell),
-        Base::Place(house, digit) => known.places(house, digit) == before.places(house, digit),
-    };
-    let same_claim = |claim: &Claim| {
-        let struck = |cell| before.candidates(cell) - known.candidates(cell);
-        claim.cells().iter().all(|cell| (struck(cell) & claim.digits()).is_empty())
-    };
-    step.bases.iter().all(same_base) && step.claims.iter().all(same_claim)
-}
-
-/// What comes first among plans: low levels, few facts, then the thread of the walk.
-fn rank(plan: &[Scanned], view: &View, focus: Option<&Focus>) -> impl Ord + use<> {
-    let level = plan.iter().map(|scanned| scanned.level).max();
-    let first = &plan[0].step;
-    let last = &plan[plan.len() - 1];
-    let cell: Option<Cell> = last.step.claims.iter().find_map(|claim| claim.cells().iter().next());
-    let layout = view.known.layout();
-    let thread = focus.zip(cell).map(|(focus, cell)| focus.distance(layout, cell, first.digits()));
-    let (other_digit, out_of_sight, apart) = thread.unwrap_or_default();
-    let in_line = last.step.houses.first().is_none_or(|&house| !layout.at(house).name.is_block());
-    (
-        level,
-        plan.len(),
-        last.step.facts_used().len(),
-        other_digit,
-        out_of_sight,
-        last.looks,
-        in_line,
-        apart,
-        cell,
-    )
+impl Scanned {
+    /// The step with the level that comes from how many facts are held with it.
+    fn when_held(mut self) -> Scanned {
+        if !self.step.places() && self.held >= MANY_FACTS {
+            self.level = HIGHEST_LEVEL;
+        }
+        self
+    }
 }
 
 /// The bands and stacks in which three boxes share three lines.

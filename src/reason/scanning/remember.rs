@@ -4,7 +4,6 @@ use super::Band;
 use super::idea::Idea;
 use super::placements::counting_level;
 use super::third_line;
-use super::view::View;
 use crate::board::{CellSet, Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
 use crate::reason::choose::{Masks, choose};
@@ -14,9 +13,8 @@ use crate::step::{Base, Claim, Position, Seen};
 const LARGEST_SET: u8 = 4;
 
 /// Every fact that closes a candidate which is not closed yet.
-pub(super) fn all(view: &View, bands: &[Band]) -> Vec<Idea> {
-    let known = &view.known;
-    let mut ideas = every(view, bands);
+pub(super) fn all(known: &Position, bands: &[Band]) -> Vec<Idea> {
+    let mut ideas = every(known, bands);
     let (thirds, others): (Vec<&Idea>, Vec<&Idea>) =
         ideas.iter().partition(|idea| idea.seen == Seen::ThirdLine);
     // A third line tells more than the long count of the same line does.
@@ -32,8 +30,7 @@ pub(super) fn all(view: &View, bands: &[Band]) -> Vec<Idea> {
 }
 
 /// Every fact that can be stated, what closes nothing and what places a digit too.
-pub(super) fn every(view: &View, bands: &[Band]) -> Vec<Idea> {
-    let known = &view.known;
+pub(super) fn every(known: &Position, bands: &[Band]) -> Vec<Idea> {
     let mut ideas = Vec::new();
     for house in known.layout().house_ids() {
         locked(house, known, &mut ideas);
@@ -85,9 +82,9 @@ fn locked(house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
 }
 
 /// Some digits that have as many open cells in a house.
-fn by_crossing(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
+pub(super) fn by_crossing(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
     let mut masks = Masks::default();
-    masks.take(known.places_of(house).iter().copied(), 2..=size);
+    masks.take(known.places_of_missing(house), 2..=size.into());
     choose(&masks, size, |labels, places| {
         let digits: DigitSet = labels.iter().filter_map(|&at| Digit::new(at + 1)).collect();
         let level = if size > 3 { 4 } else { crossing_level(known, house).max(size) };
@@ -108,7 +105,8 @@ fn by_counting(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>
     let missing = known.missing(house).len();
     let cells = &known.layout().at(house).cells;
     let mut masks = Masks::default();
-    masks.take(known.candidates_in(house).iter().map(|set| set.bits()), 2..=size);
+    let candidates = known.candidates_in(house).iter().map(|set| set.bits());
+    masks.take((0..).zip(candidates), 2..=size.into());
     choose(&masks, size, |labels, union| {
         let cells: CellSet = labels.iter().map(|&at| cells[usize::from(at)]).collect();
         let whole = missing == usize::from(size);

@@ -6,6 +6,8 @@ use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, Layout};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Position, Seen};
 
+pub(super) const LEVEL: u8 = 3;
+
 /// Every digit that two boxes of the band keep off a line, for the third box; and all such digits together, where that
 /// box has just as many open cells on the line.
 pub(super) fn find(band: &Band, known: &Position, ideas: &mut Vec<Idea>) {
@@ -62,7 +64,7 @@ fn idea(
     (!cells.is_empty()).then_some(Idea {
         pattern,
         seen: Seen::ThirdLine,
-        level: 3,
+        level: LEVEL,
         houses,
         claims,
         bases,

@@ -19,6 +19,11 @@ impl Fact {
         self.bars.iter().any(|(barred, digits)| *barred == cell && digits.contains(digit))
     }
 
+    /// Whether it is a cell of the fact that is closed, and to a digit that the fact does not speak of.
+    pub(super) fn closes_own(&self, (cell, digit): (Cell, Digit)) -> bool {
+        self.cells().contains(cell) && !self.digits().contains(digit)
+    }
+
     /// The cells that it speaks of.
     pub(super) fn cells(&self) -> CellSet {
         self.claims.iter().fold(CellSet::EMPTY, |cells, claim| cells | claim.cells())
@@ -50,6 +55,11 @@ impl View {
     pub(super) fn new(layout: &Layout, grid: &Grid) -> View {
         let sight = Position::new(layout, grid);
         View { known: sight.clone(), sight, facts: Vec::new() }
+    }
+
+    /// How many facts are in play when a step claims this.
+    pub(super) fn held_with(&self, claims: &[Claim]) -> usize {
+        self.facts.len() + usize::from(!claims.iter().any(Claim::places))
     }
 
     /// Takes note of a step, which has this number in the walk.

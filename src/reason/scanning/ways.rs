@@ -35,9 +35,13 @@ impl Scanner {
         let known = &self.view.known;
         let new_facts = self.facts().filter(|fact| known.strikes_any(&fact.claims));
         let ideas = self.placements().chain(new_facts);
-        let mut open: Vec<Scanned> = ideas.filter_map(|idea| idea.complete(&self.view)).collect();
-        open.sort_by_key(|it| (it.level, !it.step.places(), it.step.facts_used().len(), it.looks));
-        open.into_iter().filter(|it| self.proves(&it.step))
+        let complete = ideas.filter_map(|idea| idea.complete(&self.view));
+        // Where much is held already, what is easier to see still comes first.
+        let mut open: Vec<(u8, Scanned)> = complete.map(|it| (it.level, it.when_held())).collect();
+        open.sort_by_key(|(level, it)| {
+            (it.level, !it.step.places(), *level, it.step.facts_used().len(), it.looks)
+        });
+        open.into_iter().map(|(_, it)| it).filter(|it| self.proves(&it.step))
     }
 
     /// Whether the checker accepts a step here.
@@ -71,7 +75,7 @@ impl Scanner {
     }
 
     fn facts(&self) -> impl Iterator<Item = Idea> + use<> {
-        let facts = remember::every(&self.view, &self.bands).into_iter();
+        let facts = remember::every(&self.view.known, &self.bands).into_iter();
         facts.filter(|idea| !idea.claims.iter().any(Claim::places))
     }
 }
