@@ -172,6 +172,19 @@ impl Book {
         self.value(keyword, 0)
     }
 
+    /// What it is called in one line where another file speaks of it: its series, or else its title, and behind that its
+    /// volume; its title where it is no volume. `None` if it has no such name.
+    pub fn title(&self) -> Option<String> {
+        let line = |keyword| {
+            let (section, statement) = self.first(keyword)?;
+            Some(title(section, &statement.values).join(" ")).filter(|line| !line.is_empty())
+        };
+        let volume = self.value(Keyword::Volume, 0).and_then(|volume| volume.parse::<u32>().ok());
+        let Some(volume) = volume else { return line(Keyword::Collection) };
+        let name = line(Keyword::Series).or_else(|| line(Keyword::Collection))?;
+        Some(format!("{name} {volume}"))
+    }
+
     /// A value, counted from 0, of the first statement of this kind.
     fn value(&self, keyword: Keyword, at: usize) -> Option<String> {
         let (section, statement) = self.first(keyword)?;
@@ -184,13 +197,7 @@ impl Book {
         self.value(Keyword::Status, 1)
     }
 
-    /// The title that the file prints as, in one line; `None` if it has none.
-    pub fn title(&self) -> Option<String> {
-        let (section, statement) = self.first(Keyword::Collection)?;
-        Some(title(section, &statement.values).join(" ")).filter(|title| !title.is_empty())
-    }
-
-    /// The first statement of this kind that can be read, and its section.
+    /// The first statement of this kind that could be read, and its section.
     fn first(&self, keyword: Keyword) -> Option<(&Section, &Statement)> {
         self.tree.sections.iter().find_map(|section| {
             let found = section.statements.iter().find(|it| it.keyword == Some(keyword) && !it.broken)?;

@@ -6,6 +6,7 @@ use super::input::{Inputs, Source, Text};
 use super::mend::Mending;
 use super::place::Places;
 use super::project::Projects;
+use super::puzzles::heading;
 use super::replace::Replacer;
 use super::report::{Format, Found, Identities, Judged};
 use super::taken::{Given, Needed, needed};
@@ -13,6 +14,7 @@ use super::terminal::{Closed, Terminal, Trouble, words};
 use super::words::{counted, finding_named};
 use crate::book::{Book, SectionId, Workspace};
 use crate::lint::{self, Group, Report, Severity};
+use crate::replay;
 use crate::settings::{self, Project};
 use clap::{Args, ValueEnum};
 use std::collections::BTreeSet;
@@ -68,6 +70,9 @@ pub struct Arguments {
     /// Look only at the puzzle of this id (may be repeated)
     #[arg(long, value_name = "ID")]
     id: Vec<String>,
+    /// Whether walkthroughs are asked for, so that those that cannot be judged are named
+    #[arg(skip)]
+    walks: bool,
 }
 
 /// A severity, as an option.
@@ -169,7 +174,11 @@ pub fn run(
         };
         found.print(arguments.format, terminal)?;
     }
-    terminal.remark(&arguments.summary(&files, &workspace, &reports, mended));
+    let mut summary = arguments.summary(&files, &workspace, &reports, mended);
+    if arguments.walks {
+        summary += &said_unjudged(&files, &workspace, &mut ids, terminal);
+    }
+    terminal.remark(&summary);
     if let (Some(path), left @ 1..) = (&arguments.baseline, known.left()) {
         let (name, are) = (path.display(), if left == 1 { "is" } else { "are" });
         terminal
@@ -194,6 +203,7 @@ impl Arguments {
             fail_on: None,
             baseline: None,
             id: ids.to_vec(),
+            walks: true,
         }
     }
 
@@ -322,6 +332,21 @@ impl Arguments {
         let extent = extent(files, workspace, reports);
         format!("{before}{} in {extent}{}", tally(reports), hints.concat())
     }
+}
+
+/// Says which puzzles speak of what a reader knows, and cannot be reasoned about. What the summary adds of them is returned.
+fn said_unjudged(files: &[Read], workspace: &Workspace, ids: &mut Ids, terminal: &mut Terminal) -> String {
+    let places = Places::new(workspace);
+    let mut unjudged = 0;
+    let given = workspace.puzzles().filter(|(at, ..)| files[at.book].given);
+    for (at, _, puzzle) in given.filter(|(.., puzzle)| puzzle.telling && ids.take(puzzle)) {
+        if let Err(why) = replay::begin(workspace, workspace.section(at), puzzle) {
+            unjudged += 1;
+            terminal.found();
+            terminal.remark(&format!("{}: not judged: {why}", heading(at, puzzle, &places)));
+        }
+    }
+    if unjudged == 0 { String::new() } else { format!("; {} not judged", counted(unjudged, "puzzle")) }
 }
 
 /// `3 findings (2 errors, 1 warning)`

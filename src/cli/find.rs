@@ -172,7 +172,7 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
     let mut tally = Tally::default();
     // By how many steps lead there, then in the order of reading.
     let mut places: BTreeMap<(usize, usize), String> = BTreeMap::new();
-    arguments.puzzles.each(projects, terminal, |met, terminal| {
+    arguments.puzzles.each(&[], projects, terminal, |met, terminal| {
         if met.puzzle.lesson {
             return Ok(());
         }

@@ -84,7 +84,7 @@ struct ScanningObject {
 /// [`Closed`] if standard output takes nothing more.
 pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
     let mut tally = (0, 0);
-    arguments.puzzles.each(projects, terminal, |met, terminal| {
+    arguments.puzzles.each(&[], projects, terminal, |met, terminal| {
         if met.puzzle.lesson {
             return Ok(());
         }

@@ -10,6 +10,7 @@ use super::walk_json::{Course, WalkLine};
 use super::words::counted;
 use crate::board::{Cell, DigitSet};
 use crate::book::known;
+use crate::notation::Keyword;
 use crate::replay::{self, Ground, State};
 use crate::step::{Deduction, Method, Position};
 use crate::study::{Mistaken, Next, Start};
@@ -113,7 +114,11 @@ struct Hint {
 /// [`Closed`] if standard output takes nothing more.
 pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
     let mut tally = (0, 0);
-    arguments.puzzles.each(projects, terminal, |met, terminal| {
+    let leans_on: &[Keyword] = match arguments.at {
+        Some(_) => &[Keyword::Symbols, Keyword::Steps],
+        None => &[Keyword::Symbols, Keyword::Work, Keyword::Known],
+    };
+    arguments.puzzles.each(leans_on, projects, terminal, |met, terminal| {
         tally.0 += 1;
         let hint = Hint::of(arguments, &met);
         if let Some(cell) = arguments.cell {
@@ -173,6 +178,10 @@ impl Hint {
         };
         if let Some(point) = &arguments.at {
             return Hint::at_point(arguments, met, start, point);
+        }
+        if met.puzzle.sheets.is_empty() && met.has(Keyword::Work) {
+            let stuck = Some("its work could not be read".to_owned());
+            return Hint { stuck, start: Some(start), ..Hint::default() };
         }
         let sheet = met.puzzle.sheets.iter().find(|sheet| sheet.name.is_none()).or(met.puzzle.sheets.first());
         let known = known(met.section, met.puzzle, sheet, &start.layout);

@@ -27,6 +27,7 @@ mod serve;
 mod solve;
 mod taken;
 mod terminal;
+mod unread;
 mod visible;
 mod voice;
 mod walk;

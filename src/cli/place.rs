@@ -37,6 +37,11 @@ impl<'a> Places<'a> {
         Places { workspace, before: workspace.books.iter().map(|_| OnceCell::new()).collect() }
     }
 
+    /// The files themselves.
+    pub fn workspace(&self) -> &'a Workspace {
+        self.workspace
+    }
+
     /// What people call a book's file.
     pub fn file(&self, book: usize) -> &'a str {
         &self.workspace.books[book].name

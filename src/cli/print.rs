@@ -1,20 +1,22 @@
 //! `gridsetter print`: pages.
 
+use super::ids::Ids;
 use super::project::Projects;
-use super::puzzles::{Met, Puzzles};
+use super::puzzles::{Met, Puzzles, Together};
 use super::replace::Replacer;
 use super::terminal::{Closed, Terminal, Trouble, words};
+use super::unread;
 use super::visible;
 use super::voice::VoiceOptions;
 use super::walk::{Then, Way, walked};
 use super::words::counted;
-use crate::book::Walkthrough;
+use crate::book::{Entry, SectionId, Walkthrough};
 use crate::draw::{Length, LengthError};
-use crate::notation::{ItemKind, Keyword};
-use crate::print::{Names, Page, Press, Subject, html, text};
-use crate::replay::{self, Replay, State};
+use crate::notation::Keyword;
+use crate::print::{Names, Page, Press, Running, Subject, html, text};
+use crate::replay::{self, Replay};
 use crate::study::{Start, Unready};
-use crate::words::stuck;
+use crate::words::{Voice, stuck};
 use clap::{Args, ValueEnum};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -81,7 +83,7 @@ enum To {
 /// What to print of a puzzle.
 #[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
 enum Show {
-    /// The grid to be solved with its notes and text, and the text before it in its file; of a lesson, its position
+    /// The grid to be solved with its notes and text, and the text around it in its file; of a lesson, its position
     Puzzle,
     /// The author's hints, each further than the one before
     Hints,
@@ -93,6 +95,31 @@ enum Show {
     Steps,
     /// A walk to the end, as it is found
     Walk,
+}
+
+/// What the pages of a file lean on beside its puzzles, and those that refer to it: the text between them first.
+const OF_FILE: [Keyword; 8] = [
+    Keyword::Text,
+    Keyword::Symbols,
+    Keyword::Language,
+    Keyword::Naming,
+    Keyword::Numbers,
+    Keyword::Collection,
+    Keyword::Series,
+    Keyword::Volume,
+];
+
+impl Show {
+    /// The statements of a puzzle that are printed.
+    fn leans_on(self) -> &'static [Keyword] {
+        match self {
+            Show::Puzzle => &[Keyword::Symbols, Keyword::Number, Keyword::Note, Keyword::Text],
+            Show::Hints => &[Keyword::Symbols, Keyword::Number, Keyword::Hint],
+            Show::Work => &[Keyword::Symbols, Keyword::Number, Keyword::Work, Keyword::Known],
+            Show::Answer | Show::Walk => &[Keyword::Symbols, Keyword::Number],
+            Show::Steps => &[Keyword::Symbols, Keyword::Number, Keyword::Steps],
+        }
+    }
 }
 
 fn width(text: &str) -> Result<Length, LengthError> {
@@ -112,11 +139,13 @@ pub fn run(
     terminal: &mut Terminal,
     replacer: &Replacer,
 ) -> Result<(), Closed> {
-    let mut pages: Vec<Printed> = Vec::new();
-    arguments.puzzles.each_of_all(projects, terminal, |met, terminal| {
-        pages.extend(arguments.pages(&met, terminal));
-        Ok(())
-    })?;
+    let all = arguments.puzzles.together(projects, terminal);
+    let pages = arguments.pages(&all, terminal);
+    if arguments.to == To::Svg && !pages.is_empty() && pages.iter().all(|(page, _)| page.is_text()) {
+        let advice = "print them with --to html or --to text";
+        terminal.trouble(&Trouble::new("--to svg", "no page that is asked for has a picture", advice));
+        return Ok(());
+    }
     match &arguments.output {
         Some(path) if is_folder(path) => arguments.write_folder(path, &pages, terminal, replacer),
         Some(path) => {
@@ -145,8 +174,7 @@ impl Arguments {
     /// What is asked for, in the order of [`Show`].
     fn shown(&self, met: &Met) -> Vec<Show> {
         let unsaid = self.show.is_empty();
-        let has_steps = met.puzzle.blocks(met.section, Keyword::Steps).next().is_some();
-        let teaches = met.puzzle.lesson && has_steps;
+        let teaches = met.puzzle.lesson && met.has(Keyword::Steps);
         let asked = |show: &Show| match show {
             Show::Walk => self.show.contains(show) || (self.each_step && unsaid && !teaches),
             Show::Steps => self.show.contains(show) || (unsaid && teaches),
@@ -156,104 +184,97 @@ impl Arguments {
         Show::value_variants().iter().copied().filter(asked).collect()
     }
 
+    /// Whether the text between puzzles is printed.
+    fn shows_text(&self) -> bool {
+        let unsaid = self.show.is_empty() && !self.each_step;
+        self.puzzles.id.is_empty() && (unsaid || self.show.contains(&Show::Puzzle))
+    }
+
+    /// All pages, in the order of the files. What is not there is said.
+    fn pages(&self, all: &Together, terminal: &mut Terminal) -> Vec<Printed> {
+        let mut ids = Ids::new(&self.puzzles.id);
+        let places = all.places();
+        let leans_on: &[Keyword] = if self.shows_text() { &OF_FILE } else { &OF_FILE[1..] };
+        let mut pages = Vec::new();
+        for (number, book) in all.workspace().books.iter().enumerate() {
+            unread::say_openings(number, leans_on, &places, terminal);
+            let voice = self.voice.voice_of(book);
+            let (look, width) = (all.settings(number).print.look(), self.width.clone());
+            let press = Press { voice, look, width, words: self.words };
+            let mut put = |found: Vec<Page>| pages.extend(found.into_iter().map(|it| (it, press.clone())));
+            for (at, entry, meant) in all.entries(number) {
+                match meant {
+                    Entry::Preface | Entry::Part if self.shows_text() => put(texts(all, at, entry, voice)),
+                    Entry::Puzzle(puzzle) if ids.take(puzzle) => {
+                        put(self.pages_of(&all.met(at, entry, puzzle, &places), voice, terminal));
+                    }
+                    _ => {}
+                }
+            }
+        }
+        ids.say_missing(terminal);
+        pages
+    }
+
     /// The pages of a puzzle. What is not there is said.
-    fn pages(&self, met: &Met, terminal: &mut Terminal) -> Vec<Printed> {
-        let voice = self.voice.voice_of(met.book);
-        let Met { puzzle, section, item, workspace, .. } = *met;
+    fn pages_of(&self, met: &Met, voice: Voice<'static>, terminal: &mut Terminal) -> Vec<Page> {
+        let Met { puzzle, section, item, workspace, book, .. } = *met;
         let number = workspace.number(met.at);
-        let subject = Subject { workspace, section, item, puzzle, voice, number };
+        let subject = Subject { workspace, book, section, item, puzzle, voice, number };
+        let mut shown = self.shown(met);
+        let leans_on: Vec<Keyword> = shown.iter().flat_map(|show| show.leans_on()).copied().collect();
+        met.say_unread(&leans_on, terminal);
         let mut missing = |what: &str| {
             terminal.found();
             terminal.remark(&format!("{}: {what}", met.heading));
         };
-        let unready = |what: &str, why: &Unready| format!("no {what}: {why}");
-        let lacking = |keyword: Keyword, printed: usize, missing: &mut dyn FnMut(&str)| {
-            let all = puzzle.blocks(section, keyword).count();
-            if printed < all {
-                let lost =
-                    if all == 1 { "its".to_owned() } else { format!("{} of its {all}", all - printed) };
-                missing(&format!(
-                    "{lost} `{}` could not be read; `gridsetter check` says more",
-                    keyword.word()
-                ));
-            }
-        };
+        if !subject.has_grid() && puzzle.borrows(section).is_none() {
+            missing("it has no grid that could be read; `gridsetter check` says more");
+            shown.retain(|show| *show == Show::Hints);
+        }
         let mut pages = Vec::new();
-        let mut start = None;
-        let shown = self.shown(met);
-        for &show in &shown {
-            if show == Show::Puzzle && self.puzzles.id.is_empty() {
-                pages.extend(openings(&subject, met));
+        for show in shown {
+            match self.found(show, &subject, met) {
+                Ok(found) => pages.extend(found),
+                Err(what) => missing(&what),
             }
-            let found = match show {
-                // A lesson that borrows its grid shows it with its steps.
-                Show::Puzzle if puzzle.borrows(section).is_some() => continue,
-                Show::Puzzle => subject.page().into_iter().collect(),
-                // A puzzle need not have hints, sheets or walkthroughs; those that it has are all printed, or missed.
-                Show::Hints => {
-                    let hints = subject.hints();
-                    lacking(Keyword::Hint, hints.as_ref().map_or(0, |page| page.body.len()), &mut missing);
-                    pages.extend(hints);
-                    continue;
-                }
-                Show::Work => {
-                    let sheets = subject.sheets();
-                    // Beside the sheets there may be a page for what is remembered with the givens alone.
-                    let printed = if sheets.is_empty() { 0 } else { puzzle.sheets.len() };
-                    lacking(Keyword::Work, printed, &mut missing);
-                    pages.extend(sheets);
-                    continue;
-                }
-                Show::Answer if puzzle.lesson => continue, // Nor a lesson an answer.
-                Show::Answer => match start.get_or_insert_with(|| Start::of(puzzle)) {
-                    Ok(start) => {
-                        start.solution.as_ref().and_then(|grid| subject.answer(grid)).into_iter().collect()
-                    }
-                    Err(why) => {
-                        missing(&unready("answer", why));
-                        continue;
-                    }
-                },
-                Show::Steps => {
-                    let walked = self.walkthroughs(&subject, met);
-                    lacking(Keyword::Steps, walked.len(), &mut missing);
-                    pages.extend(walked);
-                    continue;
-                }
-                Show::Walk => match start.get_or_insert_with(|| Start::of(puzzle)) {
-                    Ok(start) => {
-                        let (walk, last) = walked(start, met.ladder, self.method.method(), self.then);
-                        let why = (!walk.is_finished()).then(|| stuck(&voice, last));
-                        subject.walk(&walk, self.each_step, why).into_iter().collect()
-                    }
-                    Err(why) => {
-                        missing(&unready("walk", why));
-                        continue;
-                    }
-                },
-            };
-            let found: Vec<Page> = found;
-            if found.is_empty() {
-                missing("it has no grid that could be read; `gridsetter check` says more");
+        }
+        pages
+    }
+
+    /// The pages of what is asked for of a puzzle, which need not have hints, sheets or walkthroughs.
+    ///
+    /// # Errors
+    /// What is missing, as a sentence without its end.
+    fn found(&self, show: Show, subject: &Subject, met: &Met) -> Result<Vec<Page>, String> {
+        let puzzle = met.puzzle;
+        let has_steps = met.has(Keyword::Steps);
+        let unready = |what: &'static str| move |why: Unready| format!("no {what}: {why}");
+        Ok(match show {
+            Show::Puzzle if !subject.has_grid() && !has_steps => {
+                return Err("it has no grid of its own, and no steps to show one with".to_owned());
             }
-            pages.extend(found);
-        }
-        if self.puzzles.id.is_empty() && shown.contains(&Show::Puzzle) {
-            pages.extend(closings(&subject, met));
-        }
-        let press = Press { voice, look: met.print.look(), width: self.width.clone(), words: self.words };
-        pages.into_iter().map(|page| (page, press.clone())).collect()
+            Show::Puzzle => subject.page().into_iter().collect(),
+            Show::Hints => subject.hints().into_iter().collect(),
+            Show::Work => subject.sheets(),
+            Show::Answer if !puzzle.lesson => {
+                let start = Start::of(puzzle).map_err(unready("answer"))?;
+                start.solution.and_then(|grid| subject.answer(&grid)).into_iter().collect()
+            }
+            Show::Steps if has_steps => self.walkthroughs(subject, met).map_err(unready("walkthrough"))?,
+            Show::Walk => {
+                let start = Start::of(puzzle).map_err(unready("walk"))?;
+                let (walk, last) = walked(&start, met.ladder, self.method.method(), self.then);
+                let why = (!walk.is_finished()).then(|| stuck(&subject.voice, last));
+                subject.walk(&walk, self.each_step, why).into_iter().collect()
+            }
+            Show::Answer | Show::Steps => Vec::new(),
+        })
     }
 
     /// A page for each walkthrough that is written.
-    fn walkthroughs(&self, subject: &Subject, met: &Met) -> Vec<Page> {
-        let own = || {
-            let start = Start::of(met.puzzle).ok()?;
-            let state = State::new(start.position());
-            Some((start, state))
-        };
-        let borrowed = || replay::borrowed(met.workspace, met.section, met.puzzle);
-        let Some((start, state)) = own().or_else(borrowed) else { return Vec::new() };
+    fn walkthroughs(&self, subject: &Subject, met: &Met) -> Result<Vec<Page>, Unready> {
+        let (start, state) = replay::begin(met.workspace, met.section, met.puzzle)?;
         let walks = replay::walks(met.section, met.puzzle, met.ladder, &start, &state);
         let written = walks
             .iter()
@@ -261,7 +282,7 @@ impl Arguments {
         let page = |(walk, replay): &(Walkthrough, Replay)| {
             subject.walkthrough(walk, replay, &start.givens, self.each_step)
         };
-        written.filter_map(page).collect()
+        Ok(written.filter_map(page).collect())
     }
 
     /// All pages in one file; `None` if that cannot be, which is said.
@@ -312,27 +333,14 @@ impl Arguments {
     }
 }
 
-/// The pages of text that stand before a puzzle, behind the one before it: a foreword, the opening of a part.
-fn openings(subject: &Subject, met: &Met) -> Vec<Page> {
-    let sections = &met.book.tree.sections[..=met.at.section];
-    let items =
-        sections.iter().rev().flat_map(|section| section.items.iter().rev().map(move |item| (section, item)));
-    let before = items.skip_while(|(_, item)| !std::ptr::eq(*item, met.item)).skip(1);
-    let mut before: Vec<_> = before.take_while(|(_, item)| item.kind.is_opening()).collect();
-    before.reverse();
-    before.into_iter().flat_map(|(section, item)| Subject { section, item, ..*subject }.texts()).collect()
-}
-
-/// The pages of text behind the last puzzle of a file.
-fn closings(subject: &Subject, met: &Met) -> Vec<Page> {
-    let sections = &met.book.tree.sections[met.at.section..];
-    let items = sections.iter().flat_map(|section| section.items.iter().map(move |item| (section, item)));
-    let behind: Vec<_> = items.skip_while(|(_, item)| !std::ptr::eq(*item, met.item)).skip(1).collect();
-    if behind.iter().any(|(_, item)| matches!(item.kind, ItemKind::Puzzle | ItemKind::Lesson)) {
-        return Vec::new();
-    }
-    let text = behind.into_iter().filter(|(_, item)| item.kind.is_opening());
-    text.flat_map(|(section, item)| Subject { section, item, ..*subject }.texts()).collect()
+/// The pages of text of a preface or a part. It speaks of the puzzle behind it; at the end of a file, of the last one.
+fn texts(all: &Together, at: SectionId, entry: usize, voice: Voice) -> Vec<Page> {
+    let (workspace, section) = (all.workspace(), all.workspace().section(at));
+    let book = &workspace.books[at.book];
+    let puzzles = || workspace.puzzles().filter(|(id, ..)| id.book == at.book);
+    let behind = puzzles().find(|(id, ..)| *id >= at);
+    let puzzle = behind.or_else(|| puzzles().last()).map(|(.., puzzle)| puzzle);
+    Running { workspace, book, section, puzzle, voice }.pages(&section.items[entry])
 }
 
 /// A page as plain text, safe to show.

@@ -83,7 +83,7 @@ struct Answer {
 /// [`Closed`] if standard output takes nothing more.
 pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
     let mut tally = Tally::default();
-    arguments.puzzles.each(projects, terminal, |met, terminal| {
+    arguments.puzzles.each(&[], projects, terminal, |met, terminal| {
         let Met { puzzle, heading, .. } = met;
         if puzzle.lesson {
             return Ok(());

@@ -12,6 +12,7 @@ use super::walk_write::Writing;
 use super::words::counted;
 use crate::draw::Picture;
 use crate::ladder::Ladder;
+use crate::notation::Keyword;
 use crate::reason::{Reasoner, Walk};
 use crate::step::{Deduction, Method};
 use crate::study::{Start, Unready};
@@ -50,7 +51,7 @@ pub struct Arguments {
     /// Write it over the `steps found` that is there
     #[arg(long, requires = "write")]
     replace: bool,
-    /// Judge the walkthroughs that are there, and find none
+    /// Judge the walkthroughs that are there, and find none; errors of other kinds are reported too
     #[arg(long, conflicts_with_all = ["write", "format", "method", "then"])]
     check: bool,
     #[command(flatten)]
@@ -117,7 +118,7 @@ pub fn run(
         return writing.run(inputs, id, projects, terminal, replacer);
     }
     let mut tally = (0, 0);
-    arguments.puzzles.each(projects, terminal, |met, terminal| {
+    arguments.puzzles.each(&[Keyword::Symbols], projects, terminal, |met, terminal| {
         tally.0 += 1;
         let told = Told::of(arguments, &met);
         if told.course.finished {

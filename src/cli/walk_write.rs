@@ -2,11 +2,13 @@
 
 use super::ids::Ids;
 use super::input::{Inputs, Source, Text};
+use super::place::Places;
 use super::project::Projects;
 use super::replace::Replacer;
 use super::terminal::{Closed, Terminal, Trouble};
+use super::unread;
 use super::words::counted;
-use crate::book::{Book, Entry, Puzzle};
+use crate::book::{Book, Entry, Puzzle, Workspace};
 use crate::edit::{Standing, walk_lines, write_walk};
 use crate::ladder::Ladder;
 use crate::reason::{Reasoner, Walk};
@@ -60,8 +62,9 @@ impl Writing {
                 continue;
             }
             let ladder = project.as_ref().map_or(&usual, |project| &project.settings.ladder);
-            let book = source.book(&text);
-            let (new, walks) = self.written(&book, ladder, &mut ids, terminal);
+            let workspace = Workspace::new(vec![source.book(&text)]);
+            unread::say_openings(0, &[], &Places::new(&workspace), terminal);
+            let (new, walks) = self.written(&workspace.books[0], ladder, &mut ids, terminal);
             written += put(&source, &text, &new, walks, terminal, replacer)?;
         }
         ids.say_missing(terminal);

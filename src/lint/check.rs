@@ -167,13 +167,37 @@ pub fn check_walk(book: &Book, section: usize, scene: &WalkScene) -> Vec<Report>
         };
         drafts.extend(said.into_iter().filter(|it| inside(it.span)).map(|draft| (finding, draft)));
     }
-    let accepting = |drafts, section: &Section| Said { drafts, allows: allows(section).0, finished: true };
-    let is_head = |section: &Section| section.items.iter().any(|item| item.kind.is_opening());
-    let sections = book.tree.sections.iter().enumerate();
-    let heads = sections.filter(|(_, section)| is_head(section));
-    let heads: Vec<(usize, Said)> = heads.map(|(at, head)| (at, accepting(Vec::new(), head))).collect();
+    accepted(book, section, drafts)
+}
+
+/// What of a section of `book` could not be read, less what its authors accept. See [`Finding::is_unread`].
+pub fn unread(book: &Book, section: usize) -> Vec<Report> {
+    let scene = Scene { section: &book.tree.sections[section], meaning: &book.meanings[section] };
+    if scene.section.faults.is_empty() && scene.meaning.faults.is_empty() {
+        return Vec::new();
+    }
+    let lost = |way: &Check| match way {
+        Check::Syntax(word) => {
+            let faults = scene.section.faults.iter().filter(|fault| !fault.kind.is_read());
+            faults.filter_map(|fault| word(&scene, fault)).collect()
+        }
+        _ => of_faults(way, &scene),
+    };
+    let unread = ways().filter(|(finding, _)| finding.is_unread());
+    let drafts = unread.flat_map(|(finding, way)| lost(way).into_iter().map(move |draft| (finding, draft)));
+    accepted(book, section, drafts.collect())
+}
+
+/// Reports of what was found in a section of `book`, less what its authors accept.
+fn accepted(book: &Book, section: usize, drafts: Vec<(&'static Finding, Draft)>) -> Vec<Report> {
+    let accepting = |drafts, at: usize| {
+        let section = &book.tree.sections[at];
+        Said { drafts, allows: allows(section).0, finished: true }
+    };
+    let heads = [Some(0), book.part_of(section)].into_iter().flatten();
+    let heads: Vec<(usize, Said)> = heads.map(|at| (at, accepting(Vec::new(), at))).collect();
     let heads: Vec<(usize, &Said)> = heads.iter().map(|(at, said)| (*at, said)).collect();
-    check_alone(book, section, &accepting(drafts, whole.section), &heads)
+    check_alone(book, section, &accepting(drafts, section), &heads)
 }
 
 /// A lesson that starts from another puzzle, with its walkthroughs.

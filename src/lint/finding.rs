@@ -84,7 +84,7 @@ pub enum Check {
 
 impl Check {
     /// Each of the ways, one by one.
-    pub(super) fn ways(&'static self) -> &'static [Check] {
+    pub(super) fn ways(&self) -> &[Check] {
         match self {
             Check::Each(ways) => ways,
             one => std::slice::from_ref(one),
@@ -118,6 +118,12 @@ impl Finding {
     /// Whether it is said once a file, where it says the same again: one line at its top mends all.
     pub fn once_a_file(&self) -> bool {
         matches!(self.name, "encoding" | "boxes-unsaid")
+    }
+
+    /// Whether it says that something could not be read: nothing that leans on that is judged.
+    pub fn is_unread(&self) -> bool {
+        let by_reading = |way: &Check| matches!(way, Check::Syntax(_) | Check::Meaning(_));
+        self.severity == Severity::Error && self.check.ways().iter().any(by_reading)
     }
 
     /// Its page, in Markdown: what it is, why it matters, an example, and the same text mended.

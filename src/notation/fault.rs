@@ -52,6 +52,13 @@ pub enum FaultKind {
     ShowUnreadable(&'static str),
 }
 
+impl FaultKind {
+    /// Whether the line is read nevertheless, as the statement that it nearly is.
+    pub fn is_read(&self) -> bool {
+        matches!(self, FaultKind::UnknownStatement(Some(_)) | FaultKind::StatementIndented(_))
+    }
+}
+
 /// What has no place in a text file.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum BadText {

@@ -52,7 +52,7 @@ impl Subject<'_> {
                 earlier.push(step.clone());
             }
         }
-        let caption = show.caption.map(|caption| self.prose(caption));
+        let caption = show.caption.map(|caption| self.running().prose(caption));
         let caption = caption.as_deref().map(unquoted);
         let picture = self.picture(picture, caption.as_deref());
         match caption {

@@ -16,5 +16,6 @@ pub use diagram::Moment;
 pub use html::html;
 pub use name::Names;
 pub use page::{Block, Page, Press};
+pub use prose::Running;
 pub use subject::Subject;
 pub use text::text;

@@ -55,6 +55,11 @@ impl Page {
         })
     }
 
+    /// Whether it has no picture.
+    pub fn is_text(&self) -> bool {
+        self.pictures().next().is_none()
+    }
+
     /// The heading in one line.
     pub fn title(&self) -> String {
         self.heading.join(" \u{b7} ")

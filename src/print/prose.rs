@@ -1,34 +1,66 @@
 //! Running text as it is printed: its braces as references, in the way of naming of the page.
 
-use super::Subject;
+use super::{Block, Page};
 use crate::board::{Digit, HouseName};
-use crate::book::{cells_in, house_name};
+use crate::book::{Book, Puzzle, Workspace, cells_in, house_name};
 use crate::ladder::named;
 use crate::notation::{
-    Brace, BraceReads, CellRange, Claim, Digits, HouseRef, Line, LineKind, Place, Says, Span, braces,
-    is_blank, is_quote,
+    Brace, BraceReads, CellRange, Claim, Digits, HouseRef, Item, Keyword, Line, LineKind, Place, Says,
+    Section, Span, Statement, braces, is_blank, is_quote,
 };
-use crate::words::Signs;
+use crate::words::{Signs, Voice};
 
-/// The paragraphs of a block of prose: blank lines part them.
-pub(super) fn paragraphs(subject: &Subject, lines: &[Line]) -> Vec<String> {
-    let is_prose = |line: &Line| matches!(line.kind, LineKind::Prose);
-    let printed = |paragraph: &[Line]| {
-        let mut text = String::new();
-        for line in paragraph {
-            text.push_str(if text.is_empty() { "" } else { " " });
-            subject.print(line.span, &mut text);
-        }
-        text.trim_matches(is_blank).to_owned()
-    };
-    lines
-        .chunk_by(|a, b| is_prose(a) == is_prose(b))
-        .filter(|chunk| chunk.iter().all(is_prose))
-        .map(printed)
-        .collect()
+/// Running text, and what its references mean where it stands.
+#[derive(Clone, Copy)]
+pub struct Running<'a> {
+    /// The files in which references are looked up.
+    pub workspace: &'a Workspace,
+    /// The file that it stands in.
+    pub book: &'a Book,
+    /// The section that it stands in.
+    pub section: &'a Section,
+    /// The puzzle that it speaks of, if there is one.
+    pub puzzle: Option<&'a Puzzle>,
+    /// In which words.
+    pub voice: Voice<'a>,
 }
 
-impl Subject<'_> {
+impl Running<'_> {
+    /// A page for each `text` of a preface or a part.
+    pub fn pages(&self, item: &Item) -> Vec<Page> {
+        let texts = self.section.statements_of(item).iter();
+        let texts = texts.filter(|it| it.keyword == Some(Keyword::Text) && !it.broken);
+        let page = |text: &Statement| {
+            let body = self.paragraphs(self.section.block(text)).into_iter().map(Block::Prose).collect();
+            Page { name: "text".to_owned(), heading: self.titles(text), body }
+        };
+        texts.map(page).filter(|page| !page.body.is_empty()).collect()
+    }
+
+    /// The titles that a statement gives its block.
+    pub(super) fn titles(&self, statement: &Statement) -> Vec<String> {
+        let titles = statement.values.iter().filter(|value| value.quoted);
+        titles.map(|value| self.section.value(*value)).collect()
+    }
+
+    /// The paragraphs of a block of prose: blank lines part them.
+    pub(super) fn paragraphs(&self, lines: &[Line]) -> Vec<String> {
+        let is_prose = |line: &Line| matches!(line.kind, LineKind::Prose);
+        let printed = |paragraph: &[Line]| {
+            let mut text = String::new();
+            for line in paragraph {
+                text.push_str(if text.is_empty() { "" } else { " " });
+                self.print(line.span, &mut text);
+            }
+            text.trim_matches(is_blank).to_owned()
+        };
+        lines
+            .chunk_by(|a, b| is_prose(a) == is_prose(b))
+            .filter(|chunk| chunk.iter().all(is_prose))
+            .map(printed)
+            .collect()
+    }
+
     /// A line of prose, or what stands between the quotes of a caption, as it is printed.
     pub fn prose(&self, span: Span) -> String {
         let mut printed = String::new();
@@ -66,19 +98,14 @@ impl Subject<'_> {
         }
     }
 
-    /// A puzzle by its printed number, with the title of its collection if that is another; or else by its id.
+    /// A puzzle by its printed number, with its collection where that is another one, or else by its id.
     fn id(&self, id: &str) -> String {
-        let numbered = || {
-            let (at, _) = self.workspace.find(id)?;
-            Some((self.workspace.number(at)?, &self.workspace.books[at.book]))
-        };
-        let Some((number, book)) = numbered() else { return id.to_owned() };
+        let found = self.workspace.find(id).and_then(|(at, _)| Some((at.book, self.workspace.number(at)?)));
+        let Some((book, number)) = found else { return id.to_owned() };
         let labels = self.voice.labels();
-        let is_here =
-            book.tree.sections.iter().any(|section| std::ptr::eq(&raw const **section, self.section));
-        match book.title().filter(|_| !is_here) {
-            Some(title) => labels.number_in(number, &title),
-            None => labels.number(number),
+        match self.workspace.books[book].title() {
+            Some(other) if self.book.title().as_ref() != Some(&other) => labels.number_in(number, &other),
+            _ => labels.number(number),
         }
     }
 
@@ -107,7 +134,7 @@ impl Subject<'_> {
 
     /// Cells by their names; as they are written, where the layout is not known.
     fn cells(&self, ranges: &[CellRange]) -> String {
-        if let Some(layout) = self.puzzle.layout.as_deref() {
+        if let Some(layout) = self.puzzle.and_then(|puzzle| puzzle.layout.as_deref()) {
             return self.voice.labels().cells(cells_in(self.section, layout, ranges));
         }
         let written: Vec<&str> = ranges.iter().map(|range| self.section.at(range.span())).collect();
@@ -122,7 +149,7 @@ impl Subject<'_> {
 
     /// Digits as they are printed.
     fn digits(&self, digits: &Digits) -> String {
-        let signs = Signs(self.puzzle.facts.signs());
+        let signs = Signs(self.puzzle.map_or(&[], |puzzle| puzzle.facts.signs()));
         let printed = |&(symbol, _): &(char, Span)| {
             Digit::from_symbol(symbol).map_or_else(|| symbol.to_string(), |digit| signs.of(digit))
         };

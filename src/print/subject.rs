@@ -1,9 +1,8 @@
 //! A puzzle or a lesson, and the pages that can be made of it.
 
-use super::prose::paragraphs;
-use super::{Block, Page};
+use super::{Block, Page, Running};
 use crate::board::{CellSet, Grid, Layout};
-use crate::book::{Puzzle, Sheet, Token, Workspace, known};
+use crate::book::{Book, Puzzle, Sheet, Token, Workspace, known};
 use crate::draw::{Content, Picture, Stands};
 use crate::notation::{Item, Keyword, Section, Statement};
 use crate::reason::Walk;
@@ -16,6 +15,8 @@ use crate::words::{Depth, Signs, Voice, tell};
 pub struct Subject<'a> {
     /// The files in which references are looked up.
     pub workspace: &'a Workspace,
+    /// The file that it stands in.
+    pub book: &'a Book,
     /// The section that it stands in.
     pub section: &'a Section,
     /// Its statements.
@@ -29,6 +30,17 @@ pub struct Subject<'a> {
 }
 
 impl<'a> Subject<'a> {
+    /// Its running text.
+    pub(super) fn running(&self) -> Running<'a> {
+        let Subject { workspace, book, section, puzzle, voice, .. } = *self;
+        Running { workspace, book, section, puzzle: Some(puzzle), voice }
+    }
+
+    /// Whether there is a grid to draw.
+    pub fn has_grid(&self) -> bool {
+        self.grids().is_some()
+    }
+
     /// The page to be solved: its grid, its notes, and its text where that stands. Of a lesson, its position. `None` if
     /// there is no grid to draw.
     pub fn page(&self) -> Option<Page> {
@@ -48,23 +60,12 @@ impl<'a> Subject<'a> {
         Some(page)
     }
 
-    /// A page for each text of a preface or a part, whose statements these are in place of the puzzle's.
-    pub fn texts(&self) -> Vec<Page> {
-        let text = self.section.statements_of(self.item).iter();
-        let text = text.filter(|it| it.keyword == Some(Keyword::Text) && !it.broken);
-        let page = |text: &Statement| {
-            let prose = paragraphs(self, self.section.block(text));
-            let body = prose.into_iter().map(Block::Prose).collect();
-            Page { name: "text".to_owned(), heading: self.titles(text), body }
-        };
-        text.map(page).filter(|page| !page.body.is_empty()).collect()
-    }
-
     /// The page with its hints, each further than the one before; `None` if it has none.
     pub fn hints(&self) -> Option<Page> {
         let hints = self.section.statements_of(self.item).iter();
         let hints = hints.filter(|it| it.keyword == Some(Keyword::Hint) && !it.broken);
-        let told = hints.map(|hint| paragraphs(self, self.section.block(hint)).join(" "));
+        let running = self.running();
+        let told = hints.map(|hint| running.paragraphs(self.section.block(hint)).join(" "));
         let steps = told.filter(|words| !words.is_empty()).zip(1..);
         let mut page = self.empty("hints", Some(self.voice.labels().hints()));
         page.body = steps.map(|(words, n)| Block::Step { n, picture: None, words }).collect();
@@ -78,7 +79,7 @@ impl<'a> Subject<'a> {
         let labels = self.voice.labels();
         let page = |sheet: &Sheet| {
             let kind = sheet.name.as_ref().map_or_else(|| "work".to_owned(), |name| format!("work-{name}"));
-            let title = self.titles(&self.section.statements[sheet.statement]);
+            let title = self.running().titles(&self.section.statements[sheet.statement]);
             let heading = if title.is_empty() { labels.sheet().to_owned() } else { title.join(" ") };
             let mut picture = of_sheet(layout, &givens, sheet);
             self.remember(&mut picture, Some(sheet), &sheet.grid(&givens));
@@ -105,12 +106,6 @@ impl<'a> Subject<'a> {
             picture.remember(claim);
         }
         !told.is_empty()
-    }
-
-    /// The titles that a statement gives its block.
-    pub(super) fn titles(&self, statement: &Statement) -> Vec<String> {
-        let titles = statement.values.iter().filter(|value| value.quoted);
-        titles.map(|value| self.section.value(*value)).collect()
     }
 
     /// The page with the answer, which is this grid.
@@ -227,8 +222,8 @@ impl<'a> Subject<'a> {
     /// The paragraphs of its blocks of prose that are wanted, each block below its title.
     pub(super) fn prose_blocks(&self, wanted: impl Fn(&Statement) -> bool) -> Vec<Block> {
         let blocks = self.section.statements_of(self.item).iter().filter(|it| wanted(it) && !it.broken);
-        let printed =
-            |block: &Statement| [self.titles(block), paragraphs(self, self.section.block(block))].concat();
+        let running = self.running();
+        let printed = |block| [running.titles(block), running.paragraphs(self.section.block(block))].concat();
         blocks.flat_map(printed).map(Block::Prose).collect()
     }
 }

@@ -18,7 +18,8 @@ fn workspace(text: &str) -> Workspace {
 fn subject<'a>(workspace: &'a Workspace, voice: Voice<'a>) -> Subject<'a> {
     let (id, at, puzzle) = workspace.puzzles().last().unwrap();
     let section = workspace.section(id);
-    Subject { workspace, section, item: &section.items[at], puzzle, voice, number: workspace.number(id) }
+    let (book, item) = (&workspace.books[id.book], &section.items[at]);
+    Subject { workspace, book, section, item, puzzle, voice, number: workspace.number(id) }
 }
 
 fn printed(source: &str, voice: Voice<'static>) -> String {
@@ -244,15 +245,26 @@ fn numbers_run_from_the_first_on() {
 
 #[test]
 fn a_puzzle_of_another_collection_is_named_with_it() {
-    let file = |title: &str, more: &str| format!("collection {title}\nnumbers from 7\n{more}");
-    let here = file("\"Here\"", &format!("puzzle h-1\n{GIVENS}note\n  {{h-1}}, {{t-1}}, {{u-1}}.\n"));
-    let there = file("There and back", &format!("puzzle t-1\n{GIVENS}"));
-    let lines = file("\"Up\" \"and down\"", &format!("puzzle u-1\n{GIVENS}"));
-    let books = [there, lines, here].map(|text| Book::read("it.gset", &text));
-    let workspace = Workspace::new(books.into());
-    let page = subject(&workspace, Voice::default()).page().unwrap();
-    let printed = text(&page, &press(Voice::default(), false));
-    assert!(printed.ends_with("\nNo. 7, No. 7 of There and back, No. 7 of Up and down.\n"), "{printed}");
+    let file = |title: &str, more: &str| Book::read("it.gset", &format!("{title}\nnumbers from 7\n{more}"));
+    let there = |title: &str, id: &str| file(title, &format!("puzzle {id}\n{GIVENS}"));
+    let note = "note\n  {t-1}; {u-1}; {v-1}.\n\n  {h-1}; {w-1}.\n";
+    let workspace = Workspace::new(vec![
+        there("collection There and back", "t-1"),
+        there("collection \"Up\" \"and down\"\nvolume 2", "u-1"),
+        there("collection \"Late lamps\"\nseries \"Lantern Street\"\nvolume 41", "v-1"),
+        there("collection \"Here\"", "w-1"),
+        file("collection \"Here\"", &format!("puzzle h-1\n{GIVENS}{note}")),
+    ]);
+    let noted =
+        |voice: Voice<'static>| text(&subject(&workspace, voice).page().unwrap(), &press(voice, false));
+    let english = noted(Voice::default());
+    let german = noted(Voice { language: Language::German, ..Voice::default() });
+    assert!(english.ends_with(
+        "\nThere and back, No. 7; Up and down 2, No. 7; Lantern Street 41, No. 7.\n\nNo. 7; No. 7.\n"
+    ));
+    assert!(german.ends_with(
+        "\nThere and back, Nr. 7; Up and down 2, Nr. 7; Lantern Street 41, Nr. 7.\n\nNr. 7; Nr. 7.\n"
+    ));
 }
 
 #[test]

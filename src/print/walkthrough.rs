@@ -21,7 +21,7 @@ impl Subject<'_> {
         each_step: bool,
     ) -> Option<Page> {
         let statement = self.section.statements.get(walk.statement)?;
-        let title = self.titles(statement);
+        let title = self.running().titles(statement);
         let labels = self.voice.labels();
         let heading = if title.is_empty() { labels.walk().to_owned() } else { title.join(" ") };
         let kind = walk.name.as_ref().map_or_else(|| "steps".to_owned(), |name| format!("steps-{name}"));
@@ -88,7 +88,7 @@ impl Subject<'_> {
     }
 
     fn put_prose(&self, prose: &mut Vec<Line>, page: &mut Page) {
-        page.body.extend(super::prose::paragraphs(self, prose).into_iter().map(Block::Prose));
+        page.body.extend(self.running().paragraphs(prose).into_iter().map(Block::Prose));
         prose.clear();
     }
 
@@ -108,7 +108,7 @@ impl Subject<'_> {
     fn question(&self, line: &Line) -> Option<String> {
         let LineKind::Step(step) = &line.kind else { return None };
         let StepLine::Ask(question, _) = &**step else { return None };
-        Some(super::diagram::unquoted(&self.prose(*question)))
+        Some(super::diagram::unquoted(&self.running().prose(*question)))
     }
 
     /// That the rest comes by these patterns.

@@ -32,7 +32,7 @@ use crate::book::{Puzzle, WalkSays, Walkthrough, Workspace};
 use crate::ladder::{Ladder, NameKind};
 use crate::notation::Section;
 use crate::step::Position;
-use crate::study::Start;
+use crate::study::{Start, Unready};
 use std::ops::Range;
 
 /// A walkthrough, replayed.
@@ -117,6 +117,19 @@ pub fn walks(
         (walk, replay)
     };
     walks.chain(Some(beside).filter(|prose| !prose.lines.is_empty())).map(replayed).collect()
+}
+
+/// Where the walkthroughs of a puzzle or a lesson start: at a grid of its own, or at what it borrows.
+///
+/// # Errors
+/// Why there is no such start.
+pub fn begin(workspace: &Workspace, section: &Section, puzzle: &Puzzle) -> Result<(Start, State), Unready> {
+    if puzzle.borrows(section).is_some() {
+        return borrowed(workspace, section, puzzle).ok_or(Unready::Unborrowed);
+    }
+    let start = Start::of(puzzle)?;
+    let state = State::new(start.position());
+    Ok((start, state))
 }
 
 /// Where a lesson starts that has no grid of its own: at the givens of another puzzle, or at a point of its walks. `None`

@@ -24,6 +24,8 @@ pub struct Start {
 pub enum Unready {
     /// A part of it is broken or absent.
     Unread,
+    /// The puzzle that it starts from, or the point of its walk, is not known or cannot be reasoned about.
+    Unborrowed,
     /// It has a constraint that is not used in solving yet.
     Constrained,
     /// Equal givens in a house.
@@ -45,6 +47,9 @@ impl fmt::Display for Unready {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Unready::Unread => f.write_str("a part of it could not be read; `gridsetter check` says which"),
+            Unready::Unborrowed => {
+                f.write_str("where it starts could not be read; `gridsetter check` says more")
+            }
             Unready::Constrained => f.write_str("it has a constraint that is not used in solving yet"),
             Unready::Clash => f.write_str("a digit stands twice in a house; `gridsetter check` says where"),
             Unready::NoSolution => f.write_str("it has no solution, so no step can be trusted"),

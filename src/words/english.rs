@@ -486,10 +486,6 @@ impl Tongue for English<'_> {
         format!("No. {number}")
     }
 
-    fn number_in(&self, number: u32, collection: &str) -> String {
-        format!("{} of {collection}", self.number_of(number))
-    }
-
     fn answer(&self) -> &'static str {
         "Answer"
     }

@@ -537,10 +537,6 @@ impl Tongue for German<'_> {
         format!("Nr. {number}")
     }
 
-    fn number_in(&self, number: u32, collection: &str) -> String {
-        format!("{} aus {collection}", self.number_of(number))
-    }
-
     fn answer(&self) -> &'static str {
         "Lösung"
     }

@@ -113,9 +113,9 @@ impl Labels<'_> {
         self.tongue.number_of(number)
     }
 
-    /// The printed number of a puzzle of another collection.
+    /// The printed number of a puzzle of another collection, behind that one's title.
     pub fn number_in(&self, number: u32, collection: &str) -> String {
-        self.tongue.number_in(number, collection)
+        format!("{collection}, {}", self.number(number))
     }
 
     /// The heading of an answer.

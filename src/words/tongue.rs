@@ -172,8 +172,6 @@ pub(super) trait Tongue {
 
     /// The printed number of a puzzle.
     fn number_of(&self, number: u32) -> String;
-    /// The same, of a puzzle of another collection.
-    fn number_in(&self, number: u32, collection: &str) -> String;
     /// The heading of an answer.
     fn answer(&self) -> &'static str;
     /// The heading of a solver's sheet without a title.

@@ -48,5 +48,6 @@ pub(crate) fn subject<'a>(
     puzzle: &'a Puzzle,
 ) -> Subject<'a> {
     let section = workspace.section(id);
-    Subject { workspace, section, item: &section.items[at], puzzle, voice: Voice::default(), number: None }
+    let (book, item) = (&workspace.books[id.book], &section.items[at]);
+    Subject { workspace, book, section, item, puzzle, voice: Voice::default(), number: None }
 }
