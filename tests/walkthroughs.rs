@@ -192,16 +192,22 @@ const WAYS: [&str; 12] = [
     "x-wing",
 ];
 
-fn with_another_reason(random: &mut Random, line: &str) -> String {
+/// The line with another name for its reason, and both names.
+fn with_another_reason<'a>(random: &mut Random, line: &'a str) -> (String, &'a str, &'static str) {
     let at = line.find("  by ").unwrap() + "  by ".len();
-    let way = WAYS[random.below(WAYS.len())];
-    let rest = line[at..].find(" in ").map_or("", |rest| &line[at + rest..]);
-    format!("{}{way}{rest}", &line[..at])
+    let ends = [" in ", " with "].map(|word| line[at..].find(word));
+    let end = ends.into_iter().flatten().min().map_or(line.len(), |end| at + end);
+    let name = &line[at..end];
+    let others: Vec<&str> = WAYS.into_iter().filter(|way| *way != name).collect();
+    let way = others[random.below(others.len())];
+    (format!("{}{way}{}", &line[..at], &line[end..]), name, way)
 }
 
 fn go_through(seed: u64, count: usize) {
     let mut random = Random::new(seed);
     let mut table = Table::default();
+    // What is seen in two ways at once: each pair of names for which nothing was found.
+    let mut both: BTreeMap<(String, &str), usize> = BTreeMap::new();
     for method in [Method::Marks, Method::Scanning] {
         for walk in written(seed, count, method) {
             let (_, reports) = found(&walk.text());
@@ -222,10 +228,13 @@ fn go_through(seed: u64, count: usize) {
                 panic!("without line {at}, `{}`, this is left: {left}{}", walk.lines[at], less.text());
             }
 
-            let other = with_another_reason(&mut random, &walk.lines[at]);
+            let (other, was, is) = with_another_reason(&mut random, &walk.lines[at]);
             let changed = walk.with(at, Some(other));
             let reports = found(&changed.text()).1;
             table.add("a reason changed", &reports);
+            if reports.is_empty() {
+                *both.entry((was.to_owned(), is)).or_default() += 1;
+            }
             each_fix_mends(&changed.text());
             if let Err(left) = all_mended(&changed.text()) {
                 panic!("with another reason in line {at} this is left: {left}{}", changed.text());
@@ -251,6 +260,7 @@ fn go_through(seed: u64, count: usize) {
         }
     }
     table.print();
+    println!("seen in two ways: {both:?}");
 }
 
 /// What a step says and why is written in words that have one reading: read again, it strikes the same, and its reason
