@@ -127,6 +127,17 @@ impl Grid {
         }
     }
 
+    /// The grid with these cells, in reading order.
+    pub(crate) fn from_cells(size: Size, cells: Vec<Option<Digit>>) -> Grid {
+        assert_eq!(cells.len(), size.cells(), "there are as many cells as the size has");
+        Grid { size, cells }
+    }
+
+    /// The cells, in reading order.
+    pub(crate) fn cells(&self) -> &[Option<Digit>] {
+        &self.cells
+    }
+
     /// The size.
     pub fn size(&self) -> Size {
         self.size

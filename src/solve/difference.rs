@@ -1,8 +1,6 @@
 //! Where two solutions of a puzzle differ, on as few cells as can be.
 
-use std::sync::Arc;
-
-use super::{Budget, Found, Net, Search, net_for};
+use super::{Budget, Found, Prepared, Search, Way, prepared};
 use crate::board::{Cell, Digit, Grid, Layout};
 
 /// Two solutions of one puzzle, and where they differ.
@@ -36,12 +34,12 @@ pub struct Differing {
 /// # Panics
 /// If the grid is not of the layout's size.
 pub fn difference(layout: &Layout, givens: &Grid, budget: Budget) -> Option<Difference> {
-    shrunk(&net_for(layout, givens), givens, &mut { budget })
+    shrunk(&prepared(Way::best(layout), layout, givens), givens, &mut { budget })
 }
 
 /// The same, with the nodes taken off the budget.
-pub(super) fn shrunk(net: &Arc<Net>, givens: &Grid, left: &mut Budget) -> Option<Difference> {
-    let mut search = Search::new(Arc::clone(net), givens);
+pub(super) fn shrunk(prepared: &Prepared, givens: &Grid, left: &mut Budget) -> Option<Difference> {
+    let mut search = Search::new(prepared, givens);
     let (Found::Solution(mut first), Found::Solution(mut second)) =
         (search.advance(left.nodes), search.advance(left.nodes))
     else {
@@ -49,7 +47,7 @@ pub(super) fn shrunk(net: &Arc<Net>, givens: &Grid, left: &mut Budget) -> Option
     };
     left.spend(search.nodes());
     let minimal = loop {
-        match shrink(net, &first, &second, left) {
+        match shrink(prepared, &first, &second, left) {
             Shrunk::To(one, other) => (first, second) = (one, other),
             Shrunk::NoFurther => break true,
             Shrunk::Undecided => break false,
@@ -67,13 +65,13 @@ enum Shrunk {
     Undecided,
 }
 
-fn shrink(net: &Arc<Net>, first: &Grid, second: &Grid, left: &mut Budget) -> Shrunk {
+fn shrink(prepared: &Prepared, first: &Grid, second: &Grid, left: &mut Budget) -> Shrunk {
     let cells = first.differing(second);
     let mut common = first.clone();
     for cell in cells.iter() {
         common.set(cell, None);
     }
-    let mut search = Search::new(Arc::clone(net), &common).near(first);
+    let mut search = Search::new(prepared, &common).near(first);
     // As long as no two solutions agree in any of the cells, each digit of a cell is in one of them only: so there are
     // never many.
     let mut seen: Vec<Grid> = Vec::new();

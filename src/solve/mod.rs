@@ -1,26 +1,26 @@
 //! Exact search: how many solutions a puzzle has, and which.
 //!
-//! Works for every layout alike: a diagonal or an extra house is one more house. It looks at as many positions as its
-//! [`Budget`] allows and says honestly when that was not enough.
+//! Every layout can be searched: a diagonal or an extra house is one more house. The classic one of size 9 has a search
+//! of its own, see [`Way`]. Each looks at as many positions as its [`Budget`] allows and says honestly when that was not
+//! enough.
 
 mod contradiction;
 mod difference;
+mod general;
 mod matching;
 mod net;
-mod search;
+mod nine;
 mod settling;
 mod spare;
-
-use std::cell::RefCell;
-use std::sync::Arc;
+mod way;
 
 use crate::board::{Grid, Layout};
 pub use contradiction::{Contradiction, contradiction};
 pub use difference::{Difference, Differing, difference};
-use net::Net;
-use search::{Found, Search};
 pub use settling::settling_given;
 pub use spare::{Spare, spare_givens};
+pub use way::Way;
+use way::{Found, Prepared, Search};
 
 /// How much searching is allowed: never time, so that the answer is the same on every machine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -70,7 +70,7 @@ pub struct Outcome {
 /// # Panics
 /// If the grid is not of the layout's size.
 pub fn count(layout: &Layout, givens: &Grid, limit: u64, budget: Budget) -> Outcome {
-    let mut search = Search::new(net_for(layout, givens), givens);
+    let mut search = Search::new(&prepared(Way::best(layout), layout, givens), givens);
     let mut outcome = Outcome { count: 0, stopped: None, first: None, nodes: 0 };
     while outcome.stopped.is_none() {
         if outcome.count == limit {
@@ -95,7 +95,15 @@ pub fn count(layout: &Layout, givens: &Grid, limit: u64, budget: Budget) -> Outc
 /// # Panics
 /// If the grid is not of the layout's size.
 pub fn solutions(layout: &Layout, givens: &Grid, budget: Budget) -> Solutions {
-    Solutions { search: Search::new(net_for(layout, givens), givens), budget, out_of_budget: false }
+    solutions_by(Way::best(layout), layout, givens, budget)
+}
+
+/// The same, found in this way, or in the general one if the layout or the machine does not allow it.
+///
+/// # Panics
+/// If the grid is not of the layout's size.
+pub fn solutions_by(way: Way, layout: &Layout, givens: &Grid, budget: Budget) -> Solutions {
+    Solutions { search: Search::new(&prepared(way, layout, givens), givens), budget, out_of_budget: false }
 }
 
 /// An iterator over the solutions of a puzzle, see [`solutions`].
@@ -132,18 +140,9 @@ impl Iterator for Solutions {
     }
 }
 
-thread_local! {
-    /// The layout that was searched last, with its net: a file of thousands of puzzles mostly has one layout, and
-    /// making the net takes longer than many a search.
-    static LAST: RefCell<Option<(Layout, Arc<Net>)>> = const { RefCell::new(None) };
-}
-
-fn net_for(layout: &Layout, givens: &Grid) -> Arc<Net> {
+fn prepared(way: Way, layout: &Layout, givens: &Grid) -> Prepared {
     assert_eq!(layout.size(), givens.size(), "a grid has the size of its layout");
-    LAST.with_borrow_mut(|last| match last {
-        Some((same, net)) if same == layout => Arc::clone(net),
-        _ => Arc::clone(&last.insert((layout.clone(), Arc::new(Net::new(layout)))).1),
-    })
+    Prepared::by(way, layout)
 }
 
 #[cfg(test)]
@@ -195,7 +194,7 @@ mod tests {
     fn no_grid_is_too_open_or_too_wrong() {
         // On a stack that is smaller than any thread's usual one.
         let search = || {
-            for side in [16, 25] {
+            for side in [9, 16, 25] {
                 let layout = classic(side);
                 let mut grid = Grid::empty(layout.size());
                 assert_eq!(counted(&layout, &grid, 2, Budget::default().nodes), (2, Some(Stop::Limit)));

@@ -1,9 +1,7 @@
 //! A digit that would leave a puzzle with one solution.
 
-use std::sync::Arc;
-
 use super::difference::shrunk;
-use super::{Budget, Found, Search, net_for};
+use super::{Budget, Found, Search, Way, prepared};
 use crate::board::{Cell, Digit, Grid, Layout};
 
 /// How many solutions are looked at to rule digits out before any is tried.
@@ -16,13 +14,13 @@ const SAMPLE: usize = 500;
 /// # Panics
 /// If the grid is not of the layout's size.
 pub fn settling_given(layout: &Layout, givens: &Grid, budget: Budget) -> Option<(Cell, Digit)> {
-    let net = net_for(layout, givens);
+    let prepared = prepared(Way::best(layout), layout, givens);
     let mut left = budget;
-    let found = shrunk(&net, givens, &mut left)?;
+    let found = shrunk(&prepared, givens, &mut left)?;
 
     // A digit that stands in two solutions settles nothing.
     let mut sample = Vec::new();
-    let mut search = Search::new(Arc::clone(&net), givens);
+    let mut search = Search::new(&prepared, givens);
     while sample.len() < SAMPLE {
         let Found::Solution(grid) = search.advance(left.nodes / 2) else { break };
         sample.push(grid);
@@ -38,7 +36,7 @@ pub fn settling_given(layout: &Layout, givens: &Grid, budget: Budget) -> Option<
         }
         let mut more = givens.clone();
         more.set(cell, Some(digit));
-        let mut search = Search::new(Arc::clone(&net), &more);
+        let mut search = Search::new(&prepared, &more);
         let one = matches!(search.advance(left.nodes), Found::Solution(_))
             && matches!(search.advance(left.nodes), Found::Nothing);
         if one {

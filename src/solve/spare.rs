@@ -1,8 +1,6 @@
 //! Givens that a puzzle could do without.
 
-use std::sync::Arc;
-
-use super::{Budget, Found, Search, net_for};
+use super::{Budget, Found, Search, Way, prepared};
 use crate::board::{Cell, Grid, Layout};
 
 /// Which givens can be spared.
@@ -20,10 +18,10 @@ pub struct Spare {
 /// # Panics
 /// If the grid is not of the layout's size.
 pub fn spare_givens(layout: &Layout, givens: &Grid, budget: Budget) -> Spare {
-    let net = net_for(layout, givens);
+    let prepared = prepared(Way::best(layout), layout, givens);
     let mut left = budget;
     let mut spare = Spare { cells: Vec::new(), undecided: false };
-    let mut search = Search::new(Arc::clone(&net), givens);
+    let mut search = Search::new(&prepared, givens);
     let first = search.advance(left.nodes);
     let second = search.advance(left.nodes);
     left.spend(search.nodes());
@@ -37,7 +35,7 @@ pub fn spare_givens(layout: &Layout, givens: &Grid, budget: Budget) -> Spare {
     for (cell, digit) in givens.digits() {
         let mut fewer = givens.clone();
         fewer.set(cell, None);
-        let mut search = Search::new(Arc::clone(&net), &fewer).without(cell, digit);
+        let mut search = Search::new(&prepared, &fewer).without(cell, digit);
         match search.advance(left.nodes) {
             Found::Solution(_) => {}
             Found::Nothing => spare.cells.push(cell),

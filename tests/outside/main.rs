@@ -10,3 +10,4 @@ mod random;
 #[allow(dead_code, reason = "likewise")]
 mod sat;
 mod search;
+mod ways;

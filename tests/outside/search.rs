@@ -80,14 +80,14 @@ fn agree(layout: &Layout, givens: &Grid, sat: &mut Sat) -> usize {
     expected.len()
 }
 
-fn with(grid: &Grid, cell: Cell, digit: Option<Digit>) -> Grid {
+pub fn with(grid: &Grid, cell: Cell, digit: Option<Digit>) -> Grid {
     let mut other = grid.clone();
     other.set(cell, digit);
     other
 }
 
 /// Whether a grid is full, keeps the givens and has each digit once in each house; knows nothing of the search.
-fn solves(layout: &Layout, givens: &Grid, grid: &Grid) -> bool {
+pub fn solves(layout: &Layout, givens: &Grid, grid: &Grid) -> bool {
     grid.is_full()
         && givens.digits().all(|(cell, digit)| grid[cell] == Some(digit))
         && layout.houses().iter().all(|house| {

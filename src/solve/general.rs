@@ -1,4 +1,4 @@
-//! The search: assume a digit, draw the plain conclusions, go on or go back.
+//! The general search: assume a digit, draw the plain conclusions, go on or go back.
 //!
 //! The conclusions are: a cell with one candidate holds it; a digit with one place in a house stands there; where all
 //! places of a digit in one house lie in another house too, the rest of the other house cannot hold it; and no cell
@@ -10,17 +10,8 @@ use std::sync::Arc;
 
 use super::matching::{MOST, share_out};
 use super::net::Net;
+use super::way::Found;
 use crate::board::{Cell, Digit, DigitSet, Grid};
-
-/// What a search came upon.
-pub(super) enum Found {
-    /// The next solution.
-    Solution(Grid),
-    /// There are no more.
-    Nothing,
-    /// The nodes ran out first.
-    Budget,
-}
 
 /// A set of house numbers with something new to look at.
 struct Dirty(Vec<u64>);
