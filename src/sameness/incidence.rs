@@ -2,7 +2,7 @@
 
 use super::partition::{Graph, mixed};
 use super::transformation::Transformation;
-use crate::board::{Cell, CellSet, Digit, DigitSet, Grid, House, Layout, Size};
+use crate::board::{Cell, CellSet, Digit, DigitSet, Grid, House, Layout, MAX_SIDE, Size};
 
 /// What a vertex of the graph stands for.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -42,22 +42,20 @@ impl<'a> Incidence<'a> {
 
     /// The graph.
     pub fn graph(&self) -> Graph {
-        let side = u16::from(self.size().side());
-        let count = u16::try_from(self.houses.len()).unwrap_or(u16::MAX);
-        let (digits, houses, cells) = (2 * side, 3 * side, 3 * side + count);
-        let vertex = |cell: Cell| cells + u16::from(cell.row()) * side + u16::from(cell.col());
-        let mut edges = Vec::with_capacity(4 * self.size().cells());
+        let side = self.size().usize();
+        let (columns, digits, houses) = (side, 2 * side, 3 * side);
+        let cells = houses + self.houses.len();
+        let (row, column) = (|cell: Cell| usize::from(cell.row()), |cell: Cell| usize::from(cell.col()));
+        let vertex = |cell| cells + row(cell) * side + column(cell);
+        let mut edges = Vec::with_capacity(4 * side * side);
         for cell in self.size().all_cells() {
-            edges.push((u16::from(cell.row()), vertex(cell)));
-            edges.push((side + u16::from(cell.col()), vertex(cell)));
+            edges.extend([(row(cell), vertex(cell)), (columns + column(cell), vertex(cell))]);
         }
-        for (cell, digit) in self.givens.digits() {
-            edges.push((digits + u16::from(digit.value()) - 1, vertex(cell)));
+        edges.extend(self.givens.digits().map(|(cell, digit)| (digits + digit.place(), vertex(cell))));
+        for (number, house) in self.houses.iter().enumerate() {
+            edges.extend(house.iter().map(|cell| (houses + number, vertex(cell))));
         }
-        for (house, number) in self.houses.iter().zip(houses..) {
-            edges.extend(house.iter().map(|cell| (number, vertex(cell))));
-        }
-        Graph::new(usize::from(cells) + self.size().cells(), &edges)
+        Graph::new(cells + side * side, &edges)
     }
 
     /// For each vertex its sort, and for a line what tells it from others.
@@ -71,8 +69,8 @@ impl<'a> Incidence<'a> {
 
     /// The transformation that puts the lines in this order: the first line and those that run like it become rows.
     /// The digits are named in the order in which they then appear.
-    pub fn in_order(&self, lines: &[u16]) -> Transformation {
-        let side = u16::from(self.size().side());
+    pub fn in_order(&self, lines: &[usize]) -> Transformation {
+        let side = self.size().usize();
         let transposed = lines[0] >= side;
         let of = |columns: bool| -> Vec<u8> {
             let of_kind = lines.iter().filter(|&&line| (line >= side) == columns);
@@ -123,49 +121,38 @@ fn is_line(house: &House) -> bool {
 }
 
 /// What tells full lines from each other, for the rows and then the columns; 0 for lines that are not full. A full line
-/// and another that runs alongside make a permutation: each digit of the one goes to its neighbour in the other. The
-/// lengths of its cycles are the same in every dress.
+/// and one that runs alongside make a permutation, from each digit to its neighbour; the lengths of its cycles are the
+/// same in every dress.
 fn weaves(givens: &Grid) -> Vec<u64> {
     let size = givens.size();
-    let line = |cells: &dyn Fn(u8) -> Cell| -> Option<Vec<usize>> {
-        let digits: Option<Vec<Digit>> = (0..size.side()).map(|at| givens[cells(at)]).collect();
-        let digits = digits?;
-        let each = digits.iter().copied().collect::<DigitSet>() == size.digits();
-        each.then(|| digits.into_iter().map(Digit::place).collect())
+    let full = |cells: &dyn Fn(u8) -> Cell| -> Option<Vec<Digit>> {
+        let digits: Vec<Digit> = (0..size.side()).filter_map(|at| givens[cells(at)]).collect();
+        (digits.iter().copied().collect::<DigitSet>() == size.digits()).then_some(digits)
     };
-    let rows: Vec<_> = (0..size.side()).map(|row| line(&|at| Cell::new(row, at))).collect();
-    let columns: Vec<_> = (0..size.side()).map(|column| line(&|at| Cell::new(at, column))).collect();
-    let mut all = Vec::new();
-    for lines in [rows, columns] {
-        for (at, one) in lines.iter().enumerate() {
-            let others = || {
-                lines
-                    .iter()
-                    .enumerate()
-                    .filter(|(other, _)| *other != at)
-                    .filter_map(|(_, line)| line.as_ref())
-            };
-            all.push(
-                one.as_ref()
-                    .map_or(0, |one| others().map(|other| weave(one, other)).fold(0, u64::wrapping_add)),
-            );
-        }
-    }
-    all
+    let rows: Vec<_> = (0..size.side()).map(|row| full(&|at| Cell::new(row, at))).collect();
+    let columns: Vec<_> = (0..size.side()).map(|column| full(&|at| Cell::new(at, column))).collect();
+    let of = |line: &Option<Vec<Digit>>, lines: &[Option<Vec<Digit>>]| {
+        let Some(line) = line else { return 0 };
+        lines.iter().flatten().fold(0, |sum: u64, other| sum.wrapping_add(weave(line, other)))
+    };
+    let weaves =
+        |lines: &[Option<Vec<Digit>>]| -> Vec<u64> { lines.iter().map(|line| of(line, lines)).collect() };
+    [weaves(&rows), weaves(&columns)].concat()
 }
 
-/// A number for the lengths of the cycles from one line to the other.
-fn weave(one: &[usize], other: &[usize]) -> u64 {
-    let mut next = vec![0; one.len()];
-    for (&from, &to) in one.iter().zip(other) {
-        next[from] = to;
+/// A number for the lengths of the cycles that lead from one line to the other.
+fn weave(one: &[Digit], other: &[Digit]) -> u64 {
+    let mut next = [None; MAX_SIDE as usize];
+    for (from, &to) in one.iter().zip(other) {
+        next[from.place()] = Some(to);
     }
     let mut sum = 0_u64;
-    for start in 0..next.len() {
-        let (mut at, mut length) = (start, 0);
-        while next[at] < next.len() {
+    for start in one {
+        let mut length = 0;
+        let mut at = start.place();
+        while let Some(to) = next[at].take() {
             length += 1;
-            at = std::mem::replace(&mut next[at], usize::MAX);
+            at = to.place();
         }
         sum = sum.wrapping_add(mixed(1, length));
     }

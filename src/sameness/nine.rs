@@ -143,13 +143,12 @@ pub fn least_dress(givens: &Grid) -> Option<(Vec<u8>, Transformation)> {
             if looked_at > MANY {
                 return None;
             }
-            dresses.offer(puzzle.named(&rows, &columns), (rows, columns));
+            let (named, digits) = puzzle.named(&rows, &columns);
+            dresses.offer(named, (rows, columns, digits));
         }
     }
-    let (rows, columns) = *dresses.things.first()?;
-    let appearing =
-        rows.iter().flat_map(|&row| columns.map(|column| puzzle.digits[row][usize::from(column)]));
-    let appearing = appearing.filter_map(Digit::new);
+    let (rows, columns, digits) = *dresses.things.first()?;
+    let appearing = digits.into_iter().filter_map(Digit::new);
     let dress = Transformation::naming(givens.size(), rows[0] >= 9, &rows.map(place), &columns, appearing);
     Some((dresses.key?.to_vec(), dress))
 }
@@ -195,12 +194,13 @@ impl Puzzle {
     /// together. `None` if these are many.
     fn first_lines(&self) -> Option<impl Iterator<Item = usize>> {
         let givens = |line: usize| self.lines[line].count_ones();
-        let kinds: [(u32, u32); 18] = std::array::from_fn(|line| {
+        // In one number, the ways foremost: comparing all with all is then quick.
+        let kinds: [u32; 18] = std::array::from_fn(|line| {
             let [one, other] = others_of_band(line).map(givens);
-            let kind = givens(line) << 8 | one.min(other) << 4 | one.max(other);
-            (ways_to_tidy(self.lines[line]), kind)
+            ways_to_tidy(self.lines[line]) << 12 | givens(line) << 8 | one.min(other) << 4 | one.max(other)
         });
-        let ways = |kind| kinds.iter().filter(|&&other| other == kind).map(|kind| kind.0).sum::<u32>();
+        let ways =
+            |kind: u32| (kind >> 12) * kinds.iter().map(|&other| u32::from(other == kind)).sum::<u32>();
         let (ways, kind) = kinds.iter().map(|&kind| (ways(kind), kind)).min()?;
         (ways <= MANY).then(|| (0..18).filter(move |&line| kinds[line] == kind))
     }
@@ -244,23 +244,26 @@ impl Puzzle {
         orders
     }
 
-    /// The digits after a change of order, named in the order in which they appear.
-    fn named(&self, rows: &[usize; 9], columns: &[u8; 9]) -> [u8; 81] {
-        let mut names = [0; 10];
-        let mut last = 0;
+    /// The digits after a change of order, named in the order in which they appear; and this order, with a 0 for each
+    /// digit that does not.
+    fn named(&self, rows: &[usize; 9], columns: &[u8; 9]) -> ([u8; 81], [u8; 9]) {
+        let (mut names, mut appeared, mut last) = ([0; 10], [0; 9], 0);
         let mut named = [0; 81];
-        for (at, name) in named.iter_mut().enumerate() {
-            let digit = self.digits[rows[at / 9]][usize::from(columns[at % 9])];
-            if digit > 0 {
-                let known = &mut names[usize::from(digit)];
-                if *known == 0 {
-                    last += 1;
-                    *known = last;
+        for (&row, named) in rows.iter().zip(named.chunks_exact_mut(9)) {
+            for (&column, named) in columns.iter().zip(named) {
+                let digit = self.digits[row][usize::from(column)];
+                if digit > 0 {
+                    let name = &mut names[usize::from(digit)];
+                    if *name == 0 {
+                        appeared[usize::from(last)] = digit;
+                        last += 1;
+                        *name = last;
+                    }
+                    *named = *name;
                 }
-                *name = *known;
             }
         }
-        named
+        (named, appeared)
     }
 }
 

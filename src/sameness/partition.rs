@@ -9,23 +9,20 @@ use std::cmp::Reverse;
 use std::collections::VecDeque;
 use std::ops::Range;
 
-/// A vertex, or a place in the order of vertices: the largest grid has fewer than a thousand.
-type Vertex = u16;
-
 /// A graph: for each vertex its neighbours.
 pub struct Graph {
     /// Where the neighbours of each vertex begin; one more at the end.
     starts: Vec<usize>,
-    neighbours: Vec<Vertex>,
+    neighbours: Vec<usize>,
 }
 
 impl Graph {
     /// The graph of so many vertices with these edges.
-    pub fn new(vertices: usize, edges: &[(Vertex, Vertex)]) -> Graph {
+    pub fn new(vertices: usize, edges: &[(usize, usize)]) -> Graph {
         let mut starts = vec![0; vertices + 1];
         for &(one, other) in edges {
-            starts[usize::from(one)] += 1;
-            starts[usize::from(other)] += 1;
+            starts[one] += 1;
+            starts[other] += 1;
         }
         let mut end = 0;
         for start in &mut starts {
@@ -35,17 +32,15 @@ impl Graph {
         let mut neighbours = vec![0; end];
         for &(one, other) in edges {
             for (from, to) in [(one, other), (other, one)] {
-                let start = &mut starts[usize::from(from)];
-                *start -= 1;
-                neighbours[*start] = to;
+                starts[from] -= 1;
+                neighbours[starts[from]] = to;
             }
         }
         Graph { starts, neighbours }
     }
 
     /// The neighbours of a vertex.
-    fn of(&self, vertex: Vertex) -> &[Vertex] {
-        let vertex = usize::from(vertex);
+    fn of(&self, vertex: usize) -> &[usize] {
         &self.neighbours[self.starts[vertex]..self.starts[vertex + 1]]
     }
 }
@@ -54,13 +49,13 @@ impl Graph {
 #[derive(Clone)]
 pub struct Partition {
     /// The vertices, class by class.
-    order: Vec<Vertex>,
+    order: Vec<usize>,
     /// For each vertex, its place in `order`.
-    place: Vec<u16>,
+    place: Vec<usize>,
     /// For each vertex, its class.
-    class: Vec<u16>,
+    class: Vec<usize>,
     /// For each class, how many vertices it has; 0 where none begins.
-    len: Vec<u16>,
+    len: Vec<usize>,
     /// How many vertices are to be told apart, those of the first places.
     wanted: usize,
     /// How many classes these are in.
@@ -71,27 +66,27 @@ impl Partition {
     /// The vertices of one colour are a class; the classes stand in the order of the colours. So many vertices are to be
     /// told apart, which have the first colours.
     pub fn by_colour<C: Ord>(colours: &[C], wanted: usize) -> Partition {
-        let mut order: Vec<Vertex> = (0..).take(colours.len()).collect();
-        order.sort_by_key(|&vertex| &colours[usize::from(vertex)]);
+        let mut order: Vec<usize> = (0..).take(colours.len()).collect();
+        order.sort_by_key(|&vertex| &colours[vertex]);
         let none = vec![0; order.len()];
         let mut new =
             Partition { place: none.clone(), class: none.clone(), len: none, order, wanted, told: 0 };
-        let mut class: u16 = 0;
-        for (at, &vertex) in (0..).zip(&new.order) {
-            let first = new.order[usize::from(class)];
-            if colours[usize::from(vertex)] != colours[usize::from(first)] {
+        let mut class = 0;
+        for (at, &vertex) in new.order.iter().enumerate() {
+            let first = new.order[class];
+            if colours[vertex] != colours[first] {
                 class = at;
             }
-            new.place[usize::from(vertex)] = at;
-            new.class[usize::from(vertex)] = class;
-            new.len[usize::from(class)] += 1;
+            new.place[vertex] = at;
+            new.class[vertex] = class;
+            new.len[class] += 1;
         }
         new.told = new.classes(0..wanted).count();
         new
     }
 
     /// The vertices that are to be told apart, if they are.
-    pub fn told_apart(&self) -> Option<&[Vertex]> {
+    pub fn told_apart(&self) -> Option<&[usize]> {
         (self.told == self.wanted).then(|| &self.order[..self.wanted])
     }
 
@@ -106,29 +101,23 @@ impl Partition {
     }
 
     fn range(&self, class: usize) -> Range<usize> {
-        class..class + usize::from(self.len[class])
-    }
-
-    fn class_of(&self, vertex: Vertex) -> usize {
-        usize::from(self.class[usize::from(vertex)])
+        class..class + self.len[class]
     }
 
     /// Puts a vertex in this place, and the one that stood there in its place.
-    fn put(&mut self, vertex: Vertex, at: usize) {
-        let (old, other) = (self.place[usize::from(vertex)], self.order[at]);
-        self.place.swap(usize::from(vertex), usize::from(other));
-        self.order.swap(usize::from(old), at);
+    fn put(&mut self, vertex: usize, at: usize) {
+        let (old, other) = (self.place[vertex], self.order[at]);
+        self.place.swap(vertex, other);
+        self.order.swap(old, at);
     }
 
     /// Cuts a class before this place.
     fn cut(&mut self, class: usize, at: usize) {
         let end = self.range(class).end;
         self.told += usize::from(at < self.wanted);
-        // Classes are never longer than a vertex is large.
-        let short = |count: usize| u16::try_from(count).unwrap_or(u16::MAX);
-        (self.len[class], self.len[at]) = (short(at - class), short(end - at));
+        (self.len[class], self.len[at]) = (at - class, end - at);
         for &vertex in &self.order[at..end] {
-            self.class[usize::from(vertex)] = short(at);
+            self.class[vertex] = at;
         }
     }
 }
@@ -140,8 +129,8 @@ pub struct Refiner {
     queue: VecDeque<usize>,
     queued: Vec<bool>,
     /// How many neighbours each vertex has in the class that is looked at, and the vertices that have any.
-    count: Vec<u16>,
-    touched: Vec<Vertex>,
+    count: Vec<usize>,
+    touched: Vec<usize>,
 }
 
 impl Refiner {
@@ -167,8 +156,8 @@ impl Refiner {
 
     /// Puts a vertex before the others of its class, and refines by it. The number is like that of
     /// [`Refiner::refine`].
-    pub fn single_out(&mut self, partition: &mut Partition, vertex: Vertex) -> u64 {
-        let class = partition.class_of(vertex);
+    pub fn single_out(&mut self, partition: &mut Partition, vertex: usize) -> u64 {
+        let class = partition.class[vertex];
         partition.put(vertex, class);
         partition.cut(class, class + 1);
         self.push(class);
@@ -177,11 +166,11 @@ impl Refiner {
 
     /// Of the vertices that are to be told apart a class of several, if there is one: of those that lie on parts of the
     /// most other classes, as there singling one out tells most, the first of the smallest.
-    pub fn alike<'a>(&self, partition: &'a Partition) -> &'a [Vertex] {
+    pub fn alike<'a>(&self, partition: &'a Partition) -> &'a [usize] {
         let several = partition.classes(0..partition.wanted).filter(|class| class.len() > 1);
         let told = |class: &Range<usize>| {
             let neighbours = self.graph.of(partition.order[class.start]);
-            let mut classes: Vec<_> = neighbours.iter().map(|&vertex| partition.class_of(vertex)).collect();
+            let mut classes: Vec<_> = neighbours.iter().map(|&vertex| partition.class[vertex]).collect();
             classes.sort_unstable();
             let parts =
                 classes.chunk_by(|a, b| a == b).filter(|part| part.len() < partition.range(part[0]).len());
@@ -209,31 +198,29 @@ impl Refiner {
             let mut alone = 0_u64;
             for &vertex in &partition.order[partition.range(splitter)] {
                 for &neighbour in self.graph.of(vertex) {
-                    let class = partition.class_of(neighbour);
+                    let class = partition.class[neighbour];
                     if partition.len[class] == 1 {
                         alone = alone.wrapping_add(mixed(1, class));
                         continue;
                     }
-                    let count = &mut self.count[usize::from(neighbour)];
+                    let count = &mut self.count[neighbour];
                     if *count == 0 {
                         touched.push(neighbour);
                     }
                     *count += 1;
                 }
             }
-            touched.sort_unstable_by_key(|&vertex| {
-                (partition.class_of(vertex), self.count[usize::from(vertex)])
-            });
+            touched.sort_unstable_by_key(|&vertex| (partition.class[vertex], self.count[vertex]));
             trace = mixed(trace ^ alone, splitter);
             let mut rest = &touched[..];
             while let Some(&first) = rest.first() {
-                let class = partition.class_of(first);
-                let count = rest.iter().take_while(|&&vertex| partition.class_of(vertex) == class).count();
+                let class = partition.class[first];
+                let count = rest.iter().take_while(|&&vertex| partition.class[vertex] == class).count();
                 trace = self.split(partition, &rest[..count], trace);
                 rest = &rest[count..];
             }
             for vertex in touched.drain(..) {
-                self.count[usize::from(vertex)] = 0;
+                self.count[vertex] = 0;
             }
         }
         self.touched = touched;
@@ -241,12 +228,12 @@ impl Refiner {
     }
 
     /// Splits a class by the counts: those that have none first, then these, which stand in the order of their counts.
-    fn split(&mut self, partition: &mut Partition, touched: &[Vertex], mut trace: u64) -> u64 {
-        let count = |vertex: Vertex| self.count[usize::from(vertex)];
-        let whole = partition.range(partition.class_of(touched[0]));
+    fn split(&mut self, partition: &mut Partition, touched: &[usize], mut trace: u64) -> u64 {
+        let count = |vertex: usize| self.count[vertex];
+        let whole = partition.range(partition.class[touched[0]]);
         let mut end = whole.end;
         for alike in touched.chunk_by(|&a, &b| count(a) == count(b)).rev() {
-            trace = mixed(mixed(trace, end), usize::from(count(alike[0])));
+            trace = mixed(mixed(trace, end), count(alike[0]));
             for &vertex in alike {
                 end -= 1;
                 partition.put(vertex, end);

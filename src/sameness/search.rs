@@ -56,7 +56,7 @@ struct Search<'a> {
 
 #[derive(Clone, Copy)]
 struct Choice {
-    line: u16,
+    line: usize,
     trace: u64,
 }
 
@@ -75,11 +75,11 @@ impl Search<'_> {
             return Ok(self.arrive(lines));
         }
         let mut orbits = Orbits::new(self.incidence.lines());
-        let mut seen: Vec<u16> = Vec::new();
+        let mut seen: Vec<usize> = Vec::new();
         for &line in self.refiner.alike(partition) {
             orbits.join_by(&self.symmetries, &self.path);
-            let orbit = orbits.of(usize::from(line));
-            if seen.iter().any(|&other| orbits.of(usize::from(other)) == orbit) {
+            let orbit = orbits.of(line);
+            if seen.iter().any(|&other| orbits.of(other) == orbit) {
                 continue;
             }
             seen.push(line);
@@ -110,7 +110,7 @@ impl Search<'_> {
     }
 
     /// Takes a leaf. Gives how much of the path still has something to be looked at.
-    fn arrive(&mut self, lines: &[u16]) -> usize {
+    fn arrive(&mut self, lines: &[usize]) -> usize {
         let depth = self.path.len();
         let dress = self.incidence.in_order(lines);
         let picture = self.incidence.after(&dress);
@@ -140,7 +140,7 @@ impl Search<'_> {
         let alike = |at: usize| {
             let mut orbits = Orbits::new(self.incidence.lines());
             orbits.join_by(&self.symmetries, &path[..at]);
-            let chosen = orbits.of(usize::from(path[at].line));
+            let chosen = orbits.of(path[at].line);
             (0..self.incidence.lines()).filter(|&line| orbits.of(line) == chosen).count() as u128
         };
         (0..path.len()).map(alike).fold(1, u128::saturating_mul)
@@ -171,7 +171,7 @@ impl Orbits {
     /// Takes further symmetries into account, as far as they keep the lines of a path.
     fn join_by(&mut self, symmetries: &[Vec<usize>], path: &[Choice]) {
         for symmetry in &symmetries[self.known..] {
-            if path.iter().all(|choice| symmetry[usize::from(choice.line)] == usize::from(choice.line)) {
+            if path.iter().all(|choice| symmetry[choice.line] == choice.line) {
                 for (from, &to) in symmetry.iter().enumerate() {
                     let (one, other) = (self.of(from), self.of(to));
                     self.earlier[one.max(other)] = one.min(other);
