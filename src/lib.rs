@@ -16,6 +16,7 @@ pub mod print;
 pub mod proof;
 pub mod reason;
 pub mod replay;
+pub mod sameness;
 pub mod server;
 pub mod settings;
 pub mod solve;
