@@ -70,9 +70,18 @@ pub struct Arguments {
     /// Look only at the puzzle of this id (may be repeated)
     #[arg(long, value_name = "ID")]
     id: Vec<String>,
-    /// Whether walkthroughs are asked for, so that those that cannot be judged are named
     #[arg(skip)]
-    walks: bool,
+    about: About,
+}
+
+/// What is asked for.
+#[derive(Clone, Copy, PartialEq, Eq, Default, Debug)]
+enum About {
+    /// Everything.
+    #[default]
+    All,
+    /// Walkthroughs: those that cannot be judged are named.
+    Walks,
 }
 
 /// A severity, as an option.
@@ -175,7 +184,7 @@ pub fn run(
         found.print(arguments.format, terminal)?;
     }
     let mut summary = arguments.summary(&files, &workspace, &reports, mended);
-    if arguments.walks {
+    if arguments.about == About::Walks {
         summary += &said_unjudged(&files, &workspace, &mut ids, terminal);
     }
     terminal.remark(&summary);
@@ -203,7 +212,7 @@ impl Arguments {
             fail_on: None,
             baseline: None,
             id: ids.to_vec(),
-            walks: true,
+            about: About::Walks,
         }
     }
 

@@ -22,8 +22,10 @@ impl Lanes {
 
     #[target_feature(enable = "avx512f")]
     fn of(places: [u32; 9]) -> Lanes {
-        let [a, b, c, d, e, f, g, h, i] = places.map(u32::cast_signed);
-        Lanes(_mm512_setr_epi32(a, b, c, d, e, f, g, h, i, 0, 0, 0, 0, 0, 0, 0))
+        let own = places.map(u32::cast_signed);
+        Lanes(_mm512_setr_epi32(
+            own[0], own[1], own[2], own[3], own[4], own[5], own[6], own[7], own[8], 0, 0, 0, 0, 0, 0, 0,
+        ))
     }
 
     #[target_feature(enable = "avx512f")]
