@@ -91,7 +91,7 @@ pub struct ExtraHouse {
 pub struct Printing {
     /// The day, as in `2026-05-31`.
     pub date: String,
-    /// The [`fingerprint`](super::fingerprint) of the grid at that time; `None` where it is not said.
+    /// The [`fingerprint`](super::fingerprint()) of the grid at that time; `None` where it is not said.
     pub mark: Option<String>,
 }
 
