@@ -57,6 +57,8 @@ pub struct Facts {
     pub symbols: Option<Fact<Arc<[String]>>>,
     /// `printed DATE MARK`, the last that is said: a reprint stands below what was printed before.
     pub printed: Option<Fact<Printing>>,
+    /// `repeats ID "how"`: the id of the puzzle that this one is, in another dress and on purpose.
+    pub repeats: Option<Fact<Arc<str>>>,
     /// `ids`: the shape of ids, by the first one.
     pub ids: Option<Fact<Arc<str>>>,
     /// `size` or geometry is said and could not be read: no layout can be trusted.

@@ -6,6 +6,7 @@ use super::values::{line_of, title};
 use super::{Board, Constraints, Facts, Fault, FaultKind, Sheet, Verdict};
 use crate::board::Layout;
 use crate::notation::{Item, ItemKind, Keyword, LineKind, Section, Span, Statement, StepLine};
+use crate::sameness::{self, Canonical, Undecided, canonical};
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};
 
@@ -67,6 +68,8 @@ pub struct Puzzle {
     pub statements: Range<usize>,
     /// How many solutions it has, once somebody has asked.
     verdict: OnceLock<Verdict>,
+    /// Its form, once somebody has asked.
+    form: OnceLock<Result<Box<Canonical>, Undecided>>,
 }
 
 /// A solution kept apart from its puzzle.
@@ -101,6 +104,22 @@ impl Puzzle {
             let _known_by_now_all_the_same = self.verdict.set(verdict);
         }
         self.verdict.get()
+    }
+
+    /// By what it is compared with others: worked out when first asked for, and kept. `None` unless it has exactly one
+    /// solution.
+    ///
+    /// # Errors
+    /// If so many of its lines look alike that it was not told within the usual budget.
+    pub fn form(&self) -> Option<Result<&Canonical, Undecided>> {
+        let (Verdict::One(_), Some(layout), Some(givens)) = (self.verdict(), &self.layout, &self.givens)
+        else {
+            return None;
+        };
+        let form = self
+            .form
+            .get_or_init(|| canonical(layout, &givens.grid, sameness::Budget::default()).map(Box::new));
+        Some(form.as_deref().map_err(|undecided| *undecided))
     }
 }
 
@@ -187,6 +206,7 @@ impl Reader<'_> {
             points: Vec::new(),
             statements: item.statements.start as usize..item.statements.end as usize,
             verdict: OnceLock::new(),
+            form: OnceLock::new(),
         }
     }
 

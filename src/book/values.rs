@@ -1,5 +1,6 @@
 //! What statements' values say, and whether they make sense.
 
+use super::claims::is_id;
 use super::{Fact, Facts, Fault, FaultKind, Marks, Patterns, Printing, Symmetry, fingerprint};
 use crate::board::{BoxShape, MAX_SIDE, MIN_SIDE, Size};
 use crate::ladder::{NameKind, named, nearest};
@@ -80,6 +81,10 @@ pub(super) fn take(section: &Section, statement: &Statement, facts: &mut Facts) 
             },
         ),
         K::Number => said.fact(&mut facts.number, "a whole number, such as `14`", number),
+        K::Repeats => said.fact(&mut facts.repeats, "an id, and how it is another dress in quotes", |text| {
+            let id = text.split(' ').next().unwrap_or_default();
+            is_id(id).then(|| id.into())
+        }),
         K::Printed => {
             facts.printed = None;
             let can_be = "a date and the mark of the grid, such as `2026-05-31 7c1e40`";

@@ -1,5 +1,6 @@
 //! `gridsetter find`: puzzles that meet conditions, and positions that teach something.
 
+use super::find_same::Known;
 use super::json;
 use super::project::Projects;
 use super::puzzles::{Met, Puzzles};
@@ -8,6 +9,7 @@ use super::visible;
 use super::words::{counted, proposal};
 use crate::board::Layout;
 use crate::edit::{lesson_lines, walk_lines, walk_to_point};
+use crate::files::canonical;
 use crate::ladder::{NameKind, PatternName, named, nearest};
 use crate::step::Position;
 use crate::study::{Conditions, Fitting, Grader, Lessons, Start, Subject};
@@ -16,18 +18,24 @@ use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::ops::RangeInclusive;
+use std::path::{Path, PathBuf};
 
 const EXAMPLES: &str = "\
 Examples:
   gridsetter find --level 2-3 --clues 22-26 books/        by level and number of givens
   gridsetter find --needs 'hidden pair' --held 2 books/   a pair is needed, and marks are not
   gridsetter find --teaches 'third line' books/           positions in which it is the only way on
+  gridsetter find --repeated books/                       puzzles that stand there twice
+  gridsetter find --same-as new.gset books/               whether those of a file stand there already
 
 With --teaches the positions come with the shortest way in first, and with the lines that take a
 lesson from there: a walk with its `point` for the puzzle, and `from` for the lesson. A pattern is
 the only way on where it gives a step with all marks on the table, and none before it on the ladder
 does. A way of seeing is, where it gives the next step by scanning, and without it no digit can be
 written by steps of the same level or a lower one.
+
+Two puzzles are the same where one becomes the other by turns and reflections, by another order of
+lines that leaves the houses whole, and by other names for the digits.
 
 Exit code: 0 something is found, 1 nothing is, 2 something could not be read.";
 
@@ -75,6 +83,12 @@ struct Asked {
     /// A pattern or a way of seeing is the only way on in some position of its walk
     #[arg(long, value_name = "NAME", value_parser = subject)]
     teaches: Option<Subject>,
+    /// It is the same as an earlier puzzle, perhaps in another dress
+    #[arg(long, conflicts_with_all = ["teaches", "same_as"])]
+    repeated: bool,
+    /// It is the same as a puzzle of this file, perhaps in another dress; it is not in this file itself
+    #[arg(long, value_name = "FILE", conflicts_with = "teaches")]
+    same_as: Option<PathBuf>,
 }
 
 /// How what is found is written.
@@ -129,6 +143,7 @@ struct Tally {
     unready: usize,
     fitting: usize,
     places: usize,
+    uncompared: usize,
 }
 
 /// Reads `3` or `2-4`.
@@ -170,10 +185,12 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
     let conditions = arguments.asked.conditions();
     let most = arguments.limit.map_or(usize::MAX, |limit| limit as usize);
     let mut tally = Tally::default();
+    let Some(mut known) = arguments.asked.known(projects, terminal) else { return Ok(()) };
     // By how many steps lead there, then in the order of reading.
     let mut places: BTreeMap<(usize, usize), String> = BTreeMap::new();
     arguments.puzzles.each(&[], projects, terminal, |met, terminal| {
-        if met.puzzle.lesson {
+        let own = || arguments.asked.same_as.as_deref().map(canonical);
+        if met.puzzle.lesson || own() == Some(canonical(Path::new(met.file))) {
             return Ok(());
         }
         tally.puzzles += 1;
@@ -187,12 +204,27 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
         };
         let grader = Grader::of(&start.layout, met.ladder);
         let Some(fitting) = conditions.met(&grader, &start.givens) else { return Ok(()) };
+        let same = known.same(met.puzzle);
+        let same = same.unwrap_or_else(|_| {
+            tally.uncompared += 1;
+            None
+        });
+        if arguments.asked.compares() && same.is_none() {
+            if arguments.asked.repeated {
+                known.learn(&met);
+            }
+            return Ok(());
+        }
         let Some(subject) = arguments.asked.teaches else {
             tally.fitting += 1;
             if tally.fitting > most {
                 return Ok(());
             }
-            return terminal.print(&arguments.format.written(&met, &fitting, &start.layout, None));
+            return terminal.print(&match (same, arguments.format) {
+                (Some(same), Format::Json) => same.as_json(&met),
+                (Some(same), Format::Human) => same.as_text(&met),
+                (None, format) => format.written(&met, &fitting, &start.layout, None),
+            });
         };
         let lessons = Lessons::of(grader.reasoner(), &start.givens, subject);
         tally.fitting += usize::from(!lessons.places.is_empty());
@@ -230,6 +262,25 @@ impl Asked {
             held: self.held.or(self.scanning.then_some(usize::MAX)),
         }
     }
+
+    /// Whether puzzles are compared with others.
+    fn compares(&self) -> bool {
+        self.repeated || self.same_as.is_some()
+    }
+
+    /// The puzzles of the file that others are compared with; `None` if it cannot be read, which is said.
+    fn known(&self, projects: &mut Projects, terminal: &mut Terminal) -> Option<Known> {
+        let mut known = Known::default();
+        if let Some(file) = &self.same_as {
+            let puzzles = Puzzles::of(file);
+            let taken = puzzles.each(&[], projects, terminal, |met, _| {
+                known.learn(&met);
+                Ok(())
+            });
+            taken.ok().filter(|()| !terminal.is_troubled())?;
+        }
+        Some(known)
+    }
 }
 
 impl Tally {
@@ -248,6 +299,9 @@ impl Tally {
         };
         if all > most {
             let _ = write!(text, ", the first {most} given");
+        }
+        if self.uncompared > 0 {
+            let _ = write!(text, "; {} not compared: too many of its lines look alike", self.uncompared);
         }
         text
     }

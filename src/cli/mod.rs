@@ -9,6 +9,7 @@ mod diff;
 mod explain;
 mod export;
 mod find;
+mod find_same;
 mod fmt;
 mod grade;
 mod hint;

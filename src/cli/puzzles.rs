@@ -13,6 +13,7 @@ use crate::notation::{Item, Keyword, Section};
 use crate::settings::{Project, Settings};
 use clap::Args;
 use std::fmt::Write as _;
+use std::path::Path;
 use std::rc::Rc;
 
 /// Which puzzles to take.
@@ -69,6 +70,12 @@ impl Met<'_> {
 type Read = (Book, Option<Rc<Project>>);
 
 impl Puzzles {
+    /// All of a file.
+    pub fn of(file: &Path) -> Puzzles {
+        let inputs = Inputs { paths: vec![file.to_owned()], stdin_name: None, list: false };
+        Puzzles { inputs, id: Vec::new() }
+    }
+
     /// Calls `take` with each puzzle and each lesson, in order, file by file. What cannot be read is said: of a puzzle as far
     /// as the command leans on it.
     ///

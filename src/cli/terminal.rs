@@ -122,6 +122,11 @@ impl Terminal {
         self.found = true;
     }
 
+    /// Whether something could not be done so far.
+    pub fn is_troubled(&self) -> bool {
+        self.troubled
+    }
+
     /// The exit code so far.
     pub fn exit_code(&self) -> ExitCode {
         match (self.troubled, self.found) {

@@ -14,6 +14,7 @@ mod place;
 mod recollection;
 mod repeats;
 mod report;
+mod same;
 mod sheet;
 mod slip;
 mod table;
@@ -102,6 +103,9 @@ pub mod teaches_wrong;
 // Books.
 pub mod allow_unused;
 pub mod printed_changed;
+pub mod repeated_puzzle;
+pub mod repeats_undecided;
+pub mod repeats_wrong;
 
 pub use check::*;
 pub use finding::*;

@@ -79,6 +79,9 @@ pub static FINDINGS: &[&Finding] = &[
     &teaches_wrong::FINDING,
     &step_stale::FINDING,
     // Books.
+    &repeats_wrong::FINDING,
     &printed_changed::FINDING,
+    &repeated_puzzle::FINDING,
+    &repeats_undecided::FINDING,
     &allow_unused::FINDING,
 ];

@@ -21,14 +21,17 @@ mod repeats;
 mod search;
 #[cfg(test)]
 mod tests;
+mod told;
 mod transformation;
+mod turns;
 
 use std::fmt;
 
 use crate::board::{BoxShape, Cell, CellSet, Grid, Layout};
 use incidence::{Incidence, houses_beside_lines};
-pub use repeats::{Repeat, Repeats, repeats};
+pub use repeats::{Repeat, repeats};
 pub use transformation::Transformation;
+pub use turns::turn;
 
 /// How much searching is allowed: never time, so that the answer is the same on every machine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -52,7 +55,7 @@ pub struct Undecided;
 impl fmt::Display for Undecided {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(
-            "so many lines look alike that the puzzle was not compared with others; a larger budget may do",
+            "so many of its lines look alike that this puzzle was not compared with others within the limit",
         )
     }
 }

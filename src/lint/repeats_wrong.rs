@@ -1,0 +1,83 @@
+//! A puzzle is not the one that `repeats` says it is.
+//!
+//! ## Why
+//! `repeats ID "how"` says that a puzzle is another one in another dress, on purpose. If it is not, either the id is
+//! wrong, or a digit was changed after the puzzle was turned, so that one of the two is not what it was meant to be.
+//!
+//! ## Found
+//! ```gset
+//! puzzle ht-20 "Early Tram"
+//! size       4
+//! givens
+//!   2 .  1 .
+//!   . .  . .
+//!   . .  . .
+//!   . 3  . 4
+//!
+//! puzzle ht-22 "Night Tram"
+//! size       4
+//! repeats    ht-20 "turned by half"
+//! #<^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ repeats-wrong: this is not `ht-20`
+//! givens
+//!   1 .  . .
+//!   . 2  . .
+//!   . .  . 3
+//!   . .  4 .
+//! ```
+//!
+//! ## Fixed
+//! By hand: write the id of the puzzle that it is, mend the grid, or take the line out.
+
+use super::same::{Compared, called, compared};
+use super::{Check, Draft, Finding, Group, Severity};
+use crate::book::{SectionId, Spot, Workspace};
+use crate::notation::Span;
+
+/// See the page above.
+pub static FINDING: Finding = Finding {
+    name: "repeats-wrong",
+    group: Group::Books,
+    severity: Severity::Error,
+    check: Check::Workspace(check),
+    source: include_str!("repeats_wrong.rs"),
+};
+
+fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
+    let saying = workspace.puzzles().filter_map(|(section, _, puzzle)| {
+        let fact = puzzle.facts.repeats.as_ref().filter(|fact| fact.own)?;
+        let (there, other) = workspace.find(&fact.value)?;
+        let itself = std::ptr::eq(puzzle, other);
+        let (own, its) = (puzzle.form()?.ok()?, other.form()?.ok()?);
+        if own.form == its.form && !itself {
+            return None;
+        }
+        let message = if itself {
+            "a puzzle is always itself, and need not say so".to_owned()
+        } else {
+            format!(
+                "this is not {}: no order of its lines and no names for its digits make it this puzzle",
+                called(other)
+            )
+        };
+        let help = "write the id of the puzzle that it is, mend the grid that is wrong, or take the line out";
+        let mut draft = Draft::new(fact.span, message, help);
+        if !itself {
+            draft = draft.elsewhere(Spot { section: there, span: other.head }, "the puzzle that is named");
+        }
+        let same = |one: &Compared| one.form.is_ok_and(|form| form.form == own.form);
+        let right =
+            compared(workspace).into_iter().find(|one| same(one) && !std::ptr::eq(one.puzzle, puzzle));
+        let id = right.and_then(|one| one.puzzle.id.as_ref());
+        if let (Some(id), Some(place)) = (id, id_place(workspace, section, fact.span)) {
+            draft = draft.propose(format!("write `{}`", id.text), vec![(place, id.text.clone())]);
+        }
+        Some((section, draft))
+    });
+    saying.collect()
+}
+
+/// Where the id stands in the statement at `line`.
+fn id_place(workspace: &Workspace, section: SectionId, line: Span) -> Option<Span> {
+    let mut statements = workspace.section(section).statements.iter();
+    Some(statements.find(|statement| statement.word.start == line.start)?.values.first()?.span)
+}

@@ -1,0 +1,87 @@
+//! The turns and reflections of a whole grid: where one of them carries a puzzle to another, it says more than any other
+//! order of the lines.
+
+use super::Transformation;
+use crate::board::{Cell, CellSet, Grid, Layout};
+
+/// The turn or reflection that carries one puzzle to another, with other names for the digits where it takes them;
+/// `None` if there is none. One that moves nothing comes first.
+pub fn turn(from: (&Layout, &Grid), to: (&Layout, &Grid)) -> Option<Transformation> {
+    let size = from.0.size();
+    if to.0.size() != size {
+        return None;
+    }
+    let ahead: Vec<u8> = (0..size.side()).collect();
+    let back: Vec<u8> = (0..size.side()).rev().collect();
+    let orders = [(&ahead, &ahead), (&back, &back), (&ahead, &back), (&back, &ahead)];
+    let ways =
+        [false, true].into_iter().flat_map(|across| orders.map(|(rows, columns)| (across, rows, columns)));
+    let turned = |(across, rows, columns): (bool, &Vec<u8>, &Vec<u8>)| {
+        let turn = Transformation::new(size, across, rows, columns, &ahead)?;
+        let names = names(&turn.apply(from.1), to.1)?;
+        keeps_houses(&turn, from.0, to.0).then(|| Transformation::new(size, across, rows, columns, &names))?
+    };
+    ways.into_iter().find_map(turned)
+}
+
+/// The new names of the digits that make one grid of another, each less 1; a digit that is not there keeps its own if it
+/// can.
+fn names(from: &Grid, to: &Grid) -> Option<Vec<u8>> {
+    let size = from.size();
+    let mut names: Vec<Option<u8>> = vec![None; size.usize()];
+    let mut free: Vec<u8> = (0..size.side()).collect();
+    for cell in size.all_cells() {
+        let (old, new) = match (from[cell], to[cell]) {
+            (None, None) => continue,
+            (Some(old), Some(new)) => (old.place(), new.value() - 1),
+            _ => return None,
+        };
+        match names[old] {
+            Some(name) if name == new => {}
+            Some(_) => return None,
+            None => {
+                free.remove(free.iter().position(|name| *name == new)?);
+                names[old] = Some(new);
+            }
+        }
+    }
+    for (own, name) in (0..).zip(&mut names).filter(|(_, name)| name.is_none()) {
+        let at = free.iter().position(|free| *free == own).unwrap_or(0);
+        *name = Some(free.remove(at));
+    }
+    names.into_iter().collect()
+}
+
+/// Whether each house becomes a house.
+fn keeps_houses(turn: &Transformation, from: &Layout, to: &Layout) -> bool {
+    let moved = |house: &CellSet| -> CellSet {
+        from.size().all_cells().filter(|cell: &Cell| house.contains(turn.source(*cell))).collect()
+    };
+    let is_house = |cells: CellSet| to.houses().iter().any(|house| *house.set() == cells);
+    from.houses().len() == to.houses().len() && from.houses().iter().all(|house| is_house(moved(house.set())))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::{BoxShape, Size};
+
+    #[test]
+    fn a_turn_is_found_where_the_layouts_allow_it() {
+        let size = Size::new(6).unwrap();
+        let layout = |rows, columns| Layout::with_boxes(size, BoxShape { rows, columns }).unwrap();
+        let (flat, tall) = (layout(2, 3), layout(3, 2));
+        let grid = |line: &str| Grid::from_line(line).unwrap();
+        let first = grid("12......3...........................");
+        let renamed = grid("21......3...........................");
+        let found = turn((&flat, &first), (&flat, &renamed)).unwrap();
+        assert_eq!(found.apply(&first), renamed);
+        assert_eq!(found.told(&first), "with 2 for 1, 1 for 2");
+        // r1c1, r1c2 and r2c3, with rows for columns.
+        let across = grid("1.....2......3......................");
+        assert_eq!(turn((&flat, &first), (&flat, &across)), None, "boxes do not become boxes");
+        let found = turn((&flat, &first), (&tall, &across)).unwrap();
+        assert_eq!(found.told(&first), "mirrored in the diagonal from top left");
+        assert_eq!(turn((&flat, &first), (&flat, &grid("11......3..........................."))), None);
+    }
+}
