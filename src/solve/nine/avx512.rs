@@ -22,8 +22,8 @@ impl Lanes {
 
     #[target_feature(enable = "avx512f")]
     fn of(places: [u32; 9]) -> Lanes {
-        let [a, b, c, d, e, f, g, h, i] = places.map(u32::cast_signed);
-        Lanes(_mm512_setr_epi32(a, b, c, d, e, f, g, h, i, 0, 0, 0, 0, 0, 0, 0))
+        let p = places.map(u32::cast_signed);
+        Lanes(_mm512_setr_epi32(p[0], p[1], p[2], p[3], p[4], p[5], p[6], p[7], p[8], 0, 0, 0, 0, 0, 0, 0))
     }
 
     #[target_feature(enable = "avx512f")]

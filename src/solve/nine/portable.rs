@@ -16,14 +16,14 @@ impl Lanes {
 
     #[inline]
     fn of(places: [u32; 9]) -> Lanes {
-        let [a, b, c, d, e, f, g, h, i] = places;
-        Lanes([a, b, c, d, e, f, g, h, i, 0, 0, 0])
+        let mut lanes = [0; 12];
+        lanes[..9].copy_from_slice(&places);
+        Lanes(lanes)
     }
 
     #[inline]
     fn places(self) -> [u32; 9] {
-        let [a, b, c, d, e, f, g, h, i, ..] = self.0;
-        [a, b, c, d, e, f, g, h, i]
+        std::array::from_fn(|lane| self.0[lane])
     }
 
     #[inline]
