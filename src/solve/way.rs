@@ -11,8 +11,6 @@ use crate::board::{Cell, Digit, Grid, Layout};
 /// solutions, and all but [`Way::General`] find them in the same order and in the same number of nodes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Way {
-    /// For the classic layout of size 9, with AVX-512.
-    Avx512,
     /// For the classic layout of size 9, with AVX2.
     Avx2,
     /// For the classic layout of size 9, on any machine.
@@ -24,7 +22,7 @@ pub enum Way {
 impl Way {
     /// The ways to search this layout on this machine, the fastest first and the general one last.
     pub fn all(layout: &Layout) -> impl Iterator<Item = Way> {
-        let special = [Way::Avx512, Way::Avx2, Way::Portable].into_iter();
+        let special = [Way::Avx2, Way::Portable].into_iter();
         special.filter(|way| way.settle(layout).is_some()).chain([Way::General])
     }
 

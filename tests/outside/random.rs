@@ -1,7 +1,7 @@
 //! Random layouts and positions, the same in every run.
 
 use gridsetter::board::{BoxShape, Candidates, Cell, Grid, HouseName, Layout, Size};
-use gridsetter::solve::{self, Budget};
+use gridsetter::solve::{self, Budget, Way};
 
 /// A linear congruential generator with its better half shown; the multiplier is the one of D. E. Knuth, "MMIX".
 pub struct Random(u64);
@@ -76,7 +76,8 @@ pub fn full_grid(random: &mut Random, layout: &Layout) -> Option<Grid> {
             grid.set(cell, Some(candidates[random.below(candidates.len())]));
         }
     }
-    solve::count(layout, &grid, 1, Budget { nodes: 2_000 }).first
+    // Found in the general way: another may come upon another grid first, and every random puzzle would be a new one.
+    solve::solutions_by(Way::General, layout, &grid, Budget { nodes: 2_000 }).next()
 }
 
 /// The grid less some of its digits, and now and then with one changed.

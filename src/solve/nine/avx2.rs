@@ -22,10 +22,10 @@ impl Lanes {
 
     #[target_feature(enable = "avx2")]
     fn of(places: [u32; 9]) -> Lanes {
-        let own = places.map(u32::cast_signed);
+        let p = places.map(u32::cast_signed);
         Lanes(
-            _mm256_setr_epi32(own[0], own[1], own[2], own[3], own[4], own[5], own[6], own[7]),
-            _mm256_setr_epi32(own[8], 0, 0, 0, 0, 0, 0, 0),
+            _mm256_setr_epi32(p[0], p[1], p[2], p[3], p[4], p[5], p[6], p[7]),
+            _mm256_setr_epi32(p[8], 0, 0, 0, 0, 0, 0, 0),
         )
     }
 

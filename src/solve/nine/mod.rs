@@ -7,8 +7,6 @@
 
 #[cfg(target_arch = "x86_64")]
 mod avx2;
-#[cfg(target_arch = "x86_64")]
-mod avx512;
 mod places;
 mod portable;
 mod rounds;

@@ -16,9 +16,9 @@ impl Lanes {
 
     #[inline]
     fn of(places: [u32; 9]) -> Lanes {
-        let mut all = [0; 12];
-        all[..9].copy_from_slice(&places);
-        Lanes(all)
+        let mut lanes = [0; 12];
+        lanes[..9].copy_from_slice(&places);
+        Lanes(lanes)
     }
 
     #[inline]

@@ -1,9 +1,9 @@
 //! Which registers there are to search with.
 
+#[cfg(target_arch = "x86_64")]
+use super::avx2;
 use super::places::Places;
 use super::portable;
-#[cfg(target_arch = "x86_64")]
-use super::{avx2, avx512};
 use crate::solve::Way;
 
 /// Draws every plain conclusion of a position, see `rounds.rs`.
@@ -21,11 +21,6 @@ pub(in crate::solve) fn settle_by(way: Way) -> Option<Settle> {
         Way::Avx2 if is_x86_feature_detected!("avx2") => {
             // SAFETY: the machine has just been found to have what the function is compiled for.
             Some(|places| unsafe { avx2::settle(places) })
-        }
-        #[cfg(target_arch = "x86_64")]
-        Way::Avx512 if is_x86_feature_detected!("avx512f") => {
-            // SAFETY: likewise.
-            Some(|places| unsafe { avx512::settle(places) })
         }
         _ => None,
     }
