@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 /// Findings that the notation names and that nothing finds yet: to accept one is neither unknown nor idle.
-const LATER: &[&str] = &["answer-missing", "made-differs"];
+const LATER: &[&str] = &["answer-missing", "made-differs", "repeats-undecided"];
 
 /// While one of these is found, the puzzle is not looked at in full, so no `allow` is idle for sure.
 const NOT_LOOKED_AT: &[&str] = &["undecided", "constraint-unchecked"];

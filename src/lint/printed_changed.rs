@@ -20,16 +20,8 @@
 //! ```
 //!
 //! ## Fixed
-//! ```gset
-//! puzzle ht-14 "Press Proof"
-//! size       4
-//! printed    2026-05-31 b98e04
-//! givens
-//!   2 .  1 .
-//!   . .  . .
-//!   . .  . .
-//!   . 3  . 4
-//! ```
+//! By hand: put back what was printed; or, where it is corrected, write an `erratum`, and a further `printed` line with the
+//! new date and the mark that the message gives, when it is printed again.
 
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::book::{Book, SectionId, Workspace, fingerprint};
@@ -65,7 +57,8 @@ fn draft(scene: &PuzzleScene) -> Option<Draft> {
         ),
     };
     let draft = Draft::new(scene.claim_span(fact), message, help);
-    Some(match scene.claim_value(fact, Keyword::Printed) {
+    // A mark that is there is never written over: that would hide what it is there to show.
+    Some(match scene.claim_value(fact, Keyword::Printed).filter(|_| fact.value.mark.is_none()) {
         Some(value) => draft.propose(format!("write the mark {now}"), vec![(value, format!("{date} {now}"))]),
         None => draft,
     })

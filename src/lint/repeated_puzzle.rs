@@ -26,27 +26,9 @@
 //! ```
 //!
 //! ## Fixed
-//! ```gset
-//! puzzle ht-20 "Early Tram"
-//! size       4
-//! givens
-//!   2 .  1 .
-//!   . .  . .
-//!   . .  . .
-//!   . 3  . 4
-//!
-//! puzzle ht-21 "Late Tram"
-//! repeats    ht-20 "with other digits"
-//! size       4
-//! givens
-//!   1 .  2 .
-//!   . .  . .
-//!   . .  . .
-//!   . 4  . 3
-//! ```
+//! By hand: take one of the two out, or write `repeats ht-20 "with other digits"` in the second, if it is meant.
 
 use super::same::{Again, again, called};
-use super::size_unsaid::behind_head;
 use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{Puzzle, SectionId, Spot, Workspace};
 
@@ -61,7 +43,7 @@ pub static FINDING: Finding = Finding {
 
 fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
     let unmeant = again(workspace).into_iter().filter(|again| !is_meant(again));
-    unmeant.map(|again| (again.section, draft(workspace, &again))).collect()
+    unmeant.map(|again| (again.section, draft(&again))).collect()
 }
 
 /// Whether one of the two says that it is the other.
@@ -74,15 +56,11 @@ fn is_meant(again: &Again) -> bool {
     says(own, first) || says(first, own)
 }
 
-fn draft(workspace: &Workspace, again: &Again) -> Draft {
+fn draft(again: &Again) -> Draft {
     let (section, first) = again.first;
     let givens = first.givens.as_ref().map(|board| again.how.told(&board.grid)).unwrap_or_default();
     let message = format!("this is {} again: {givens}", called(first));
     let help = "take one of the two out, or say by `repeats` that it is meant";
     let there = Spot { section, span: first.head };
-    let draft = Draft::new(again.puzzle.head, message, help).elsewhere(there, "it stands here first");
-    let Some(id) = &first.id else { return draft };
-    let line = format!("repeats    {}", id.text);
-    let change = behind_head(workspace.section(again.section), again.puzzle.head, &line);
-    draft.propose(format!("write `repeats {}`", id.text), vec![change])
+    Draft::new(again.puzzle.head, message, help).elsewhere(there, "it stands here first")
 }

@@ -17,12 +17,12 @@
 //! puzzle ht-22 "Night Tram"
 //! size       4
 //! repeats    ht-20 "turned by half"
-//! #<^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ repeats-wrong: this is not `ht-20`
+//! #<^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ repeats-wrong: this is not `ht-20`
 //! givens
-//!   1 .  . .
-//!   . 2  . .
-//!   . .  . 3
-//!   . .  4 .
+//!   2 4  . .
+//!   3 .  . .
+//!   . .  . 1
+//!   . .  2 4
 //! ```
 //!
 //! ## Fixed

@@ -82,6 +82,5 @@ pub static FINDINGS: &[&Finding] = &[
     &repeats_wrong::FINDING,
     &printed_changed::FINDING,
     &repeated_puzzle::FINDING,
-    &repeats_undecided::FINDING,
     &allow_unused::FINDING,
 ];
