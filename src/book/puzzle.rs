@@ -6,7 +6,7 @@ use super::values::{line_of, title};
 use super::{Board, Constraints, Facts, Fault, FaultKind, Sheet, Verdict};
 use crate::board::Layout;
 use crate::notation::{Item, ItemKind, Keyword, LineKind, Section, Span, Statement, StepLine};
-use crate::sameness::{self, Canonical, Undecided, canonical};
+use crate::sameness::{self, Canonical, Formed, Undecided, canonical};
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};
 
@@ -106,12 +106,12 @@ impl Puzzle {
         self.verdict.get()
     }
 
-    /// By what it is compared with others: worked out when first asked for, and kept. `None` unless it has exactly one
-    /// solution.
+    /// What it is compared with others by: its layout, its givens and their form, which is worked out when first asked
+    /// for, and kept. `None` unless it has exactly one solution.
     ///
     /// # Errors
     /// If so many of its lines look alike that it was not told within the usual budget.
-    pub fn form(&self) -> Option<Result<&Canonical, Undecided>> {
+    pub fn form(&self) -> Option<Result<Formed<'_>, Undecided>> {
         let (Verdict::One(_), Some(layout), Some(givens)) = (self.verdict(), &self.layout, &self.givens)
         else {
             return None;
@@ -119,7 +119,7 @@ impl Puzzle {
         let form = self
             .form
             .get_or_init(|| canonical(layout, &givens.grid, sameness::Budget::default()).map(Box::new));
-        Some(form.as_deref().map_err(|undecided| *undecided))
+        Some(form.as_deref().map(|form| (&**layout, &givens.grid, form)).map_err(|undecided| *undecided))
     }
 }
 

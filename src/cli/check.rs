@@ -296,8 +296,8 @@ impl Arguments {
         let given = files.iter().enumerate().filter(|(_, file)| file.given);
         let mut judged: Vec<Judged> = given.map(|(book, _)| Judged { book, ids: Vec::new() }).collect();
         for (section, _, puzzle) in workspace.puzzles() {
-            let id = puzzle.id.as_ref().map(|name| name.text.as_str());
-            let asked = self.id.is_empty() || id.is_some_and(|id| self.id.iter().any(|it| it == id));
+            let Some(id) = puzzle.id.as_ref().map(|name| &name.text) else { continue };
+            let asked = self.id.is_empty() || self.id.contains(id);
             if let (true, Ok(at)) = (asked, judged.binary_search_by_key(&section.book, |file| file.book)) {
                 judged[at].ids.push(id);
             }

@@ -186,11 +186,12 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
     let most = arguments.limit.map_or(usize::MAX, |limit| limit as usize);
     let mut tally = Tally::default();
     let Some(mut known) = arguments.asked.known(projects, terminal) else { return Ok(()) };
+    let own = arguments.asked.same_as.as_deref().map(canonical);
     // By how many steps lead there, then in the order of reading.
     let mut places: BTreeMap<(usize, usize), String> = BTreeMap::new();
     arguments.puzzles.each(&[], projects, terminal, |met, terminal| {
-        let own = || arguments.asked.same_as.as_deref().map(canonical);
-        if met.puzzle.lesson || own() == Some(canonical(Path::new(met.file))) {
+        let is_own = || own.as_ref().is_some_and(|own| *own == canonical(Path::new(met.file)));
+        if met.puzzle.lesson || is_own() {
             return Ok(());
         }
         tally.puzzles += 1;
@@ -203,28 +204,38 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
             }
         };
         let grader = Grader::of(&start.layout, met.ladder);
-        let Some(fitting) = conditions.met(&grader, &start.givens) else { return Ok(()) };
-        let same = known.same(met.puzzle);
-        let same = same.unwrap_or_else(|_| {
-            tally.uncompared += 1;
-            None
-        });
-        if arguments.asked.compares() && same.is_none() {
-            if arguments.asked.repeated {
-                known.learn(&met);
+        if arguments.asked.compares() {
+            // Where nothing else is asked, nothing is graded.
+            let grades = conditions != Conditions::default();
+            if grades && conditions.met(&grader, &start.givens).is_none() {
+                return Ok(());
             }
-            return Ok(());
+            let same = known.same(met.puzzle).unwrap_or_else(|_| {
+                tally.uncompared += 1;
+                None
+            });
+            let Some(same) = same else {
+                if arguments.asked.repeated {
+                    known.learn(&met);
+                }
+                return Ok(());
+            };
+            tally.fitting += 1;
+            if tally.fitting > most {
+                return Ok(());
+            }
+            return terminal.print(&match arguments.format {
+                Format::Json => same.as_json(&met),
+                Format::Human => same.as_text(&met),
+            });
         }
+        let Some(fitting) = conditions.met(&grader, &start.givens) else { return Ok(()) };
         let Some(subject) = arguments.asked.teaches else {
             tally.fitting += 1;
             if tally.fitting > most {
                 return Ok(());
             }
-            return terminal.print(&match (same, arguments.format) {
-                (Some(same), Format::Json) => same.as_json(&met),
-                (Some(same), Format::Human) => same.as_text(&met),
-                (None, format) => format.written(&met, &fitting, &start.layout, None),
-            });
+            return terminal.print(&arguments.format.written(&met, &fitting, &start.layout, None));
         };
         let lessons = Lessons::of(grader.reasoner(), &start.givens, subject);
         tally.fitting += usize::from(!lessons.places.is_empty());

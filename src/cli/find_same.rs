@@ -4,7 +4,7 @@ use super::json;
 use super::puzzles::Met;
 use crate::board::{Grid, Layout};
 use crate::book::Puzzle;
-use crate::sameness::{Canonical, Form, Undecided, turn};
+use crate::sameness::{Canonical, Form, Undecided, how};
 use serde::Serialize;
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -51,21 +51,16 @@ impl Known {
     /// # Errors
     /// If it could not be compared.
     pub fn same(&self, puzzle: &Puzzle) -> Result<Option<Same<'_>>, Undecided> {
-        let Some(canonical) = puzzle.form().transpose()? else { return Ok(None) };
-        Ok(self.0.get(&canonical.form).and_then(|first| {
-            let own = (puzzle.layout.as_deref()?, &puzzle.givens.as_ref()?.grid);
-            let turned = turn((&first.layout, &first.givens), own);
-            let how = turned.or_else(|| first.canonical.to(canonical))?.told(&first.givens);
+        let Some(own) = puzzle.form().transpose()? else { return Ok(None) };
+        Ok(self.0.get(&own.2.form).and_then(|first| {
+            let how = how((&first.layout, &first.givens, &first.canonical), own)?.told(&first.givens);
             Some(Same { first, how })
         }))
     }
 
     /// Takes the puzzle in, unless there is one like it, or it has not exactly one solution.
     pub fn learn(&mut self, met: &Met) {
-        let puzzle = met.puzzle;
-        let (Some(Ok(canonical)), Some(layout), Some(givens)) =
-            (puzzle.form(), &puzzle.layout, &puzzle.givens)
-        else {
+        let (Some(Ok((_, givens, canonical))), Some(layout)) = (met.puzzle.form(), &met.puzzle.layout) else {
             return;
         };
         self.0.entry(canonical.form.clone()).or_insert_with(|| First {
@@ -74,7 +69,7 @@ impl Known {
             heading: met.heading.clone(),
             canonical: canonical.clone(),
             layout: Arc::clone(layout),
-            givens: givens.grid.clone(),
+            givens: givens.clone(),
         });
     }
 }

@@ -32,6 +32,7 @@ use super::same::{Compared, called, compared};
 use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{SectionId, Spot, Workspace};
 use crate::notation::Span;
+use std::cell::LazyCell;
 
 /// See the page above.
 pub static FINDING: Finding = Finding {
@@ -43,11 +44,13 @@ pub static FINDING: Finding = Finding {
 };
 
 fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
+    // Where nothing is wrong, nothing is gathered.
+    let all = LazyCell::new(|| compared(workspace));
     let saying = workspace.puzzles().filter_map(|(section, _, puzzle)| {
         let fact = puzzle.facts.repeats.as_ref().filter(|fact| fact.own)?;
         let (there, other) = workspace.find(&fact.value)?;
         let itself = std::ptr::eq(puzzle, other);
-        let (own, its) = (puzzle.form()?.ok()?, other.form()?.ok()?);
+        let ((_, _, own), (_, _, its)) = (puzzle.form()?.ok()?, other.form()?.ok()?);
         if own.form == its.form && !itself {
             return None;
         }
@@ -64,9 +67,8 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
         if !itself {
             draft = draft.elsewhere(Spot { section: there, span: other.head }, "the puzzle that is named");
         }
-        let same = |one: &Compared| one.form.is_ok_and(|form| form.form == own.form);
-        let right =
-            compared(workspace).into_iter().find(|one| same(one) && !std::ptr::eq(one.puzzle, puzzle));
+        let same = |one: &&Compared| one.form.2.form == own.form && !std::ptr::eq(one.puzzle, puzzle);
+        let right = all.iter().find(same);
         let id = right.and_then(|one| one.puzzle.id.as_ref());
         if let (Some(id), Some(place)) = (id, id_place(workspace, section, fact.span)) {
             draft = draft.propose(format!("write `{}`", id.text), vec![(place, id.text.clone())]);

@@ -1,12 +1,20 @@
 //! The turns and reflections of a whole grid: where one of them carries a puzzle to another, it says more than any other
 //! order of the lines.
 
-use super::Transformation;
+use super::{Canonical, Transformation};
 use crate::board::{Cell, CellSet, Grid, Layout};
+
+/// A puzzle, and its form.
+pub type Formed<'a> = (&'a Layout, &'a Grid, &'a Canonical);
+
+/// What carries one puzzle to another: a turn or reflection of the whole, if one does. `None` if they are not the same.
+pub fn how(from: Formed, to: Formed) -> Option<Transformation> {
+    turn((from.0, from.1), (to.0, to.1)).or_else(|| from.2.to(to.2))
+}
 
 /// The turn or reflection that carries one puzzle to another, with other names for the digits where it takes them;
 /// `None` if there is none. One that moves nothing comes first.
-pub fn turn(from: (&Layout, &Grid), to: (&Layout, &Grid)) -> Option<Transformation> {
+fn turn(from: (&Layout, &Grid), to: (&Layout, &Grid)) -> Option<Transformation> {
     let size = from.0.size();
     if to.0.size() != size {
         return None;

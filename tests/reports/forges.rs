@@ -1,5 +1,6 @@
 //! The files of `editors/ci/`, in a repository that is made for the test, with the real program.
 
+use super::installed;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
@@ -66,16 +67,10 @@ fn lines<'a>(text: &'a str, begin: &str) -> Vec<&'a str> {
 }
 
 fn is_valid(schema: &str, file: &str) {
-    let judge = Path::new("target/judge/bin/check-jsonschema");
-    if judge.exists() {
-        let output = Command::new(judge)
-            .args(["--builtin-schema", schema, &format!("editors/ci/{file}")])
-            .output()
-            .unwrap();
-        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stdout));
-    } else {
-        assert!(std::env::var_os("CI").is_none(), "no {}: tests/all installs it", judge.display());
-    }
+    let Some(judge) = installed("check-jsonschema") else { return };
+    let file = format!("editors/ci/{file}");
+    let output = Command::new(judge).args(["--builtin-schema", schema, &file]).output().unwrap();
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stdout));
 }
 
 #[test]
@@ -115,8 +110,7 @@ fn a_pipeline_of_gitlab_leaves_its_reports_and_ends_as_was_found() {
 
 #[test]
 fn a_hook_before_each_commit_stops_what_is_not_good() {
-    if !Path::new("target/judge/bin/pre-commit").exists() {
-        assert!(std::env::var_os("CI").is_none(), "no pre-commit: tests/all installs it");
+    if installed("pre-commit").is_none() {
         return;
     }
     let repository = Repository::with("pre-commit.yaml", ".pre-commit-config.yaml");

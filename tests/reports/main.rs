@@ -41,13 +41,17 @@ fn findings(folder: &Path) -> Vec<Value> {
     lines.lines().map(|line| serde_json::from_str(line).unwrap()).collect()
 }
 
+/// A program that `tests/all` installs for these tests; `None` where that was not run.
+fn installed(name: &str) -> Option<PathBuf> {
+    let program = Path::new("target/judge/bin").join(name);
+    let there = program.exists();
+    assert!(there || std::env::var_os("CI").is_none(), "no {}: tests/all installs it", program.display());
+    there.then_some(program)
+}
+
 /// What a schema says of a text; `None` where no judge is installed.
 fn judged(schema: &str, text: &str) -> Option<Result<(), String>> {
-    let python = Path::new("target/judge/bin/python");
-    if !python.exists() {
-        assert!(std::env::var_os("CI").is_none(), "no {}: tests/all installs it", python.display());
-        return None;
-    }
+    let python = installed("python")?;
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("report");
     fs::write(&file, text).unwrap();

@@ -62,10 +62,10 @@ impl Identities {
         let before = self.0.entry(identity.clone()).or_default();
         // The keys are part of what forges have stored: they never change.
         let mut hasher = SipHasher13::new_with_keys(0, 0);
-        for part in [&identity.file, identity.puzzle.as_ref().unwrap_or(&String::new()), &identity.name] {
+        let puzzle = identity.puzzle.as_deref().unwrap_or_default();
+        for part in [&identity.file, puzzle, &identity.name, &identity.message] {
             part.hash(&mut hasher);
         }
-        identity.message.hash(&mut hasher);
         hasher.write_u64(*before as u64);
         *before += 1;
         format!("{:016x}", hasher.finish())

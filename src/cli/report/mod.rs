@@ -50,7 +50,7 @@ pub struct Judged<'a> {
     /// Its index among the books of the workspace.
     pub book: usize,
     /// The ids of its puzzles and lessons, as far as they have one, in order.
-    pub ids: Vec<Option<&'a str>>,
+    pub ids: Vec<&'a str>,
 }
 
 impl Found<'_> {
