@@ -94,6 +94,11 @@ impl Marks {
         }
     }
 
+    /// The candidates of a cell.
+    pub(super) fn cell(&self, at: u8) -> DigitSet {
+        self.candidates[usize::from(at)]
+    }
+
     /// The candidates of the first so many cells.
     pub(super) fn candidates(&self, side: usize) -> &[DigitSet] {
         &self.candidates[..side]

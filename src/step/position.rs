@@ -82,7 +82,7 @@ impl Position {
     /// If the grid has no such cell.
     pub fn candidates(&self, cell: Cell) -> DigitSet {
         assert!(self.layout.size().contains(cell), "the grid has no {cell}");
-        self.houses[usize::from(cell.row())].candidates(self.layout.size().usize())[usize::from(cell.col())]
+        self.houses[usize::from(cell.row())].cell(cell.col())
     }
 
     /// Where a house can still have a digit that it misses: a bit for each cell, in the order of the house's cells.
