@@ -26,7 +26,7 @@ pub struct Outbox {
 
 struct Shared {
     queue: Mutex<Queue>,
-    /// Whoever writes has it. It is taken while the queue is held, or by the writer while it is `writing`.
+    /// Whoever writes has it. It is taken while the queue is held, or by the writer while it is at a message.
     output: Mutex<Box<dyn Output>>,
     /// Called once, when the client takes nothing any more.
     lost: Box<dyn Fn() + Send + Sync>,
@@ -40,13 +40,22 @@ struct Shared {
 struct Queue {
     waiting: VecDeque<Parcel>,
     bytes: usize,
-    /// There is a writer: it comes when something has to wait for the first time.
-    has_writer: bool,
-    /// The writer is at a message that is no longer waiting.
-    writing: bool,
+    writer: Writer,
     closed: bool,
     /// The client takes nothing any more.
     lost: bool,
+}
+
+/// What becomes of what has to wait.
+#[derive(Clone, Copy, PartialEq, Eq, Default)]
+enum Writer {
+    /// Nothing had to wait yet, so there is no thread for it.
+    #[default]
+    None,
+    /// It waits for something to write.
+    Idle,
+    /// It is at a message that is no longer waiting.
+    Writing,
 }
 
 struct Parcel {
@@ -100,7 +109,7 @@ impl Outbox {
         queue.closed = true;
         self.shared.filled.notify_all();
         let end = Instant::now() + FAREWELL;
-        while !queue.lost && (queue.writing || !queue.waiting.is_empty()) {
+        while !queue.lost && (queue.writer == Writer::Writing || !queue.waiting.is_empty()) {
             let left = end.saturating_duration_since(Instant::now());
             if left.is_zero() {
                 return;
@@ -134,7 +143,10 @@ impl Outbox {
         {
             queue.bytes -= old.bytes.len();
         }
-        if queue.waiting.is_empty() && !queue.writing && self.output().takes_at_once(parcel.message().len()) {
+        if queue.waiting.is_empty()
+            && queue.writer != Writer::Writing
+            && self.output().takes_at_once(parcel.message().len())
+        {
             if !self.write(&parcel) {
                 self.lose(&mut queue);
                 drop(queue);
@@ -144,7 +156,8 @@ impl Outbox {
         }
         queue.bytes += parcel.bytes.len();
         queue.waiting.push_back(parcel);
-        if !std::mem::replace(&mut queue.has_writer, true) {
+        if queue.writer == Writer::None {
+            queue.writer = Writer::Idle;
             let writer = self.clone();
             thread::spawn(move || {
                 if !writer.write_what_waits() {
@@ -159,7 +172,7 @@ impl Outbox {
     fn write_what_waits(&self) -> bool {
         loop {
             let mut queue = self.queue();
-            queue.writing = false;
+            queue.writer = Writer::Idle;
             self.shared.drained.notify_all();
             let parcel = loop {
                 match queue.waiting.pop_front() {
@@ -172,7 +185,7 @@ impl Outbox {
                 }
             };
             queue.bytes -= parcel.bytes.len();
-            queue.writing = true;
+            queue.writer = Writer::Writing;
             drop(queue);
             if !self.write(&parcel) {
                 self.lose(&mut self.queue());
