@@ -209,6 +209,16 @@ impl State {
         })
     }
 
+    /// Every file of the folders and every open text, each once.
+    pub fn all_files(&self) -> Vec<(Uri, Arc<Book>)> {
+        let open = self.documents.values().map(|document| (document.uri.clone(), Arc::clone(&document.book)));
+        let is_open =
+            |path: &Path| self.documents.values().any(|document| document.path.as_deref() == Some(path));
+        let closed = self.files.iter().filter(|(path, _)| !is_open(path));
+        let closed = closed.filter_map(|(path, book)| Some((Uri::from_file_path(path)?, Arc::clone(book))));
+        open.chain(closed).collect()
+    }
+
     /// What is to be done next: first what is open in a text, then what takes several. At most `most` sections at once.
     pub fn next_job(&self, most: usize) -> Option<Job> {
         for document in self.documents.values() {
