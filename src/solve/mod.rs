@@ -7,8 +7,6 @@
 mod contradiction;
 mod difference;
 mod general;
-mod matching;
-mod net;
 mod nine;
 mod settling;
 mod spare;
@@ -32,7 +30,7 @@ pub struct Budget {
 impl Default for Budget {
     /// About a second for a large grid of 25 by 25.
     fn default() -> Budget {
-        Budget { nodes: 20_000 }
+        Budget { nodes: 40_000 }
     }
 }
 
