@@ -12,4 +12,5 @@ mod sameness;
 #[allow(dead_code, reason = "likewise")]
 mod sat;
 mod search;
+mod several;
 mod ways;
