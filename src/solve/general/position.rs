@@ -183,6 +183,7 @@ impl Position {
             return Err(self.blame_all(net, slots));
         }
         if self.missing(slots[0].house()) & digit == 0 {
+            // It was seen more than once, from the cell and from a house.
             return Ok(());
         }
         self.possible[cell] = digit;
