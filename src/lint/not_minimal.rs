@@ -109,7 +109,9 @@ fn together(layout: &Layout, givens: &Grid, sets: impl Iterator<Item = Vec<Cell>
     let mut gone = Vec::new();
     for set in sets {
         let mut fewer = left.clone();
-        set.iter().for_each(|&cell| fewer.set(cell, None));
+        for &cell in &set {
+            fewer.set(cell, None);
+        }
         let outcome = solve::count(layout, &fewer, 2, budget);
         budget.nodes = budget.nodes.saturating_sub(outcome.nodes);
         if outcome.count == 1 && outcome.stopped.is_none() {

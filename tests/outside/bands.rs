@@ -54,7 +54,7 @@ fn fillings(boxes: [Columns; 3]) -> u64 {
             let fits = |row: usize| {
                 let third = ALL & !first[row] & !second[row];
                 first[row] & second[row] == 0
-                    && boxes[2].iter().all(|column| (column & third).count_ones() == 1)
+                    && boxes[2].iter().all(|column| (column & third).is_power_of_two())
             };
             count += u64::from((0..3).all(fits));
         }
@@ -127,7 +127,7 @@ fn every_grid_of_size_9() {
         .collect();
     let mut bands = vec![[0; 280]; 280];
     let mut classes = Vec::new();
-    let mut seen = [[false; 280]; 280];
+    let mut seen = vec![[false; 280]; 280];
     for second in 0..280 {
         for third in 0..280 {
             if seen[second][third] {
