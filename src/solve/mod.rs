@@ -204,6 +204,12 @@ mod tests {
                 grid.set(Cell::new(0, side - 1), Digit::new(side));
                 assert_eq!(counted(&layout, &grid, 2, 0), (0, None));
             }
+            let layout = classic(16);
+            let mut ten = Grid::empty(layout.size());
+            for at in 0..10 {
+                ten.set(Cell::new(at, 3 * at % 16), Digit::new(at + 1));
+            }
+            assert_eq!(counted(&layout, &ten, 2, Budget::default().nodes), (2, Some(Stop::Limit)));
         };
         std::thread::Builder::new().stack_size(64 * 1024).spawn(search).unwrap().join().unwrap();
     }
