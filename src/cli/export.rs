@@ -66,7 +66,7 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal) -> Result<(), Closed>
     }
     let workspace = Workspace::new(books);
     let places = Places::new(&workspace);
-    let mut ids = Ids::new(&arguments.id);
+    let ids = Ids::new(&arguments.id);
     let mut chosen = exchange::outgoing(&workspace);
     chosen.retain(|outgoing| ids.take(outgoing.puzzle));
     let rows = chosen.iter().filter_map(|outgoing| outgoing.row.clone());

@@ -9,9 +9,9 @@ use std::fs::{self, File, FileType};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
-/// No file above this many bytes is read: places within a file are counted in 32 bits, and what is read of a file
+/// No file above this many bytes is read whole: places within a file are counted in 32 bits, and what is read of a file
 /// takes several times its size.
-const MOST_BYTES: u64 = 256 << 20;
+pub const MOST_BYTES: u64 = 256 << 20;
 
 /// What to read.
 #[derive(Args, Clone, Debug)]
@@ -101,6 +101,11 @@ impl Source {
         }
         let utf8 = std::str::from_utf8(&bytes).is_ok();
         Ok(Text { bytes, utf8 })
+    }
+
+    /// How many bytes it has, as far as that is known before it is read.
+    pub fn len(&self) -> Option<u64> {
+        self.path.as_ref().and_then(|path| fs::metadata(path).ok()).map(|about| about.len())
     }
 
     /// What `text` says.
@@ -227,7 +232,7 @@ fn kind_words(_: FileType) -> &'static str {
 }
 
 /// Whether `bytes` look like UTF-16: by their first two, or because every other one of the first is zero.
-fn is_utf16(bytes: &[u8]) -> bool {
+pub fn is_utf16(bytes: &[u8]) -> bool {
     let beginning = &bytes[..bytes.len().min(64) & !1];
     let zeros = |offset: usize| beginning.iter().skip(offset).step_by(2).all(|&byte| byte == 0);
     let none = |offset: usize| beginning.iter().skip(offset).step_by(2).all(|&byte| byte != 0);

@@ -1,11 +1,18 @@
 //! What is written to standard output and standard error, and the exit code that goes with it.
 
+use super::progress::{Extent, Progress, WIPE};
+use super::stop::{self, Stop};
+use super::telling::{Said, Telling};
 use super::visible;
 use anstream::{AutoStream, ColorChoice};
 use std::borrow::Cow;
 use std::fmt;
-use std::io::{self, Stderr, Stdout, Write};
+use std::io::{self, IsTerminal as _, Stderr, Stdout, Write};
 use std::process::ExitCode;
+use std::time::Instant;
+
+/// Results are gathered up to so many bytes before they are written.
+const MOST_GATHERED: usize = 64 << 10;
 
 /// How much is said beside the results.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -22,13 +29,21 @@ pub enum Talk {
 pub struct Terminal {
     out: AutoStream<Stdout>,
     err: AutoStream<Stderr>,
+    /// Results that are not written yet: whole lines.
+    gathered: String,
     styled: bool,
     talk: Talk,
     found: bool,
     troubled: bool,
+    stop: Stop,
+    stopped: bool,
+    /// The job at hand, where somebody watches it.
+    progress: Option<Progress>,
+    /// Whether its line stands on the terminal.
+    progress_shown: bool,
 }
 
-/// Standard output takes nothing more: there is no use in going on.
+/// There is no use in going on: standard output takes nothing more, or the user wants no more.
 #[derive(Clone, Copy, Debug)]
 pub struct Closed;
 
@@ -71,11 +86,21 @@ impl Terminal {
         Terminal {
             out: AutoStream::new(io::stdout(), choice),
             err: AutoStream::new(io::stderr(), color),
+            gathered: String::new(),
             styled: choice != ColorChoice::Never,
             talk,
             found: false,
             troubled: false,
+            stop: Stop::default(),
+            stopped: false,
+            progress: None,
+            progress_shown: false,
         }
+    }
+
+    /// What ends a job before its end.
+    pub fn stop(&self) -> &Stop {
+        &self.stop
     }
 
     /// Whether results may be coloured.
@@ -83,18 +108,86 @@ impl Terminal {
         self.styled
     }
 
-    /// Writes a result to standard output, at once.
+    /// Writes a result to standard output, soon: before anything is said on standard error, when much has gathered, and
+    /// at the latest when the process ends.
+    ///
+    /// # Errors
+    /// As [`flush`](Terminal::flush) has them.
+    pub fn print(&mut self, text: &str) -> Result<(), Closed> {
+        self.gathered.push_str(text);
+        if self.gathered.len() < MOST_GATHERED { Ok(()) } else { self.flush() }
+    }
+
+    /// Writes the results that have gathered.
     ///
     /// # Errors
     /// [`Closed`] if nobody reads on (which is no trouble), or if it cannot be written (which is said).
-    pub fn print(&mut self, text: &str) -> Result<(), Closed> {
-        let written = self.out.write_all(text.as_bytes()).and_then(|()| self.out.flush());
+    pub fn flush(&mut self) -> Result<(), Closed> {
+        if self.gathered.is_empty() {
+            return Ok(());
+        }
+        self.wipe_progress();
+        let text = std::mem::take(&mut self.gathered);
+        let written = {
+            let _whole_lines = self.stop.output();
+            self.out.write_all(text.as_bytes()).and_then(|()| self.out.flush())
+        };
         written.map_err(|error| {
             if error.kind() != io::ErrorKind::BrokenPipe {
                 self.trouble(&Trouble::new("standard output", words(&error), "make room or write elsewhere"));
             }
             Closed
         })
+    }
+
+    /// Writes and says what was found out elsewhere.
+    ///
+    /// # Errors
+    /// As [`print`](Terminal::print) has them.
+    pub fn tell(&mut self, telling: Telling) -> Result<(), Closed> {
+        self.found |= telling.found;
+        for said in telling.said {
+            match said {
+                Said::Result(text) => self.print(&text)?,
+                Said::Remark(text) => self.remark(&text),
+                Said::Detail(text) => self.detail(&text),
+                Said::Trouble(trouble) => self.trouble(&trouble),
+            }
+        }
+        Ok(())
+    }
+
+    /// A job begins that may take long. Who watches a terminal sees how far it is.
+    pub fn begin(&mut self) {
+        let watched = self.talk >= Talk::Normal && io::stderr().is_terminal();
+        self.progress = watched.then(|| Progress::new(Instant::now()));
+    }
+
+    /// The job has come so far.
+    pub fn advance(&mut self, puzzles: usize, extent: Extent) {
+        if let Some(line) = self.progress.as_mut().and_then(|it| it.line(Instant::now(), puzzles, extent)) {
+            self.progress_shown = true;
+            let _ = write!(self.err, "{WIPE}{line}").and_then(|()| self.err.flush());
+        }
+    }
+
+    /// The user wants no more of the job at hand, and what is known of it is told.
+    pub fn leave_off(&mut self) -> Closed {
+        self.stopped = true;
+        self.say(&self.stop.how_far());
+        Closed
+    }
+
+    /// The job is over.
+    pub fn end(&mut self) {
+        self.wipe_progress();
+        self.progress = None;
+    }
+
+    fn wipe_progress(&mut self) {
+        if std::mem::take(&mut self.progress_shown) {
+            let _ = write!(self.err, "{WIPE}").and_then(|()| self.err.flush());
+        }
     }
 
     /// Says what could not be done; the exit code will be 2.
@@ -127,17 +220,23 @@ impl Terminal {
         self.troubled
     }
 
-    /// The exit code so far.
-    pub fn exit_code(&self) -> ExitCode {
-        match (self.troubled, self.found) {
-            (true, _) => ExitCode::from(2),
-            (false, true) => ExitCode::from(1),
-            (false, false) => ExitCode::SUCCESS,
+    /// Writes what has gathered; the exit code of it all.
+    pub fn exit_code(&mut self) -> ExitCode {
+        // Where nobody reads on, the exit code is that of what was found so far.
+        let _ = self.flush();
+        match (self.stopped, self.troubled, self.found) {
+            (true, ..) => ExitCode::from(stop::EXIT_CODE),
+            (_, true, _) => ExitCode::from(2),
+            (.., true) => ExitCode::from(1),
+            _ => ExitCode::SUCCESS,
         }
     }
 
-    /// One line on standard error; that nobody reads it is no trouble.
+    /// One line on standard error, behind all results; that nobody reads it is no trouble.
     fn say(&mut self, text: &str) {
+        // What cannot be written is noticed when the next result is.
+        let _ = self.flush();
+        self.wipe_progress();
         let _ = writeln!(self.err, "{}", visible::line(text));
     }
 }
