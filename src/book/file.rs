@@ -119,7 +119,8 @@ impl Book {
             openings.push(meaning);
         }
         let understand = |(section, (holds, opening)): (usize, (&Arc<Defaults>, Option<Arc<Meaning>>))| {
-            opening.unwrap_or_else(|| Arc::new(Meaning::of(&book.tree.sections[section], holds, &book.layouts)))
+            opening
+                .unwrap_or_else(|| Arc::new(Meaning::of(&book.tree.sections[section], holds, &book.layouts)))
         };
         let sections = book.defaults.iter().zip(openings).enumerate();
         book.meanings = if book.tree.sections.len() < MANY {

@@ -17,7 +17,8 @@ const MOST_HOUSES: usize = 100;
 pub struct Layouts(Arc<Mutex<BTreeMap<Geometry, Arc<Layout>>>>);
 
 /// The layouts that have the usual boxes of their size and nothing else: most puzzles of all files share them.
-static USUAL: [OnceLock<Arc<Layout>>; MAX_SIDE as usize + 1] = [const { OnceLock::new() }; MAX_SIDE as usize + 1];
+static USUAL: [OnceLock<Arc<Layout>>; MAX_SIDE as usize + 1] =
+    [const { OnceLock::new() }; MAX_SIDE as usize + 1];
 
 /// All that a layout is built from.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]

@@ -15,6 +15,7 @@ use super::report::{Format, Found, Identities, Judged, Written};
 use super::sum::Sum;
 use super::taken::{Given, Needed, needed};
 use super::terminal::{Closed, Terminal, Trouble, words};
+use super::watch;
 use super::words::{counted, finding_named};
 use crate::book::{Book, Entry, Meaning, SectionId, Workspace};
 use crate::lint::{self, Effort, Group, Report, Said, Severity};
@@ -40,6 +41,7 @@ Exit code: 0 nothing found, 1 findings at or above --fail-on, 2 something could 
 /// Find what is wrong, and say where, why and what to do
 #[derive(Args, Debug)]
 #[command(after_help = EXAMPLES)]
+#[allow(clippy::struct_excessive_bools, reason = "each is an option of its own")]
 pub struct Arguments {
     #[command(flatten)]
     inputs: Inputs,
@@ -73,6 +75,9 @@ pub struct Arguments {
     /// Look only at the puzzle of this id (may be repeated)
     #[arg(long, value_name = "ID")]
     id: Vec<String>,
+    /// Stay, and check again whenever a file has changed
+    #[arg(long)]
+    watch: bool,
     #[arg(skip)]
     about: About,
 }
@@ -131,6 +136,27 @@ pub fn run(
     replacer: &Replacer,
 ) -> Result<(), Closed> {
     let Some(said) = arguments.rules(terminal) else { return Ok(()) };
+    if !arguments.watch {
+        return once(arguments, &said, projects, terminal, replacer);
+    }
+    let way = projects.way().clone();
+    watch::stay(&arguments.inputs.paths, &way, terminal, |terminal| match projects.read_anew() {
+        Ok(()) => once(arguments, &said, projects, terminal, replacer),
+        Err(trouble) => {
+            terminal.trouble(&trouble);
+            Ok(())
+        }
+    })
+}
+
+/// Checks what is there now.
+fn once(
+    arguments: &Arguments,
+    said: &settings::Check,
+    projects: &mut Projects,
+    terminal: &mut Terminal,
+    replacer: &Replacer,
+) -> Result<(), Closed> {
     let found = arguments.known().and_then(|known| {
         let sources = arguments.inputs.sources(terminal);
         // If the settings of a file cannot be used, what was asked for is not known.
@@ -147,14 +173,14 @@ pub fn run(
     let ids = Ids::new(&arguments.id);
     if let Some(write) = arguments.line_by_line(&sources) {
         let (asked, styled) = (&arguments.id, terminal.styled());
-        let lists = Lists { sources: &sources, said: &said, asked, ids: &ids, write, styled };
+        let lists = Lists { sources: &sources, said, asked, ids: &ids, write, styled };
         let sum = lists.check(&mut known, projects, terminal)?;
         ids.say_missing(terminal);
         terminal.remark(&sum.told());
         arguments.say_gone(&known, terminal);
         return Ok(());
     }
-    let (mut files, mut books) = read(sources.into_iter().zip(found), &said, terminal);
+    let (mut files, mut books) = read(sources.into_iter().zip(found), said, terminal);
     join_needed(&mut files, &mut books, terminal);
     let mut workspace = Workspace::new(books);
     for (section, _, puzzle) in workspace.puzzles() {
@@ -229,6 +255,7 @@ impl Arguments {
             fail_on: None,
             baseline: None,
             id: ids.to_vec(),
+            watch: false,
             about: About::Walks,
         }
     }
@@ -258,6 +285,10 @@ impl Arguments {
         if self.mends_in_place() && self.inputs.has_stdin() {
             let what = "standard input cannot be written over";
             troubles.push(Trouble::new("--fix", what, "add --diff to see what would change"));
+        }
+        if self.watch && self.inputs.has_stdin() {
+            let what = "standard input is read once and cannot change";
+            troubles.push(Trouble::new("--watch", what, "leave one of the two out"));
         }
         for trouble in &troubles {
             terminal.trouble(trouble);

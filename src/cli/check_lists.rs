@@ -77,8 +77,8 @@ impl Lists<'_> {
                 }
                 reports.sort_by_key(|(report, _)| report.spot.span);
                 reports.retain(|(report, _)| {
-                    let is_new = !report.finding.once_a_file()
-                        || once.insert((sum.files, report.message.clone()));
+                    let is_new =
+                        !report.finding.once_a_file() || once.insert((sum.files, report.message.clone()));
                     is_new && !known.take(report, &book.name)
                 });
                 puzzles += usize::from(is_puzzle);
@@ -112,14 +112,17 @@ impl Lists<'_> {
     fn line(&self, all: &Together, at: SectionId, rules: &settings::Check) -> Line {
         let (workspace, ladder) = (all.workspace(), &all.settings(0).ladder);
         let said = Said::of(workspace.section(at), workspace.meaning(at), ladder, Effort::Full);
-        let reports = match said.is_empty() {
-            true => Vec::new(),
-            false => lint::check_alone(&workspace.books[0], at.section, &said, &[]),
+        // Of most lines there is nothing to say.
+        let reports = if said.is_empty() {
+            Vec::new()
+        } else {
+            lint::check_alone(&workspace.books[0], at.section, &said, &[])
         };
         let reports = reports.into_iter().filter_map(|report| self.written(report, rules, all)).collect();
         let traits = all.puzzles_of(at).next().map(|(.., puzzle)| {
             self.ids.take(puzzle);
-            let (ids, forms) = (rules.reports(&id_repeated::FINDING), rules.reports(&repeated_puzzle::FINDING));
+            let (ids, forms) =
+                (rules.reports(&id_repeated::FINDING), rules.reports(&repeated_puzzle::FINDING));
             let id = puzzle.id.as_ref().filter(|_| ids).map(|id| id.text.clone());
             let form = || Some(puzzle.form()?.ok()?.2.form.clone());
             Traits { id, form: if forms { form() } else { None } }
@@ -136,13 +139,21 @@ impl Lists<'_> {
         let found = pairs.into_iter().flat_map(|(finding, both)| {
             let mut reports = lint::check(both.workspace());
             reports.retain(|report| report.spot.section.book == 1 && std::ptr::eq(report.finding, finding));
-            reports.into_iter().filter_map(move |report| self.written(report, rules, &both)).collect::<Vec<_>>()
+            reports
+                .into_iter()
+                .filter_map(move |report| self.written(report, rules, &both))
+                .collect::<Vec<_>>()
         });
         found.collect()
     }
 
     /// A finding as it is written, if it is asked for. A list has no place for what is missing: nothing of it is mended.
-    fn written(&self, mut report: Report, rules: &settings::Check, all: &Together) -> Option<(Report, String)> {
+    fn written(
+        &self,
+        mut report: Report,
+        rules: &settings::Check,
+        all: &Together,
+    ) -> Option<(Report, String)> {
         let id_fits =
             self.asked.is_empty() || report.puzzle.as_ref().is_some_and(|puzzle| self.asked.contains(puzzle));
         if !id_fits || !rules.reports(report.finding) {
@@ -198,7 +209,13 @@ impl Memory {
         let pairs = pairs.into_iter().filter_map(|(finding, first)| {
             let first = first??;
             let own_book = Book::read_list(own.file, own.text);
-            Some((finding, Together::new([(self.book(first), self.lines[first as usize].ahead, None), (own_book, own.ahead, None)])))
+            Some((
+                finding,
+                Together::new([
+                    (self.book(first), self.lines[first as usize].ahead, None),
+                    (own_book, own.ahead, None),
+                ]),
+            ))
         });
         let pairs = pairs.collect();
         if of_id == Some(None) || of_form == Some(None) {

@@ -145,7 +145,7 @@ where
             Err(trouble) => return self.trouble(trouble),
         };
         let (name, looking): (Arc<str>, _) = (Arc::from(&*source.name), self.looking);
-        let mut before = self.read(source);
+        let mut before = being_read(source);
         loop {
             let piece: Piece = match pieces.next() {
                 Ok(Some(piece)) => piece,
@@ -171,7 +171,7 @@ where
             Ok(text) => text,
             Err(trouble) => return self.trouble(trouble),
         };
-        let (looking, mut before) = (self.looking, self.read(source));
+        let (looking, mut before) = (self.looking, being_read(source));
         if text.bytes.len() <= SMALL {
             let source = source.clone();
             return self.give(move || looking.at(Together::new([(source.book(&text), 0, project)]), before));
@@ -190,13 +190,6 @@ where
             }
         }
         Ok(())
-    }
-
-    /// What is said of a file that is read.
-    fn read(&self, source: &Source) -> Telling {
-        let mut telling = Telling::default();
-        telling.detail(format!("read {}", source.name));
-        telling
     }
 
     fn trouble(&mut self, trouble: Trouble) -> Result<(), Closed> {
@@ -236,4 +229,11 @@ where
         self.terminal.advance(stop.told(puzzles), extent);
         if stop.is_asked() { Err(self.terminal.leave_off()) } else { Ok(()) }
     }
+}
+
+/// What is said of a file that is read.
+fn being_read(source: &Source) -> Telling {
+    let mut telling = Telling::default();
+    telling.detail(format!("read {}", source.name));
+    telling
 }

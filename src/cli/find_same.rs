@@ -73,7 +73,8 @@ impl Own {
     /// # Errors
     /// If it cannot be compared.
     pub fn of(met: &Met) -> Result<Option<Own>, Undecided> {
-        let (Some((_, givens, canonical)), Some(layout)) = (met.puzzle.form().transpose()?, &met.puzzle.layout)
+        let (Some((_, givens, canonical)), Some(layout)) =
+            (met.puzzle.form().transpose()?, &met.puzzle.layout)
         else {
             return Ok(None);
         };
@@ -121,7 +122,9 @@ impl Known {
             self.layouts.push(Arc::clone(&own.layout));
             self.layouts.len() - 1
         });
-        let (Ok(file), Ok(layout)) = (u32::try_from(self.files.len() - 1), u32::try_from(layout)) else { return };
+        let (Ok(file), Ok(layout)) = (u32::try_from(self.files.len() - 1), u32::try_from(layout)) else {
+            return;
+        };
         let begin = self.text.len();
         self.text.extend([id, &own.title, &own.givens.to_string()]);
         let first = First { file, layout, line: own.line, begin, id: id_len, title: title_len };

@@ -43,6 +43,7 @@ mod voice;
 mod walk;
 mod walk_json;
 mod walk_write;
+mod watch;
 mod words;
 
 use anstream::ColorChoice;

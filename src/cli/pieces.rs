@@ -158,12 +158,18 @@ mod tests {
     }
 
     fn lines_of(workspace: &Workspace) -> Vec<String> {
-        workspace.books.iter().flat_map(|book| &book.tree.sections).map(|section| section.text.to_string()).collect()
+        workspace
+            .books
+            .iter()
+            .flat_map(|book| &book.tree.sections)
+            .map(|section| section.text.to_string())
+            .collect()
     }
 
     #[test]
     fn pieces_are_the_list_however_it_comes() {
-        let line = |n: usize| format!("{}{}", ".1..".repeat(4), [" a\n", "\r\n", " é\r", "\n", " b c\n"][n % 5]);
+        let line =
+            |n: usize| format!("{}{}", ".1..".repeat(4), [" a\n", "\r\n", " é\r", "\n", " b c\n"][n % 5]);
         let mut text: Vec<u8> = (0..400).map(line).collect::<String>().into_bytes();
         text.extend_from_slice(b"12\xff34 \xfe\n# last");
         let source = Source { name: "a.txt".into(), path: None, list: true };

@@ -15,6 +15,8 @@ pub const WIPE: &str = "\r\u{1b}[K";
 pub struct Progress {
     begun: Instant,
     written: Option<Instant>,
+    /// Whether the line stands there.
+    shown: bool,
 }
 
 /// How much there is to do.
@@ -31,7 +33,7 @@ pub enum Extent {
 impl Progress {
     /// A job begins now.
     pub fn new(now: Instant) -> Progress {
-        Progress { begun: now, written: None }
+        Progress { begun: now, written: None, shown: false }
     }
 
     /// The line to write now, if it is time for one.
@@ -41,6 +43,7 @@ impl Progress {
             return None;
         }
         self.written = Some(now);
+        self.shown = true;
         let rate = (done as u128 * 1000 / passed.as_millis().max(1)).to_string();
         let so_far = match extent {
             Extent::Puzzles(all) => format!("{done} of {all} puzzles"),
@@ -51,6 +54,11 @@ impl Progress {
             Extent::Open => format!("{done} puzzles"),
         };
         Some(format!("{so_far}, {rate} a second"))
+    }
+
+    /// The line is to be wiped now; whether there is one.
+    pub fn wipe(&mut self) -> bool {
+        std::mem::take(&mut self.shown)
     }
 }
 
@@ -66,6 +74,7 @@ mod tests {
         assert_eq!(progress.line(at(999), 10, Extent::Open), None);
         let bytes = Extent::Bytes { done: 410, all: 1000 };
         assert_eq!(progress.line(at(1000), 50, bytes).unwrap(), "50 puzzles, 41 % of the text, 50 a second");
+        assert!(progress.wipe() && !progress.wipe());
         assert_eq!(progress.line(at(1249), 60, bytes), None);
         let all = Extent::Puzzles(80);
         assert_eq!(progress.line(at(2000), 70, all).unwrap(), "70 of 80 puzzles, 35 a second");

@@ -42,6 +42,23 @@ impl Projects {
         Ok(Projects { way, read })
     }
 
+    /// None for any file: where nothing of them matters.
+    pub fn none() -> Projects {
+        Projects { way: Way::Nothing, read: BTreeMap::new() }
+    }
+
+    /// Reads what settings there are again.
+    ///
+    /// # Errors
+    /// If the one file of settings that was named cannot be used any more.
+    pub fn read_anew(&mut self) -> Result<(), Trouble> {
+        self.read.clear();
+        if let Way::This(file) = &self.way {
+            self.read.insert(file.clone(), Arc::new(read(file)?));
+        }
+        Ok(())
+    }
+
     /// How they are found.
     pub fn way(&self) -> &Way {
         &self.way

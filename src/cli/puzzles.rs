@@ -112,7 +112,8 @@ impl Puzzles {
             if part.sections.start == 0 {
                 unread::say_openings(0, leans_on, &places, &mut openings);
             }
-            let puzzles = part.sections.clone().flat_map(|section| all.puzzles_of(SectionId { book: 0, section }));
+            let puzzles =
+                part.sections.clone().flat_map(|section| all.puzzles_of(SectionId { book: 0, section }));
             let met = puzzles.map_while(|it| (!part.is_given_up()).then_some(it)).filter(|it| ids.take(it.2));
             let found = met.map(|(at, number, puzzle)| {
                 let met = all.met(at, number, puzzle, &places);
@@ -141,7 +142,8 @@ impl Puzzles {
     /// be read at all is said.
     pub fn together(&self, projects: &mut Projects, terminal: &mut Terminal) -> Together {
         let sources = self.inputs.sources(terminal);
-        let mut read = |source: &Source| match source.read().and_then(|text| Ok((text, projects.of(source)?))) {
+        let mut read = |source: &Source| match source.read().and_then(|text| Ok((text, projects.of(source)?)))
+        {
             Ok((text, project)) => {
                 terminal.detail(&format!("read {}", source.name));
                 Some((source.book(&text), 0, project))

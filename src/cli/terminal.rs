@@ -33,14 +33,22 @@ pub struct Terminal {
     gathered: String,
     styled: bool,
     talk: Talk,
-    found: bool,
-    troubled: bool,
+    worst: Worst,
     stop: Stop,
-    stopped: bool,
     /// The job at hand, where somebody watches it.
     progress: Option<Progress>,
-    /// Whether its line stands on the terminal.
-    progress_shown: bool,
+}
+
+/// The worst that happened so far.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+enum Worst {
+    Nothing,
+    /// There is something to act on.
+    Found,
+    /// Something could not be done.
+    Troubled,
+    /// The user wanted no more.
+    Stopped,
 }
 
 /// There is no use in going on: standard output takes nothing more, or the user wants no more.
@@ -89,12 +97,9 @@ impl Terminal {
             gathered: String::new(),
             styled: choice != ColorChoice::Never,
             talk,
-            found: false,
-            troubled: false,
+            worst: Worst::Nothing,
             stop: Stop::default(),
-            stopped: false,
             progress: None,
-            progress_shown: false,
         }
     }
 
@@ -145,7 +150,9 @@ impl Terminal {
     /// # Errors
     /// As [`print`](Terminal::print) has them.
     pub fn tell(&mut self, telling: Telling) -> Result<(), Closed> {
-        self.found |= telling.found;
+        if telling.found {
+            self.found();
+        }
         for said in telling.said {
             match said {
                 Said::Result(text) => self.print(&text)?,
@@ -166,14 +173,13 @@ impl Terminal {
     /// The job has come so far.
     pub fn advance(&mut self, puzzles: usize, extent: Extent) {
         if let Some(line) = self.progress.as_mut().and_then(|it| it.line(Instant::now(), puzzles, extent)) {
-            self.progress_shown = true;
             let _ = write!(self.err, "{WIPE}{line}").and_then(|()| self.err.flush());
         }
     }
 
     /// The user wants no more of the job at hand, and what is known of it is told.
     pub fn leave_off(&mut self) -> Closed {
-        self.stopped = true;
+        self.worst = Worst::Stopped;
         self.say(&self.stop.how_far());
         Closed
     }
@@ -185,14 +191,14 @@ impl Terminal {
     }
 
     fn wipe_progress(&mut self) {
-        if std::mem::take(&mut self.progress_shown) {
+        if self.progress.as_mut().is_some_and(Progress::wipe) {
             let _ = write!(self.err, "{WIPE}").and_then(|()| self.err.flush());
         }
     }
 
     /// Says what could not be done; the exit code will be 2.
     pub fn trouble(&mut self, trouble: &Trouble) {
-        self.troubled = true;
+        self.worst = self.worst.max(Worst::Troubled);
         self.say(&format!("gridsetter: {trouble}"));
     }
 
@@ -212,23 +218,23 @@ impl Terminal {
 
     /// There is something to act on: the exit code will be at least 1.
     pub fn found(&mut self) {
-        self.found = true;
+        self.worst = self.worst.max(Worst::Found);
     }
 
     /// Whether something could not be done so far.
     pub fn is_troubled(&self) -> bool {
-        self.troubled
+        self.worst >= Worst::Troubled
     }
 
     /// Writes what has gathered; the exit code of it all.
     pub fn exit_code(&mut self) -> ExitCode {
         // Where nobody reads on, the exit code is that of what was found so far.
         let _ = self.flush();
-        match (self.stopped, self.troubled, self.found) {
-            (true, ..) => ExitCode::from(stop::EXIT_CODE),
-            (_, true, _) => ExitCode::from(2),
-            (.., true) => ExitCode::from(1),
-            _ => ExitCode::SUCCESS,
+        match self.worst {
+            Worst::Nothing => ExitCode::SUCCESS,
+            Worst::Found => ExitCode::from(1),
+            Worst::Troubled => ExitCode::from(2),
+            Worst::Stopped => ExitCode::from(stop::EXIT_CODE),
         }
     }
 

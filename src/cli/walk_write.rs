@@ -76,13 +76,7 @@ impl Writing {
     }
 
     /// The text of a book with its walks, and how many there are.
-    fn written(
-        &self,
-        book: &Book,
-        ladder: &Ladder,
-        ids: &Ids,
-        terminal: &mut Terminal,
-    ) -> (String, usize) {
+    fn written(&self, book: &Book, ladder: &Ladder, ids: &Ids, terminal: &mut Terminal) -> (String, usize) {
         let (mut new, mut walks) = (String::new(), 0);
         for (section, meaning) in book.tree.sections.iter().zip(&book.meanings) {
             let mut text = section.text.to_string();

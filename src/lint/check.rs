@@ -14,6 +14,9 @@ use crate::study::Start;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
 
+/// From so many sections on, they are looked at on all processors; fewer are not worth the wait for one.
+pub(super) const MANY: usize = 64;
+
 /// How much may be searched for an answer.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Effort {
@@ -84,10 +87,14 @@ impl Said {
 /// Everything that there is to say of `workspace`, in order of file and place, less what its authors accept by `allow`.
 pub fn check(workspace: &Workspace) -> Vec<Report> {
     let sections: Vec<_> = workspace.sections().collect();
-    let said = sections.par_iter().map(|&(id, section, meaning)| {
+    let look = |&(id, section, meaning): &(SectionId, &Section, &Meaning)| {
         Said::of(section, meaning, &workspace.books[id.book].ladder, Effort::Full)
-    });
-    let said: Vec<Said> = said.collect();
+    };
+    let said: Vec<Said> = if sections.len() < MANY {
+        sections.iter().map(look).collect()
+    } else {
+        sections.par_iter().map(look).collect()
+    };
     check_with(workspace, &said.iter().collect::<Vec<_>>())
 }
 
