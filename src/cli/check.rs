@@ -3,7 +3,6 @@
 use super::check_lists::Lists;
 use super::diff;
 use super::ids::Ids;
-use super::in_order::InOrder;
 use super::input::{Inputs, Source, Text};
 use super::mend::Mending;
 use super::place::Places;
@@ -18,7 +17,7 @@ use super::terminal::{Closed, Terminal, Trouble, words};
 use super::watch;
 use super::words::{counted, finding_named};
 use crate::book::{Book, Entry, Meaning, SectionId, Workspace};
-use crate::lint::{self, Effort, Group, Report, Said, Severity};
+use crate::lint::{self, Group, Report, Severity};
 use crate::replay;
 use crate::settings::{self, Project};
 use clap::{Args, ValueEnum};
@@ -202,6 +201,7 @@ fn once(
     } else {
         (0, checked(&workspace, terminal))
     };
+    say_crowded(&reports, &files, terminal);
     for report in reports.iter_mut().filter(|report| files[report.spot.section.book].source.list) {
         report.fixes.clear();
     }
@@ -371,6 +371,18 @@ impl Arguments {
     }
 }
 
+/// Says in which files there may be more than what is looked for.
+fn say_crowded(reports: &[Report], files: &[Read], terminal: &mut Terminal) {
+    for file in reports.chunk_by(|a, b| a.spot.section.book == b.spot.section.book) {
+        if file.len() >= lint::MOST_IN_FILE {
+            let name = &files[file[0].spot.section.book].source.name;
+            let most = lint::MOST_IN_FILE;
+            terminal
+                .remark(&format!("{name}: there may be more than these {most} findings; mend them first"));
+        }
+    }
+}
+
 /// Says which puzzles speak of what a reader knows, and cannot be reasoned about. What the summary adds of them is returned.
 fn said_unjudged(files: &[Read], workspace: &Workspace, ids: &Ids, terminal: &mut Terminal) -> String {
     let places = Places::new(workspace);
@@ -386,42 +398,24 @@ fn said_unjudged(files: &[Read], workspace: &Workspace, ids: &Ids, terminal: &mu
     if unjudged == 0 { String::new() } else { format!("; {} not judged", counted(unjudged, "puzzle")) }
 }
 
-/// So many sections are looked at together.
-const SHARE: usize = 16;
-
-/// Everything that there is to say of `workspace`: each section is looked at on all processors, and it is seen how many are.
+/// Everything that there is to say of `workspace`; on a terminal it is seen how far that is.
 fn checked(workspace: &Workspace, terminal: &mut Terminal) -> Vec<Report> {
-    let sections: Vec<_> = workspace.sections().collect();
-    let puzzles = |(_, _, meaning): &(_, _, &Meaning)| {
-        meaning.entries.iter().filter(|entry| matches!(entry, Entry::Puzzle(_))).count()
-    };
-    let (all, mut done) = (sections.iter().map(puzzles).sum(), 0);
-    let mut said = Vec::with_capacity(sections.len());
+    let puzzles =
+        |meaning: &Meaning| meaning.entries.iter().filter(|entry| matches!(entry, Entry::Puzzle(_))).count();
+    // How many puzzles stand up to the end of each section.
+    let mut all = 0;
+    let upto = workspace.sections().map(|(.., meaning)| {
+        all += puzzles(meaning);
+        all
+    });
+    let upto: Vec<usize> = upto.collect();
     terminal.begin();
-    rayon::in_place_scope(|scope| {
-        let mut results = InOrder::new(scope);
-        let mut take = |some: Vec<Said>, terminal: &mut Terminal| {
-            done += sections[said.len()..][..some.len()].iter().map(puzzles).sum::<usize>();
-            said.extend(some);
-            terminal.advance(done, Extent::Puzzles(all));
-        };
-        for some in sections.chunks(SHARE) {
-            results.give(move || {
-                let said = some.iter().map(|&(id, section, meaning)| {
-                    Said::of(section, meaning, &workspace.books[id.book].ladder, Effort::Full)
-                });
-                said.collect()
-            });
-            while let Some(some) = results.ready() {
-                take(some, terminal);
-            }
-        }
-        while let Some(some) = results.next() {
-            take(some, terminal);
-        }
+    let reports = lint::check_seen(workspace, &mut |sections| {
+        let done = sections.checked_sub(1).map_or(0, |last| upto[last]);
+        terminal.advance(done, Extent::Puzzles(all));
     });
     terminal.end();
-    lint::check_with(workspace, &said.iter().collect::<Vec<_>>())
+    reports
 }
 
 /// What was found, counted.

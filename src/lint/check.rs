@@ -14,6 +14,12 @@ use crate::study::Start;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
 
+/// The most findings of one file: with more nobody mends them one by one, and each takes room.
+pub const MOST_IN_FILE: usize = 100_000;
+
+/// So many sections are looked at before what is too much of them is dropped.
+const AT_ONCE: usize = 512;
+
 /// From so many sections on, they are looked at on all processors; fewer are not worth the wait for one.
 pub(super) const MANY: usize = 64;
 
@@ -84,17 +90,33 @@ impl Said {
     }
 }
 
-/// Everything that there is to say of `workspace`, in order of file and place, less what its authors accept by `allow`.
+/// Everything that there is to say of `workspace`, in order of file and place, less what its authors accept by `allow`; no
+/// more than [`MOST_IN_FILE`] of what the sections of a file show by themselves, nor of any one finding that takes several.
 pub fn check(workspace: &Workspace) -> Vec<Report> {
+    check_seen(workspace, &mut |_| {})
+}
+
+/// The same; `seen` is told each time how many sections were looked at so far.
+pub fn check_seen(workspace: &Workspace, seen: &mut dyn FnMut(usize)) -> Vec<Report> {
     let sections: Vec<_> = workspace.sections().collect();
     let look = |&(id, section, meaning): &(SectionId, &Section, &Meaning)| {
         Said::of(section, meaning, &workspace.books[id.book].ladder, Effort::Full)
     };
-    let said: Vec<Said> = if sections.len() < MANY {
-        sections.iter().map(look).collect()
-    } else {
-        sections.par_iter().map(look).collect()
-    };
+    let mut room = vec![MOST_IN_FILE; workspace.books.len()];
+    let mut said: Vec<Said> = Vec::with_capacity(sections.len());
+    for some in sections.chunks(AT_ONCE) {
+        let first = said.len();
+        if some.len() < MANY {
+            said.extend(some.iter().map(look));
+        } else {
+            said.par_extend(some.par_iter().map(look));
+        }
+        for (said, (id, ..)) in said[first..].iter_mut().zip(some) {
+            said.drafts.truncate(room[id.book]);
+            room[id.book] -= said.drafts.len();
+        }
+        seen(said.len());
+    }
     check_with(workspace, &said.iter().collect::<Vec<_>>())
 }
 
@@ -117,7 +139,7 @@ pub fn check_with(workspace: &Workspace, said: &[&Said]) -> Vec<Report> {
     for (finding, way) in ways() {
         match way {
             Check::Workspace(look) => {
-                for (id, draft) in look(workspace) {
+                for (id, draft) in look(workspace).into_iter().take(MOST_IN_FILE) {
                     beyond(id, finding, draft);
                 }
             }

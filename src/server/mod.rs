@@ -18,6 +18,7 @@ mod lens;
 mod log;
 mod next;
 mod outbox;
+mod output;
 mod place;
 mod presence;
 mod projects;
@@ -34,10 +35,11 @@ mod worker;
 
 pub use features::{FEATURES, Feature};
 pub use log::Log;
+pub use output::Output;
 pub use transport::Ending;
 
 use crate::settings::Way;
-use std::io::{self, Read, Write};
+use std::io::{self, Read};
 use std::sync::Arc;
 
 /// Serves the client at the other end of `input` and `output` until it takes its leave; the settings of a file are found in
@@ -48,7 +50,7 @@ use std::sync::Arc;
 /// If the system gives no threads to work with.
 pub fn serve(
     input: impl Read,
-    output: impl Write + Send + 'static,
+    output: impl Output,
     lost: impl Fn() + Send + Sync + 'static,
     way: Way,
     log: &Log,
