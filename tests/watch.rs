@@ -8,7 +8,7 @@ use std::thread;
 use std::time::Duration;
 
 /// Longer than anything takes here, and short enough for a test that fails.
-const PATIENCE: Duration = Duration::from_secs(60);
+const PATIENCE: Duration = Duration::from_secs(50);
 
 #[test]
 fn what_changes_is_checked_again() {

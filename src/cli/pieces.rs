@@ -1,8 +1,9 @@
 //! A list of any length, read piece by piece.
 
-use super::input::{MOST_BYTES, Source, is_utf16};
+use super::input::{Source, is_utf16};
 use super::terminal::{Trouble, words};
 use crate::book::Book;
+use crate::files::MOST_BYTES;
 use std::fs::File;
 use std::io::{self, Read};
 
