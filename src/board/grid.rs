@@ -207,8 +207,9 @@ impl Grid {
     /// Whether a digit stands more than once in a house of the layout, which has the same size.
     pub fn has_clash(&self, layout: &Layout) -> bool {
         let mut seen = vec![DigitSet::EMPTY; layout.houses().len()];
-        self.digits().any(|(cell, digit)| {
-            layout.slots(cell).iter().any(|slot| !seen[slot.house.place()].insert(digit))
+        let mut cells = self.cells.iter().zip(layout.all_slots());
+        cells.any(|(digit, slots)| {
+            digit.is_some_and(|digit| slots.iter().any(|slot| !seen[slot.house.place()].insert(digit)))
         })
     }
 

@@ -172,7 +172,7 @@ struct Own<'a> {
     text: &'a str,
 }
 
-/// The lines that others can be the same as: of each about 100 bytes beside its text.
+/// The lines that others can be the same as: of each about 110 bytes beside its text.
 #[derive(Default)]
 struct Memory {
     ids: Firsts<u32>,

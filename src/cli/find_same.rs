@@ -8,7 +8,7 @@ use crate::sameness::{self, Canonical, Undecided, canonical, how};
 use serde::Serialize;
 use std::sync::Arc;
 
-/// The puzzles that others are compared with, the first of each kind. Of a puzzle of size 9 about 150 bytes are kept: of what
+/// The puzzles that others are compared with, the first of each kind. Of a puzzle of size 9 about 160 bytes are kept: of what
 /// it is, as little as it takes to work out its form again.
 #[derive(Default)]
 pub struct Known {
