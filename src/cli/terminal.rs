@@ -32,6 +32,8 @@ pub struct Terminal {
     /// Results that are not written yet: whole lines.
     gathered: String,
     styled: bool,
+    /// Whether results come to a terminal, where the line of a job may stand in their way.
+    shown: bool,
     talk: Talk,
     worst: Worst,
     stop: Stop,
@@ -96,6 +98,7 @@ impl Terminal {
             err: AutoStream::new(io::stderr(), color),
             gathered: String::new(),
             styled: choice != ColorChoice::Never,
+            shown: io::stdout().is_terminal(),
             talk,
             worst: Worst::Nothing,
             stop: Stop::default(),
@@ -131,7 +134,9 @@ impl Terminal {
         if self.gathered.is_empty() {
             return Ok(());
         }
-        self.wipe_progress();
+        if self.shown {
+            self.wipe_progress();
+        }
         let text = std::mem::take(&mut self.gathered);
         let written = {
             let _whole_lines = self.stop.output();
@@ -173,7 +178,7 @@ impl Terminal {
     /// The job has come so far.
     pub fn advance(&mut self, puzzles: usize, extent: Extent) {
         if let Some(line) = self.progress.as_mut().and_then(|it| it.line(Instant::now(), puzzles, extent)) {
-            let _ = write!(self.err, "{WIPE}{line}").and_then(|()| self.err.flush());
+            on_terminal(&format!("{WIPE}{line}"));
         }
     }
 
@@ -192,7 +197,7 @@ impl Terminal {
 
     fn wipe_progress(&mut self) {
         if self.progress.as_mut().is_some_and(Progress::wipe) {
-            let _ = write!(self.err, "{WIPE}").and_then(|()| self.err.flush());
+            on_terminal(WIPE);
         }
     }
 
@@ -245,6 +250,11 @@ impl Terminal {
         self.wipe_progress();
         let _ = writeln!(self.err, "{}", visible::line(text));
     }
+}
+
+/// Writes to standard error what only a terminal obeys, coloured or not.
+fn on_terminal(text: &str) {
+    let _ = io::stderr().write_all(text.as_bytes());
 }
 
 /// What the system says of a failure, in plain words.
