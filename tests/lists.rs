@@ -76,7 +76,7 @@ const COMMANDS: [&[&str]; 8] = [
     &["check"],
     &["find", "-v", "--repeated"],
     &["find", "--clues", "4-23", "--format", "json"],
-    &["find", "--level", "1-2", "--teaches", "counting", "--limit", "9"],
+    &["find", "--clues", "4-5", "--level", "1-2", "--teaches", "counting", "--limit", "9"],
     &["walk", "--id", "m-00007", "--id", "m-00023"],
 ];
 
