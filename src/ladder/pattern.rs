@@ -19,6 +19,14 @@ pub enum Pattern {
     NakedSet(u8),
     /// In so many rows the places of a digit lie in as many columns, or the other way round: 2 to 4.
     Fish(u8),
+    /// Cells with two candidates, one passing to the next.
+    XyChain,
+    /// Cells with two candidates and digits with two places in a house, one passing to the next.
+    AlternatingChain,
+    /// The same, where several cells take the part of one, or an almost locked set that of a cell.
+    GroupedChain,
+    /// Two or three sets of cells, each with one candidate more than cells.
+    AlmostLockedSets,
 }
 
 impl Pattern {
@@ -33,6 +41,10 @@ impl Pattern {
             Pattern::Fish(2),
             Pattern::Fish(3),
             Pattern::Fish(4),
+            Pattern::XyChain,
+            Pattern::AlternatingChain,
+            Pattern::GroupedChain,
+            Pattern::AlmostLockedSets,
         ];
         // Of more than half of a house the rest is the smaller set.
         let sets = (2..=side / 2).flat_map(|size| [Pattern::HiddenSet(size), Pattern::NakedSet(size)]);
@@ -55,6 +67,17 @@ impl Pattern {
         )
     }
 
+    /// Whether it passes from base to base, told link by link.
+    pub fn is_chain(self) -> bool {
+        matches!(
+            self,
+            Pattern::XyChain
+                | Pattern::AlternatingChain
+                | Pattern::GroupedChain
+                | Pattern::AlmostLockedSets
+        )
+    }
+
     /// Its name in [`NAMES`](super::NAMES).
     pub fn name(self) -> &'static str {
         match self {
@@ -74,6 +97,10 @@ impl Pattern {
             Pattern::Fish(2) => "x-wing",
             Pattern::Fish(3) => "swordfish",
             Pattern::Fish(_) => "jellyfish",
+            Pattern::XyChain => "xy-chain",
+            Pattern::AlternatingChain => "alternating chain",
+            Pattern::GroupedChain => "grouped chain",
+            Pattern::AlmostLockedSets => "almost locked sets",
         }
     }
 }

@@ -177,3 +177,14 @@ pub fn superfluous(position: &Position, deduction: &Deduction) -> Vec<Base> {
     let spare = |at: &usize| with_marks(position, &without(*at)).is_ok();
     (0..deduction.bases.len()).filter(spare).map(|at| deduction.bases[at]).collect()
 }
+
+/// A deduction that is accepted with marks, less the bases that it can do without: each is left out once, the last first.
+pub fn spared(position: &Position, mut deduction: Deduction) -> Deduction {
+    for at in (0..deduction.bases.len()).rev() {
+        let base = deduction.bases.remove(at);
+        if with_marks(position, &deduction).is_err() {
+            deduction.bases.insert(at, base);
+        }
+    }
+    deduction
+}

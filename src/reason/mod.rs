@@ -1,8 +1,10 @@
 //! Human reasoning: how a person would find the next step. One file a family of patterns; each finder offers every
 //! step that its pattern gives, and the one nearest to the step before is taken, so that a walk reads as one thread.
 
+mod chains;
 mod choose;
 mod fish;
+mod links;
 mod locked;
 mod nearest;
 pub mod scanning;
@@ -17,6 +19,7 @@ use crate::proof;
 use crate::step::{Deduction, Position};
 
 pub use nearest::Focus;
+use links::Linked;
 use nearest::{Nearest, Offers};
 pub use scanning::{Scanned, Scanner};
 use singles::Single;
@@ -57,23 +60,36 @@ impl Reasoner {
     /// The next step, with every candidate on the table: by the cheapest pattern that gives one, and of its steps the
     /// one nearest to the focus. `None` if no pattern gives one. Not yet proved, for where nobody sees it.
     pub fn unproved(&self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        self.patterns.iter().find_map(|&pattern| self.by(pattern, position, focus))
+        let linked = Linked::default();
+        self.patterns.iter().find_map(|&pattern| self.with_links(pattern, position, &linked, focus))
     }
 
     /// The next step, see [`Reasoner::unproved`], if the checker accepts it.
     pub fn next(&self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        self.unproved(position, focus).filter(|step| proof::with_marks(position, step).is_ok())
+        let step = self.unproved(position, focus)?;
+        proof::with_marks(position, &step).ok()?;
+        Some(if step.pattern.is_chain() { proof::spared(position, step) } else { step })
     }
 
     /// The step nearest to the focus that this pattern gives; not yet proved.
     pub fn by(&self, pattern: Pattern, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
+        self.with_links(pattern, position, &Linked::default(), focus)
+    }
+
+    fn with_links(
+        &self,
+        pattern: Pattern,
+        position: &Position,
+        linked: &Linked,
+        focus: Option<&Focus>,
+    ) -> Option<Deduction> {
         if pattern.is_single() {
             let mut nearest = Nearest::new(position, focus);
             self.find_singles(pattern, position, &mut nearest);
             return nearest.into_best().map(|single| single.into_step(pattern));
         }
         let mut nearest = Nearest::new(position, focus);
-        self.find(pattern, position, &mut nearest);
+        self.find(pattern, position, linked, &mut nearest);
         nearest.into_best()
     }
 
@@ -85,7 +101,7 @@ impl Reasoner {
             return all.into_iter().map(|single| single.into_step(pattern)).collect();
         }
         let mut all = Vec::new();
-        self.find(pattern, position, &mut all);
+        self.find(pattern, position, &Linked::default(), &mut all);
         all
     }
 
@@ -95,17 +111,27 @@ impl Reasoner {
             Pattern::NakedSingle => singles::naked(&self.tables.rows, position, offers),
             Pattern::BoxHiddenSingle => singles::hidden(&self.tables.blocks, position, offers),
             Pattern::LineHiddenSingle => singles::hidden(&self.tables.not_blocks, position, offers),
-            Pattern::LockedCandidates | Pattern::HiddenSet(_) | Pattern::NakedSet(_) | Pattern::Fish(_) => {}
+            _ => {}
         }
     }
 
-    fn find(&self, pattern: Pattern, position: &Position, offers: &mut impl Offers<Deduction>) {
+    fn find(
+        &self,
+        pattern: Pattern,
+        position: &Position,
+        linked: &Linked,
+        offers: &mut impl Offers<Deduction>,
+    ) {
         let tables = &self.tables;
         match pattern {
             Pattern::HiddenSet(size) => sets::hidden(size, tables, position, offers),
             Pattern::NakedSet(size) => sets::naked(size, tables, position, offers),
             Pattern::Fish(size) => fish::find(size, tables, position, offers),
             Pattern::LockedCandidates => locked::find(tables, position, offers),
+            Pattern::XyChain
+            | Pattern::AlternatingChain
+            | Pattern::GroupedChain
+            | Pattern::AlmostLockedSets => chains::find(pattern, tables, position, linked, offers),
             Pattern::LastOpenCell
             | Pattern::BoxHiddenSingle
             | Pattern::NakedSingle

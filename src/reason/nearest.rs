@@ -36,12 +36,19 @@ type Distance = (bool, bool, u8);
 pub(super) trait Offers<T> {
     /// Offers a step about this cell and these digits; it need not be made if it is not wanted.
     fn offer(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> T);
+
+    /// Whether every step is wanted, not only the best.
+    fn takes_all(&self) -> bool;
 }
 
 /// Keeps every step.
 impl<T> Offers<T> for Vec<T> {
     fn offer(&mut self, _: Cell, _: DigitSet, make: impl FnOnce() -> T) {
         self.push(make());
+    }
+
+    fn takes_all(&self) -> bool {
+        true
     }
 }
 
@@ -69,5 +76,9 @@ impl<T> Offers<T> for Nearest<'_, T> {
         if self.best.as_ref().is_none_or(|(least, _)| distance < *least) {
             self.best = Some((distance, make()));
         }
+    }
+
+    fn takes_all(&self) -> bool {
+        false
     }
 }

@@ -71,6 +71,12 @@ impl Tables {
         let crossings = &self.crossings[self.crossings_of[house.place()].clone()];
         self.uneven || crossings.iter().any(|crossing| places & !crossing.in_first == 0)
     }
+
+    /// Whether cells of a house, by a bit for each, all lie in a house that comes before it.
+    pub(super) fn in_an_earlier_house(&self, house: HouseId, places: u32) -> bool {
+        let crossings = &self.crossings[self.crossings_of[house.place()].clone()];
+        crossings.iter().any(|crossing| crossing.second < house && places & !crossing.in_first == 0)
+    }
 }
 
 /// The places of these cells in a house, a bit for each.

@@ -23,12 +23,12 @@ impl English<'_> {
     }
 
     /// "4, 6 and 9".
-    fn all(&self, digits: DigitSet) -> String {
+    pub(super) fn all(&self, digits: DigitSet) -> String {
         joined(self.signs.each(digits), "and")
     }
 
     /// "4, 6 or 9".
-    fn any(&self, digits: DigitSet) -> String {
+    pub(super) fn any(&self, digits: DigitSet) -> String {
         joined(self.signs.each(digits), "or")
     }
 
@@ -37,7 +37,7 @@ impl English<'_> {
         self.either("open", "empty")
     }
 
-    fn house(&self, house: &HouseName) -> String {
+    pub(super) fn house(&self, house: &HouseName) -> String {
         self.houses(&[house])
     }
 
@@ -93,7 +93,7 @@ impl English<'_> {
     }
 
     /// The cells, within a sentence.
-    fn cells(&self, cells: Cells) -> String {
+    pub(super) fn cells(&self, cells: Cells) -> String {
         match cells {
             Cells::Named(cells) if self.naming != Naming::Words => self.names(cells),
             Cells::Named(cells) if cells.len() == 1 => format!("the cell in {}", self.names(cells)),
@@ -181,7 +181,7 @@ impl Tongue for English<'_> {
 
     fn that_is(&self, pattern: Pattern) -> String {
         match pattern {
-            Pattern::LockedCandidates => format!("These are {}.", named(pattern)),
+            Pattern::LockedCandidates | Pattern::AlmostLockedSets => format!("These are {}.", named(pattern)),
             _ => format!("That is {}.", named(pattern)),
         }
     }
@@ -584,7 +584,7 @@ fn has(count: usize) -> &'static str {
 }
 
 /// The pattern, with its article.
-fn named(pattern: Pattern) -> String {
+pub(super) fn named(pattern: Pattern) -> String {
     let set_of = |size: u8| number(usize::from(size));
     match pattern {
         Pattern::LastOpenCell => "the last open cell".to_owned(),
@@ -593,6 +593,9 @@ fn named(pattern: Pattern) -> String {
         Pattern::HiddenSet(size @ 5..) => format!("a hidden set of {} digits", set_of(size)),
         Pattern::NakedSet(size @ 5..) => format!("a naked set of {} cells", set_of(size)),
         Pattern::Fish(2) => "an x-wing".to_owned(),
+        Pattern::XyChain => "an xy-chain".to_owned(),
+        Pattern::AlternatingChain => "an alternating chain".to_owned(),
+        Pattern::AlmostLockedSets => "almost locked sets".to_owned(),
         _ => format!("a {}", pattern.name()),
     }
 }

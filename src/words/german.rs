@@ -15,7 +15,7 @@ pub(super) struct German<'a> {
 
 /// In which form a noun stands. Cells and houses are alike in the nominative and the accusative.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Case {
+pub(super) enum Case {
     Nominative,
     Genitive,
     Dative,
@@ -25,7 +25,7 @@ use Case::{Dative, Genitive, Nominative};
 
 impl German<'_> {
     /// "4, 6 und 9".
-    fn all(&self, digits: DigitSet) -> String {
+    pub(super) fn all(&self, digits: DigitSet) -> String {
         joined(self.signs.each(digits), "und")
     }
 
@@ -36,7 +36,7 @@ impl German<'_> {
 
     /// The digit with its article, nominative or accusative: numbers are feminine, letters neuter. What a picture is of
     /// stands alone.
-    fn the(&self, digit: Digit) -> String {
+    pub(super) fn the(&self, digit: Digit) -> String {
         let sign = self.signs.of(digit);
         match (sign.chars().count(), is_word(&sign)) {
             (1, true) => format!("das {sign}"),
@@ -49,11 +49,11 @@ impl German<'_> {
         if is_word(&self.signs.of(digit)) { "es" } else { "sie" }
     }
 
-    fn the_or_all(&self, digits: DigitSet) -> String {
+    pub(super) fn the_or_all(&self, digits: DigitSet) -> String {
         digits.only().map_or_else(|| self.all(digits), |digit| self.the(digit))
     }
 
-    fn the_or_any(&self, digits: DigitSet) -> String {
+    pub(super) fn the_or_any(&self, digits: DigitSet) -> String {
         digits.only().map_or_else(|| self.any(digits), |digit| self.the(digit))
     }
 
@@ -65,7 +65,7 @@ impl German<'_> {
         }
     }
 
-    fn house(&self, house: &HouseName, case: Case) -> String {
+    pub(super) fn house(&self, house: &HouseName, case: Case) -> String {
         self.houses(&[house], case)
     }
 
@@ -122,7 +122,7 @@ impl German<'_> {
     }
 
     /// The cells, within a sentence.
-    fn cells(&self, cells: Cells, case: Case) -> String {
+    pub(super) fn cells(&self, cells: Cells, case: Case) -> String {
         let one = cells.count() == 1;
         match cells {
             Cells::Named(cells) if self.naming != Naming::Words => self.names(cells),
@@ -240,7 +240,7 @@ impl Tongue for German<'_> {
 
     fn that_is(&self, pattern: Pattern) -> String {
         match pattern {
-            Pattern::LockedCandidates => format!("Das sind {}.", named(pattern)),
+            Pattern::LockedCandidates | Pattern::AlmostLockedSets => format!("Das sind {}.", named(pattern)),
             _ => format!("Das ist {}.", named(pattern)),
         }
     }
@@ -650,7 +650,7 @@ fn number(count: usize) -> String {
 }
 
 /// The pattern, with its article where it has one.
-fn named(pattern: Pattern) -> String {
+pub(super) fn named(pattern: Pattern) -> String {
     let set_of = |size: u8| number(usize::from(size));
     match pattern {
         Pattern::LastOpenCell => "die letzte offene Zelle".to_owned(),
@@ -668,6 +668,10 @@ fn named(pattern: Pattern) -> String {
         Pattern::Fish(2) => "ein X-Wing".to_owned(),
         Pattern::Fish(3) => "ein Swordfish".to_owned(),
         Pattern::Fish(_) => "ein Jellyfish".to_owned(),
+        Pattern::XyChain => "eine XY-Kette".to_owned(),
+        Pattern::AlternatingChain => "eine Wechselkette".to_owned(),
+        Pattern::GroupedChain => "eine gruppierte Kette".to_owned(),
+        Pattern::AlmostLockedSets => "fast gebundene Gruppen".to_owned(),
     }
 }
 

@@ -5,6 +5,7 @@
 //! from pieces of others.
 
 mod barred;
+mod chains;
 mod english;
 mod fit;
 mod german;
@@ -118,7 +119,11 @@ pub fn tell(
     let tongue = voice.tongue();
     let full = voice.register == Register::Full;
     let teller = Teller { tongue: tongue.as_ref(), full, before, step, earlier };
+    let is_chain = step.pattern.is_chain();
     let sentences = match depth {
+        Depth::Where if is_chain => teller.chain_place(),
+        Depth::What if is_chain => teller.chain_what(),
+        Depth::Why if is_chain => teller.chain_why(),
         Depth::Where => teller.place(),
         Depth::What => teller.what(),
         Depth::Why => teller.why(),

@@ -1,0 +1,226 @@
+//! The candidates of a position by number, and which of them exclude each other.
+
+use std::cell::OnceCell;
+use std::ops::{BitAnd, BitOrAssign, Sub};
+
+use crate::board::{Cell, Digit, HouseId};
+use crate::step::{Base, Position};
+
+/// A set of candidates, a bit for each by its number.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub(super) struct Bits<const W: usize>([u64; W]);
+
+impl<const W: usize> Bits<W> {
+    pub(super) const EMPTY: Bits<W> = Bits([0; W]);
+
+    pub(super) fn insert(&mut self, at: usize) {
+        self.0[at / 64] |= 1 << (at % 64);
+    }
+
+    pub(super) fn remove(&mut self, at: usize) {
+        self.0[at / 64] &= !(1 << (at % 64));
+    }
+
+    pub(super) fn contains(&self, at: usize) -> bool {
+        self.0[at / 64] & (1 << (at % 64)) != 0
+    }
+
+    pub(super) fn is_empty(&self) -> bool {
+        self.0.iter().fold(0, |all, word| all | word) == 0
+    }
+
+    pub(super) fn is_subset(&self, of: &Bits<W>) -> bool {
+        (*self - *of).is_empty()
+    }
+
+    /// The same numbers in a set of another width, which has room for them.
+    pub(super) fn widened<const V: usize>(&self) -> Bits<V> {
+        let mut bits = Bits::EMPTY;
+        bits.0.iter_mut().zip(self.0).for_each(|(wide, word)| *wide = word);
+        bits
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.0.iter().map(|word| word.count_ones() as usize).sum()
+    }
+
+    /// The numbers, rising.
+    pub(super) fn iter(&self) -> impl Iterator<Item = usize> + use<W> {
+        let words = self.0;
+        (0..W).flat_map(move |at| {
+            let mut word = words[at];
+            std::iter::from_fn(move || {
+                let bit = word.trailing_zeros() as usize;
+                (word != 0).then(|| {
+                    word &= word - 1;
+                    at * 64 + bit
+                })
+            })
+        })
+    }
+}
+
+impl<const W: usize> BitAnd for Bits<W> {
+    type Output = Bits<W>;
+    fn bitand(mut self, other: Bits<W>) -> Bits<W> {
+        self.0.iter_mut().zip(other.0).for_each(|(mine, its)| *mine &= its);
+        self
+    }
+}
+
+impl<const W: usize> Sub for Bits<W> {
+    type Output = Bits<W>;
+    fn sub(mut self, other: Bits<W>) -> Bits<W> {
+        self.0.iter_mut().zip(other.0).for_each(|(mine, its)| *mine &= !its);
+        self
+    }
+}
+
+impl<const W: usize> BitOrAssign for Bits<W> {
+    fn bitor_assign(&mut self, other: Bits<W>) {
+        self.0.iter_mut().zip(other.0).for_each(|(mine, its)| *mine |= its);
+    }
+}
+
+/// The place of a cell in reading order.
+fn place(position: &Position, cell: Cell) -> usize {
+    usize::from(cell.row()) * position.layout().size().usize() + usize::from(cell.col())
+}
+
+/// The candidates of a position, numbered by cells in reading order and by rising digits.
+#[derive(Debug)]
+pub(super) struct Links<const W: usize> {
+    all: Vec<(Cell, Digit)>,
+    /// For each cell in reading order, the number of its first candidate.
+    first: Vec<u16>,
+    /// For each candidate, those that cannot be true together with it.
+    conflicts: Vec<Bits<W>>,
+    /// Bases with just two candidates.
+    pairs: Vec<(Base, usize, usize)>,
+}
+
+impl<const W: usize> Links<W> {
+    fn of(position: &Position) -> Links<W> {
+        let layout = position.layout();
+        let size = layout.size();
+        let (mut all, mut first) = (Vec::new(), Vec::with_capacity(size.cells()));
+        let mut pairs = Vec::new();
+        for cell in size.all_cells() {
+            first.push(u16::try_from(all.len()).unwrap_or(u16::MAX));
+            let here = position.candidates(cell);
+            if here.len() == 2 {
+                pairs.push((Base::Cell(cell), all.len(), all.len() + 1));
+            }
+            all.extend(here.iter().map(|digit| (cell, digit)));
+        }
+        let mut conflicts = vec![Bits::EMPTY; all.len()];
+        let mut links = Links { all, first, conflicts: Vec::new(), pairs };
+        for house in layout.house_ids() {
+            for digit in position.missing(house).iter() {
+                let (mut bits, mut own) = (Bits::EMPTY, [0_usize; 25]);
+                let mut count = 0;
+                links.in_house(position, house, digit, |number| {
+                    bits.insert(number);
+                    own[count] = number;
+                    count += 1;
+                });
+                own[..count].iter().for_each(|&number| conflicts[number] |= bits);
+                if count == 2 {
+                    links.pairs.push((Base::Place(house, digit), own[0], own[1]));
+                }
+            }
+        }
+        for (number, own) in conflicts.iter_mut().enumerate() {
+            let cell = links.all[number].0;
+            let begin = usize::from(links.first[place(position, cell)]);
+            (begin..begin + position.candidates(cell).len()).for_each(|other| own.insert(other));
+            own.remove(number);
+        }
+        links.conflicts = conflicts;
+        links
+    }
+
+    /// Calls `each` with the number of each place of a digit in a house.
+    fn in_house(&self, position: &Position, house: HouseId, digit: Digit, mut each: impl FnMut(usize)) {
+        let cells = &position.layout().at(house).cells;
+        let mut places = position.places(house, digit);
+        while places != 0 {
+            each(self.number(position, cells[places.trailing_zeros() as usize], digit));
+            places &= places - 1;
+        }
+    }
+
+    /// How many candidates there are.
+    pub(super) fn len(&self) -> usize {
+        self.all.len()
+    }
+
+    /// The candidate of this number.
+    pub(super) fn at(&self, number: usize) -> (Cell, Digit) {
+        self.all[number]
+    }
+
+    /// The number of a candidate, which must be one.
+    pub(super) fn number(&self, position: &Position, cell: Cell, digit: Digit) -> usize {
+        let below = position.candidates(cell).bits() & ((1 << digit.place()) - 1);
+        usize::from(self.first[place(position, cell)]) + below.count_ones() as usize
+    }
+
+    /// What cannot be true together with a candidate.
+    pub(super) fn conflicts(&self, number: usize) -> &Bits<W> {
+        &self.conflicts[number]
+    }
+
+    /// What cannot be true if one of these is.
+    pub(super) fn common(&self, members: &Bits<W>) -> Bits<W> {
+        let mut numbers = members.iter();
+        let first = numbers.next().map_or(Bits::EMPTY, |number| self.conflicts[number]);
+        numbers.fold(first, |common, number| common & self.conflicts[number])
+    }
+
+    /// Bases with just two candidates, cells before houses.
+    pub(super) fn pairs(&self) -> &[(Base, usize, usize)] {
+        &self.pairs
+    }
+
+    /// The candidates of which a base says that one is true.
+    pub(super) fn candidates(&self, position: &Position, base: Base) -> Bits<W> {
+        let mut bits = Bits::EMPTY;
+        match base {
+            Base::Cell(cell) => {
+                let digits = position.candidates(cell).iter();
+                digits.for_each(|digit| bits.insert(self.number(position, cell, digit)));
+            }
+            Base::Place(house, digit) => {
+                self.in_house(position, house, digit, |number| bits.insert(number));
+            }
+        }
+        bits
+    }
+}
+
+/// The links of a position, as wide as it takes, made when they are first asked for.
+#[derive(Debug, Default)]
+pub(super) struct Linked(OnceCell<Wide>);
+
+#[derive(Debug)]
+pub(super) enum Wide {
+    Narrow(Links<4>),
+    Middle(Links<16>),
+    Broad(Links<64>),
+    Broadest(Links<256>),
+}
+
+impl Linked {
+    pub(super) fn of(&self, position: &Position) -> &Wide {
+        self.0.get_or_init(|| {
+            let cells = position.layout().size().all_cells();
+            match cells.map(|cell| position.candidates(cell).len()).sum::<usize>() {
+                0..=256 => Wide::Narrow(Links::of(position)),
+                257..=1024 => Wide::Middle(Links::of(position)),
+                1025..=4096 => Wide::Broad(Links::of(position)),
+                _ => Wide::Broadest(Links::of(position)),
+            }
+        })
+    }
+}
