@@ -44,6 +44,7 @@ struct StepObject {
     bases: Vec<BaseObject>,
     premise: Option<&'static str>,
     witnesses: Vec<WitnessObject>,
+    splits: u8,
     text: String,
 }
 
@@ -151,6 +152,7 @@ fn step_object(layout: &Layout, n: usize, step: &Deduction, text: &str) -> StepO
         bases: step.bases.iter().map(|base| base_object(layout, *base)).collect(),
         premise: None,
         witnesses: step.witnesses.iter().map(witness_object).collect(),
+        splits: step.splits,
         text: text.to_owned(),
     }
 }

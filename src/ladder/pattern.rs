@@ -27,6 +27,10 @@ pub enum Pattern {
     GroupedChain,
     /// Two or three sets of cells, each with one candidate more than cells.
     AlmostLockedSets,
+    /// A candidate is supposed, and all that follows by looking.
+    BranchingChain,
+    /// A candidate is tried until something has nothing left.
+    Trial,
 }
 
 impl Pattern {
@@ -45,6 +49,8 @@ impl Pattern {
             Pattern::AlternatingChain,
             Pattern::GroupedChain,
             Pattern::AlmostLockedSets,
+            Pattern::BranchingChain,
+            Pattern::Trial,
         ];
         // Of more than half of a house the rest is the smaller set.
         let sets = (2..=side / 2).flat_map(|size| [Pattern::HiddenSet(size), Pattern::NakedSet(size)]);
@@ -75,6 +81,8 @@ impl Pattern {
                 | Pattern::AlternatingChain
                 | Pattern::GroupedChain
                 | Pattern::AlmostLockedSets
+                | Pattern::BranchingChain
+                | Pattern::Trial
         )
     }
 
@@ -101,6 +109,8 @@ impl Pattern {
             Pattern::AlternatingChain => "alternating chain",
             Pattern::GroupedChain => "grouped chain",
             Pattern::AlmostLockedSets => "almost locked sets",
+            Pattern::BranchingChain => "branching chain",
+            Pattern::Trial => "trial",
         }
     }
 }

@@ -4,23 +4,22 @@
 //! Two looks are repeated. One: what conflicts with all that is left of a base is out. Two: some bases with no
 //! candidate in common, whose candidates lie in as many groups of which each holds but one (within a house a cell or a
 //! digit; for one digit a row, a column or a block), fill these groups; so what conflicts with all of a group is out,
-//! and fewer groups than bases are a contradiction. No case is split.
+//! and fewer groups than bases are a contradiction. Where a deduction says so, the first base that has several candidates
+//! left is split into its cases, and each of them must come to that; and so on within a case, as deep as it says.
+//! Elsewhere no case is split.
 
 mod looks;
 
 use std::fmt;
 
 use crate::board::{Cell, CellSet, Digit, DigitSet, Grid, Layout};
-use crate::step::{Base, By, Claim, Deduction, Position, Witness};
+use crate::step::{Base, By, Claim, Deduction, MOST_BASES, Position, Witness};
 use looks::{Candidate, refuted};
-
-/// The most bases that a deduction may read.
-pub const MOST_BASES: usize = 30;
 
 /// Why a deduction is not accepted.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Refusal {
-    /// It reads more than [`MOST_BASES`] bases, or none.
+    /// It reads more than [`Deduction::most_bases`] bases, or none.
     BaseCount(usize),
     /// It speaks of a cell that holds a digit, or of a digit that its house has.
     Settled,
@@ -89,7 +88,7 @@ fn candidates(position: &Position, base: Base) -> Vec<Candidate> {
 
 /// Whether all that a deduction strikes from a position follows from bases with these candidates.
 fn follows(position: &Position, deduction: &Deduction, bases: &[Vec<Candidate>]) -> Result<(), Refusal> {
-    if bases.is_empty() || bases.len() > MOST_BASES {
+    if bases.is_empty() || bases.len() > deduction.most_bases() {
         return Err(Refusal::BaseCount(bases.len()));
     }
     if !deduction.bases.iter().all(|base| is_open(position, *base))
@@ -100,7 +99,7 @@ fn follows(position: &Position, deduction: &Deduction, bases: &[Vec<Candidate>])
     let strikes = position.strikes(&deduction.claims);
     for (cell, digit) in strikes.into_iter().flat_map(|(cell, digits)| digits.iter().map(move |d| (cell, d)))
     {
-        if !refuted(position.layout(), bases.to_vec(), (cell, digit)) {
+        if !refuted(position.layout(), bases.to_vec(), (cell, digit), deduction.splits) {
             return Err(Refusal::DoesNotFollow(cell, digit));
         }
     }
@@ -152,7 +151,7 @@ fn shows<'a>(
             }
         }
     }
-    grid.get(witness.cell).is_none() && bases.len() <= MOST_BASES && refuted(layout, bases, at)
+    grid.get(witness.cell).is_none() && bases.len() <= MOST_BASES && refuted(layout, bases, at, 0)
 }
 
 /// What a remembered claim says, as bases.

@@ -184,9 +184,9 @@ impl<const W: usize> Links<W> {
     }
 
     /// The candidates of which a base says that one is true.
-    pub(super) fn candidates(&self, position: &Position, base: Base) -> Bits<W> {
+    pub(super) fn candidates(&self, position: &Position, base: &Base) -> Bits<W> {
         let mut bits = Bits::EMPTY;
-        match base {
+        match *base {
             Base::Cell(cell) => {
                 let digits = position.candidates(cell).iter();
                 digits.for_each(|digit| bits.insert(self.number(position, cell, digit)));

@@ -1,6 +1,7 @@
 //! Human reasoning: how a person would find the next step. One file a family of patterns; each finder offers every
 //! step that its pattern gives, and the one nearest to the step before is taken, so that a walk reads as one thread.
 
+mod branches;
 mod chains;
 mod choose;
 mod fish;
@@ -132,6 +133,7 @@ impl Reasoner {
             | Pattern::AlternatingChain
             | Pattern::GroupedChain
             | Pattern::AlmostLockedSets => chains::find(pattern, tables, position, linked, offers),
+            Pattern::BranchingChain | Pattern::Trial => branches::find(pattern, position, linked, offers),
             Pattern::LastOpenCell
             | Pattern::BoxHiddenSingle
             | Pattern::NakedSingle

@@ -80,5 +80,6 @@ fn offer(
         claims: vec![claim],
         bases: bases(),
         witnesses: Vec::new(),
+            splits: 0,
     });
 }

@@ -63,7 +63,7 @@ impl Walk {
     pub fn go_on_with_marks(&mut self, reasoner: &Reasoner) {
         while let Some(deduction) = reasoner.next(&self.end, self.focus().as_ref()) {
             self.end.apply(&deduction.claims);
-            self.steps.push(Step { level: None, looks: deduction.houses.len().max(1), held: 0, deduction });
+            self.steps.push(Step { level: None, looks: deduction.looks(), held: 0, deduction });
         }
     }
 

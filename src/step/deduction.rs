@@ -80,6 +80,9 @@ pub enum By {
     Step(usize),
 }
 
+/// The most bases that a step may read, but for a trial.
+pub const MOST_BASES: usize = 30;
+
 /// A step of reasoning with its proof.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Deduction {
@@ -97,9 +100,22 @@ pub struct Deduction {
     pub bases: Vec<Base>,
     /// Under scanning, why cells and digits that the bases pass over are closed; none with marks.
     pub witnesses: Vec<Witness>,
+    /// How many of its bases the proof may split into cases, one within the other: none up to level 6 of the default
+    /// ladder.
+    pub splits: u8,
 }
 
 impl Deduction {
+    /// The most bases that it may read: few enough to keep together, unless it is a trial.
+    pub fn most_bases(&self) -> usize {
+        if self.pattern == Pattern::Trial { usize::MAX } else { MOST_BASES }
+    }
+
+    /// How many houses and cells a reader consults.
+    pub fn looks(&self) -> usize {
+        if self.houses.is_empty() { self.bases.len() } else { self.houses.len() }
+    }
+
     /// The digits that its claims speak of.
     pub fn digits(&self) -> DigitSet {
         self.claims.iter().fold(DigitSet::EMPTY, |digits, claim| digits | claim.digits())

@@ -672,6 +672,8 @@ pub(super) fn named(pattern: Pattern) -> String {
         Pattern::AlternatingChain => "eine Wechselkette".to_owned(),
         Pattern::GroupedChain => "eine gruppierte Kette".to_owned(),
         Pattern::AlmostLockedSets => "fast gebundene Gruppen".to_owned(),
+        Pattern::BranchingChain => "eine verzweigte Kette".to_owned(),
+        Pattern::Trial => "ein Versuch".to_owned(),
     }
 }
 

@@ -19,6 +19,7 @@ pub fn all(pattern: Pattern, position: &Position) -> BTreeSet<Vec<Base>> {
         Pattern::HiddenSet(size) => look.hidden_sets(usize::from(size)),
         Pattern::NakedSet(size) => look.naked_sets(usize::from(size)),
         Pattern::Fish(size) => look.fish(usize::from(size)),
+        _ => BTreeSet::new(),
     }
 }
 

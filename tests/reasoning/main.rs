@@ -19,6 +19,7 @@ mod definitions;
 mod puzzles;
 mod room;
 
+mod chains;
 mod cheapest;
 mod complete;
 mod grades;

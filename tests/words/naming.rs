@@ -28,6 +28,7 @@ fn last_open_cell(layout: &Layout, name: &HouseName) -> (Position, Deduction) {
         claims: vec![Claim::Is { cells: CellSet::single(cells[0]), digits }],
         bases: vec![Base::Cell(cells[0])],
         witnesses: Vec::new(),
+        splits: 0,
     };
     (Position::new(layout, &grid), step)
 }
@@ -103,6 +104,7 @@ fn the_largest_sets_are_told_in_short_sentences() {
             claims: vec![Claim::Is { cells, digits }],
             bases: digits.iter().map(|digit| Base::Place(house, digit)).collect(),
             witnesses: Vec::new(),
+        splits: 0,
         };
         for voice in voices() {
             for depth in DEPTHS {

@@ -96,6 +96,7 @@ impl Known {
             claims: parts.claims,
             bases: parts.bases,
             witnesses,
+            splits: 0,
         }
     }
 

@@ -76,12 +76,13 @@ impl<const W: usize> Chain<W> {
             claims,
             bases,
             witnesses: Vec::new(),
+            splits: 0,
         }
     }
 }
 
 /// That these candidates are not true: cells that lose the same digits together.
-pub(super) fn not(struck: impl Iterator<Item = (Cell, Digit)>) -> Vec<Claim> {
+pub(in crate::reason) fn not(struck: impl Iterator<Item = (Cell, Digit)>) -> Vec<Claim> {
     let mut cells: Vec<(Cell, DigitSet)> = Vec::new();
     for (cell, digit) in struck {
         match cells.last_mut() {

@@ -12,9 +12,9 @@ use super::nearest::Offers;
 use super::tables::Tables;
 use crate::board::DigitSet;
 use crate::ladder::Pattern;
-use crate::proof::MOST_BASES;
-use crate::step::{Base, Deduction, Position};
+use crate::step::{Base, Deduction, MOST_BASES, Position};
 use chain::Chain;
+pub(super) use chain::not;
 use nodes::Nodes;
 
 /// Longer chains are not looked for.

@@ -50,10 +50,10 @@ impl<'a, const W: usize> Nodes<'a, W> {
             bases: Vec::new(),
             sides: Vec::new(),
         };
-        for &(base, one, other) in links.pairs().iter().filter(|(base, _, _)| counts(base)) {
+        for (base, one, other) in links.pairs().iter().filter(|(base, _, _)| counts(base)) {
             let (bases, sides) = (nodes.bases.len(), nodes.sides.len());
-            nodes.bases.push(base);
-            nodes.sides.extend([one, other]);
+            nodes.bases.push(base.clone());
+            nodes.sides.extend([*one, *other]);
             nodes.looks.push(Look { bases: bases..bases + 1, sides: sides..sides + 2 });
         }
         nodes
@@ -108,7 +108,7 @@ impl<'a, const W: usize> Nodes<'a, W> {
             return;
         }
         let (first_base, first_side) = (self.bases.len(), self.sides.len());
-        self.bases.extend(bases);
+        self.bases.extend_from_slice(bases);
         for (members, sees) in useful {
             let node = self.node(*members, sees);
             self.sides.push(node);

@@ -81,6 +81,7 @@ impl Idea {
                 claims: self.claims,
                 bases: self.bases,
                 witnesses,
+                splits: 0,
             },
         })
     }

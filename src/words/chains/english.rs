@@ -43,6 +43,16 @@ impl Chains for English<'_> {
         format!("Suppose {} is in {}.", self.signs.of(digit), self.one_of_cells(CellSet::single(cell)))
     }
 
+    fn suppose_both(&self, one: (Digit, Cell), other: (Digit, Cell)) -> String {
+        let (first, second) = (self.signs.of(one.0), self.signs.of(other.0));
+        let cell = |cell| self.one_of_cells(CellSet::single(cell));
+        format!("Suppose {first} is in {} and {second} in {}.", cell(one.1), cell(other.1))
+    }
+
+    fn then_out(&self, digits: DigitSet, cell: Cell) -> String {
+        format!("Then {} is not {}.", self.one_of_cells(CellSet::single(cell)), self.any(digits))
+    }
+
     fn then_cell(&self, cell: Cell, out: DigitSet, left: DigitSet) -> String {
         let (cell, left) = (self.one_of_cells(CellSet::single(cell)), self.any(left));
         match out.is_empty() {

@@ -47,6 +47,16 @@ impl Chains for German<'_> {
         format!("Angenommen, {} steht {}.", self.in_one_of(CellSet::single(cell)), self.the(digit))
     }
 
+    fn suppose_both(&self, one: (Digit, Cell), other: (Digit, Cell)) -> String {
+        let place = |cell| self.in_one_of(CellSet::single(cell));
+        let (first, second) = (self.the(one.0), self.the(other.0));
+        format!("Angenommen, {} steht {first} und {} {second}.", place(one.1), place(other.1))
+    }
+
+    fn then_out(&self, digits: DigitSet, cell: Cell) -> String {
+        format!("Dann steht {} nicht {}.", self.in_one_of(CellSet::single(cell)), self.the_or_any(digits))
+    }
+
     fn then_cell(&self, cell: Cell, out: DigitSet, left: DigitSet) -> String {
         let (place, left) = (self.in_one_of(CellSet::single(cell)), self.the_or_any(left));
         match out.is_empty() {

@@ -67,14 +67,24 @@ impl Teller<'_> {
         [both].into_iter().chain(seen_by_both).collect()
     }
 
-    /// What comes of a candidate, and that it cannot be.
+    /// What comes of what is supposed.
     fn branch(&self, branch: &Branch) -> Vec<String> {
-        let (cell, digit) = branch.supposed;
-        let mut sentences = vec![self.tongue.suppose(digit, cell)];
+        let tongue = self.tongue;
+        let begin = match branch.supposed[..] {
+            [(cell, digit), (second, other), ..] => self.tongue.suppose_both((digit, cell), (other, second)),
+            [(cell, digit)] => self.tongue.suppose(digit, cell),
+            [] => return Vec::new(),
+        };
+        let mut sentences = vec![begin];
         sentences.extend(self.links(&branch.links));
         sentences.extend(match branch.empty {
             Empty::Cell(cell) => vec![self.tongue.nothing_left_for(cell)],
             Empty::Place(house, digit) => vec![self.tongue.no_place_left(digit, self.name(house))],
+            Empty::Struck => {
+                let strikes = self.before.strikes(&self.step.claims);
+                let named = |(cell, digits)| tongue.then_out(digits, cell);
+                strikes.into_iter().map(named).collect()
+            }
             Empty::Cells(cells, digits) => self.about(cells, |cells| self.tongue.too_few_left(digits, cells)),
         });
         sentences
@@ -112,6 +122,6 @@ impl Teller<'_> {
 fn ends(retold: &Retold) -> CellSet {
     match retold {
         Retold::Chain { begin, end, .. } => begin.cells | end.cells,
-        Retold::Branches(branches) => branches.iter().map(|branch| branch.supposed.0).collect(),
+        Retold::Branches(branches) => branches.iter().flat_map(|branch| branch.supposed.iter().map(|(cell, _)| *cell)).collect(),
     }
 }

@@ -28,11 +28,13 @@ pub(super) enum Empty {
     Place(HouseId, Digit),
     /// More cells than digits that are left for them.
     Cells(CellSet, DigitSet),
+    /// Nothing: all that the step strikes is out.
+    Struck,
 }
 
-/// What comes of a candidate that is supposed.
+/// What comes of candidates that are supposed.
 pub(super) struct Branch {
-    pub(super) supposed: Candidate,
+    pub(super) supposed: Vec<Candidate>,
     pub(super) links: Vec<Link>,
     pub(super) empty: Empty,
 }
@@ -42,7 +44,8 @@ pub(super) enum Retold {
     /// If the beginning is not true, link follows link up to the end: one of the two is true. In a loop also the other
     /// way round.
     Chain { begin: Node, links: Vec<Link>, end: Node, is_loop: bool },
-    /// Each candidate that is struck leads to something that has nothing left.
+    /// Each candidate that is struck, or each case of a base, leads to something that has nothing left, or to what is
+    /// struck.
     Branches(Vec<Branch>),
 }
 
@@ -54,7 +57,9 @@ pub(super) fn retell(before: &Position, step: &Deduction) -> Retold {
     let reading = Reading { before, bases: &step.bases };
     let chain = strikes.iter().find_map(|&struck| reading.chain(struck, &strikes));
     chain.unwrap_or_else(|| {
-        Retold::Branches(strikes.iter().filter_map(|&supposed| reading.branch(supposed)).collect())
+        let each = strikes.iter().map(|&supposed| reading.branch(vec![supposed], &[], reading.bases));
+        let each: Option<Vec<Branch>> = each.collect();
+        Retold::Branches(each.unwrap_or_else(|| reading.cases(&strikes)))
     })
 }
 
@@ -68,8 +73,8 @@ impl Reading<'_> {
         self.before.layout()
     }
 
-    fn candidates(&self, base: Base) -> Vec<Candidate> {
-        match base {
+    fn candidates(&self, base: &Base) -> Vec<Candidate> {
+        match *base {
             Base::Cell(cell) => self.before.candidates(cell).iter().map(|digit| (cell, digit)).collect(),
             Base::Place(house, digit) => {
                 self.before.cells(house, digit).iter().map(|cell| (cell, digit)).collect()
@@ -96,7 +101,7 @@ impl Reading<'_> {
             let wanted = |node: &[Candidate], next: usize| match self.bases.get(next) {
                 Some(_) => self.bases[next..]
                     .iter()
-                    .any(|&later| self.candidates(later).into_iter().any(|one| self.closes(node, one))),
+                    .any(|later| self.candidates(later).into_iter().any(|one| self.closes(node, one))),
                 None => self.closes(node, struck),
             };
             let (count, link, left) = (1..=self.bases.len() - at).find_map(|count| {
@@ -104,7 +109,7 @@ impl Reading<'_> {
                 left.iter().any(|node| wanted(node, at + count)).then_some((count, link, left))
             })?;
             if begin.is_none() {
-                let all = self.bases[at..at + count].iter().flat_map(|&base| self.candidates(base));
+                let all = self.bases[at..at + count].iter().flat_map(|base| self.candidates(base));
                 begin = Some(node_of(all.filter(|&one| self.closes(&nodes[0], one)))?);
                 nodes.clear();
             }
@@ -125,12 +130,12 @@ impl Reading<'_> {
     /// `None` if they say nothing new.
     fn link(&self, bases: &[Base], nodes: &[Vec<Candidate>]) -> Option<(Link, Vec<Vec<Candidate>>)> {
         let is_out = |&at: &Candidate| nodes.iter().any(|node| self.closes(node, at));
-        if let [base] = *bases {
+        if let [base] = bases {
             let (out, left): (Vec<_>, Vec<_>) = self.candidates(base).into_iter().partition(is_out);
             if out.is_empty() || left.is_empty() {
                 return None;
             }
-            let link = match base {
+            let link = match *base {
                 Base::Cell(cell) => Link::Cell { cell, out: digits(&out), left: digits(&left) },
                 Base::Place(house, digit) => Link::Place { house, digit, left: cells(&left) },
             };
@@ -141,7 +146,7 @@ impl Reading<'_> {
         if own.len() < bases.len() || !in_one_house {
             return None;
         }
-        let all = bases.iter().flat_map(|&base| self.candidates(base));
+        let all = bases.iter().flat_map(|base| self.candidates(base));
         let (out, left): (Vec<_>, Vec<_>) = all.partition(is_out);
         let digits = digits(&left);
         if out.is_empty() || digits.len() != own.len() {
@@ -151,27 +156,52 @@ impl Reading<'_> {
         Some((Link::Set { cells: own, left: digits }, digits.iter().map(of).collect()))
     }
 
-    /// What follows from a candidate until something has nothing left, with no more than is needed.
-    fn branch(&self, supposed: Candidate) -> Option<Branch> {
-        let (_, _, mut used) = self.follow(supposed, self.bases)?;
+    /// The cases of the first base: each leads to what is struck, or, together with that, to something that has nothing
+    /// left.
+    fn cases(&self, strikes: &[Candidate]) -> Vec<Branch> {
+        let Some((first, rest)) = self.bases.split_first() else { return Vec::new() };
+        let cases = self.candidates(first).into_iter();
+        let branches = cases.flat_map(|case| {
+            let alone = self.branch(vec![case], strikes, rest).map(|branch| vec![branch]);
+            alone.unwrap_or_else(|| {
+                let with = strikes.iter().filter_map(|&struck| self.branch(vec![struck, case], &[], rest));
+                with.collect()
+            })
+        });
+        branches.collect()
+    }
+
+    /// What follows from candidates until something has nothing left, or these others are out, with no more than is
+    /// needed.
+    fn branch(&self, supposed: Vec<Candidate>, until: &[Candidate], bases: &[Base]) -> Option<Branch> {
+        let (_, _, mut used) = self.follow(&supposed, until, bases)?;
         for at in (0..used.len()).rev() {
             let mut less = used.clone();
             less.remove(at);
-            if let Some((_, _, fewer)) = self.follow(supposed, &less)
+            if let Some((_, _, fewer)) = self.follow(&supposed, until, &less)
                 && fewer.len() <= less.len()
             {
                 used = less;
             }
         }
-        let (links, empty, _) = self.follow(supposed, &used)?;
+        let (links, empty, _) = self.follow(&supposed, until, &used)?;
         Some(Branch { supposed, links, empty })
     }
 
-    /// What follows from a candidate by some of the bases, in their order as far as that goes; and the bases.
-    fn follow(&self, supposed: Candidate, bases: &[Base]) -> Option<(Vec<Link>, Empty, Vec<Base>)> {
-        let mut nodes = vec![vec![supposed]];
+    /// What follows from candidates by some of the bases, in their order as far as that goes; and the bases.
+    fn follow(
+        &self,
+        supposed: &[Candidate],
+        until: &[Candidate],
+        bases: &[Base],
+    ) -> Option<(Vec<Link>, Empty, Vec<Base>)> {
+        let mut nodes: Vec<Vec<Candidate>> = supposed.iter().map(|&one| vec![one]).collect();
         let (mut rest, mut links, mut used) = (bases.to_vec(), Vec::new(), Vec::new());
         loop {
+            let is_out = |at: &Candidate| nodes.iter().any(|node| self.closes(node, *at));
+            if !until.is_empty() && until.iter().all(is_out) {
+                return Some((links, Empty::Struck, used));
+            }
             if let Some((empty, last)) = self.empty(&rest, &nodes) {
                 used.extend(last);
                 return Some((links, empty, used));
@@ -181,9 +211,10 @@ impl Reading<'_> {
                 let (link, left) = self.link(&rest[at..at + count], &nodes)?;
                 let others = || rest[..at].iter().chain(&rest[at + count..]);
                 let tells = |node: &Vec<Candidate>| {
-                    let mut all = others().flat_map(|&base| self.candidates(base));
+                    let mut all = others().flat_map(|base| self.candidates(base));
                     let known = |at: Candidate| nodes.iter().any(|node| self.closes(node, at));
                     all.any(|one| self.closes(node, one) && !known(one))
+                        || until.iter().any(|&one| self.closes(node, one) && !known(one))
                 };
                 left.iter().any(tells).then_some((at, count, link, left))
             })?;
@@ -195,21 +226,21 @@ impl Reading<'_> {
 
     /// A base with nothing left, or cells of a house with fewer digits than they are; and the bases that show it.
     fn empty(&self, bases: &[Base], nodes: &[Vec<Candidate>]) -> Option<(Empty, Vec<Base>)> {
-        let left = |base: Base| {
+        let left = |base: &Base| {
             let is_out = |at: &Candidate| nodes.iter().any(|node| self.closes(node, *at));
             self.candidates(base).into_iter().filter(|at| !is_out(at)).collect::<Vec<_>>()
         };
-        if let Some(&base) = bases.iter().find(|&&base| left(base).is_empty()) {
-            let empty = match base {
+        if let Some(base) = bases.iter().find(|base| left(base).is_empty()) {
+            let empty = match *base {
                 Base::Cell(cell) => Empty::Cell(cell),
                 Base::Place(house, digit) => Empty::Place(house, digit),
             };
-            return Some((empty, vec![base]));
+            return Some((empty, vec![base.clone()]));
         }
         for count in 2..=bases.len() {
             for span in bases.windows(count) {
                 let own: CellSet = span.iter().filter_map(cell_of).collect();
-                let left: Vec<Candidate> = span.iter().flat_map(|&base| left(base)).collect();
+                let left: Vec<Candidate> = span.iter().flat_map(left).collect();
                 let in_one_house = || self.layout().houses().iter().any(|house| own.is_subset(house.set()));
                 if own.len() == count && digits(&left).len() < count && in_one_house() {
                     return Some((Empty::Cells(own, digits(&left)), span.to_vec()));
@@ -223,7 +254,7 @@ impl Reading<'_> {
 fn cell_of(base: &Base) -> Option<Cell> {
     match base {
         Base::Cell(cell) => Some(*cell),
-        Base::Place(..) => None,
+        _ => None,
     }
 }
 

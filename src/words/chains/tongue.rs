@@ -12,6 +12,10 @@ pub(in crate::words) trait Chains {
     fn suppose_not(&self, digit: Digit, cells: Cells) -> String;
     /// Suppose that the digit is in this cell.
     fn suppose(&self, digit: Digit, cell: Cell) -> String;
+    /// Suppose that two digits are each in its cell.
+    fn suppose_both(&self, one: (Digit, Cell), other: (Digit, Cell)) -> String;
+    /// Then the cell holds none of these digits.
+    fn then_out(&self, digits: DigitSet, cell: Cell) -> String;
     /// Then the cell does not hold these digits, if any are to be named, but one of those.
     fn then_cell(&self, cell: Cell, out: DigitSet, left: DigitSet) -> String;
     /// Then the house has the digit in one of these cells.
