@@ -44,19 +44,39 @@ impl<const W: usize> Bits<W> {
         self.0.iter().map(|word| word.count_ones() as usize).sum()
     }
 
+    /// The numbers from one up to another, without that.
+    fn range(begin: usize, end: usize) -> Bits<W> {
+        let mut bits = Bits::EMPTY;
+        (begin..end).for_each(|number| bits.insert(number));
+        bits
+    }
+
     /// The numbers, rising.
-    pub(super) fn iter(&self) -> impl Iterator<Item = usize> + use<W> {
-        let words = self.0;
-        (0..W).flat_map(move |at| {
-            let mut word = words[at];
-            std::iter::from_fn(move || {
+    pub(super) fn iter(&self) -> Numbers<W> {
+        Numbers { words: self.0, at: 0 }
+    }
+}
+
+/// The numbers of a set, rising.
+pub(super) struct Numbers<const W: usize> {
+    words: [u64; W],
+    at: usize,
+}
+
+impl<const W: usize> Iterator for Numbers<W> {
+    type Item = usize;
+
+    fn next(&mut self) -> Option<usize> {
+        while self.at < W {
+            let word = &mut self.words[self.at];
+            if *word != 0 {
                 let bit = word.trailing_zeros() as usize;
-                (word != 0).then(|| {
-                    word &= word - 1;
-                    at * 64 + bit
-                })
-            })
-        })
+                *word &= *word - 1;
+                return Some(self.at * 64 + bit);
+            }
+            self.at += 1;
+        }
+        None
     }
 }
 
@@ -113,31 +133,32 @@ impl<const W: usize> Links<W> {
             }
             all.extend(here.iter().map(|digit| (cell, digit)));
         }
-        let mut conflicts = vec![Bits::EMPTY; all.len()];
-        let mut links = Links { all, first, conflicts: Vec::new(), pairs };
+        let side = size.usize();
+        let mut places = vec![Bits::EMPTY; layout.houses().len() * side];
+        for (number, (cell, digit)) in all.iter().enumerate() {
+            for slot in layout.slots(*cell) {
+                places[slot.house.place() * side + digit.place()].insert(number);
+            }
+        }
+        let conflict = |(number, &(cell, digit)): (usize, &(Cell, Digit))| {
+            let begin = usize::from(first[place(position, cell)]);
+            let mut conflicts = Bits::range(begin, begin + position.candidates(cell).len());
+            for slot in layout.slots(cell) {
+                conflicts |= places[slot.house.place() * side + digit.place()];
+            }
+            conflicts.remove(number);
+            conflicts
+        };
+        let conflicts = all.iter().enumerate().map(conflict).collect();
         for house in layout.house_ids() {
-            for digit in position.missing(house).iter() {
-                let (mut bits, mut own) = (Bits::EMPTY, [0_usize; 25]);
-                let mut count = 0;
-                links.in_house(position, house, digit, |number| {
-                    bits.insert(number);
-                    own[count] = number;
-                    count += 1;
-                });
-                own[..count].iter().for_each(|&number| conflicts[number] |= bits);
-                if count == 2 {
-                    links.pairs.push((Base::Place(house, digit), own[0], own[1]));
+            for (digit, _) in position.places_of_missing(house).filter(|(_, places)| places.count_ones() == 2) {
+                let mut both = places[house.place() * side + usize::from(digit)].iter();
+                if let (Some(one), Some(other)) = (both.next(), both.next()) {
+                    pairs.push((Base::Place(house, all[one].1), one, other));
                 }
             }
         }
-        for (number, own) in conflicts.iter_mut().enumerate() {
-            let cell = links.all[number].0;
-            let begin = usize::from(links.first[place(position, cell)]);
-            (begin..begin + position.candidates(cell).len()).for_each(|other| own.insert(other));
-            own.remove(number);
-        }
-        links.conflicts = conflicts;
-        links
+        Links { all, first, conflicts, pairs }
     }
 
     /// Calls `each` with the number of each place of a digit in a house.
@@ -201,26 +222,27 @@ impl<const W: usize> Links<W> {
 
 /// The links of a position, as wide as it takes, made when they are first asked for.
 #[derive(Debug, Default)]
-pub(super) struct Linked(OnceCell<Wide>);
+pub(super) struct Linked(OnceCell<Option<Wide>>);
 
 #[derive(Debug)]
 pub(super) enum Wide {
     Narrow(Links<4>),
     Middle(Links<16>),
     Broad(Links<64>),
-    Broadest(Links<256>),
 }
 
 impl Linked {
-    pub(super) fn of(&self, position: &Position) -> &Wide {
-        self.0.get_or_init(|| {
+    /// `None` if there are too many candidates to look at: above 4096.
+    pub(super) fn of(&self, position: &Position) -> Option<&Wide> {
+        let wide = self.0.get_or_init(|| {
             let cells = position.layout().size().all_cells();
             match cells.map(|cell| position.candidates(cell).len()).sum::<usize>() {
-                0..=256 => Wide::Narrow(Links::of(position)),
-                257..=1024 => Wide::Middle(Links::of(position)),
-                1025..=4096 => Wide::Broad(Links::of(position)),
-                _ => Wide::Broadest(Links::of(position)),
+                0..=256 => Some(Wide::Narrow(Links::of(position))),
+                257..=1024 => Some(Wide::Middle(Links::of(position))),
+                1025..=4096 => Some(Wide::Broad(Links::of(position))),
+                _ => None,
             }
-        })
+        });
+        wide.as_ref()
     }
 }

@@ -31,10 +31,10 @@ pub(super) fn find(
     offers: &mut impl Offers<Deduction>,
 ) {
     match linked.of(position) {
-        Wide::Narrow(links) => search(pattern, position, links, offers),
-        Wide::Middle(links) => search(pattern, position, links, offers),
-        Wide::Broad(links) => search(pattern, position, links, offers),
-        Wide::Broadest(links) => search(pattern, position, links, offers),
+        None => {}
+        Some(Wide::Narrow(links)) => search(pattern, position, links, offers),
+        Some(Wide::Middle(links)) => search(pattern, position, links, offers),
+        Some(Wide::Broad(links)) => search(pattern, position, links, offers),
     }
 }
 

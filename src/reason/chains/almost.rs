@@ -6,21 +6,18 @@ use crate::step::Position;
 
 /// Calls `found` with each almost locked set of so many cells, once, houses in their order.
 pub(super) fn each(size: usize, tables: &Tables, position: &Position, mut found: impl FnMut(&[Cell], DigitSet)) {
+    let (mut open, mut chosen, mut own) = (Vec::new(), Vec::new(), Vec::new());
     for house in position.layout().house_ids() {
         let cells = &position.layout().at(house).cells;
-        let open: Vec<(usize, DigitSet)> = position
-            .candidates_in(house)
-            .iter()
-            .copied()
-            .enumerate()
-            .filter(|(_, here)| here.len() > 1 && here.len() <= size + 1)
-            .collect();
-        let mut chosen: Vec<usize> = Vec::new();
-        choose(&open, size, DigitSet::EMPTY, &mut chosen, &mut |places, digits| {
+        let all = position.candidates_in(house).iter().copied().enumerate();
+        open.clear();
+        open.extend(all.filter(|(_, here)| here.len() > 1 && here.len() <= size + 1));
+        choose(&open, size, DigitSet::EMPTY, &mut chosen, &mut |places: &[usize], digits| {
             let bits = places.iter().fold(0_u32, |bits, &at| bits | 1 << at);
             if !tables.in_an_earlier_house(house, bits) {
-                let cells: Vec<Cell> = places.iter().map(|&at| cells[at]).collect();
-                found(&cells, digits);
+                own.clear();
+                own.extend(places.iter().map(|&at| cells[at]));
+                found(&own, digits);
             }
         });
     }

@@ -36,10 +36,10 @@ pub(super) fn find(
     offers: &mut impl Offers<Deduction>,
 ) {
     match linked.of(position) {
-        Wide::Narrow(links) => search(pattern, tables, position, links, offers),
-        Wide::Middle(links) => search(pattern, tables, position, links, offers),
-        Wide::Broad(links) => search(pattern, tables, position, links, offers),
-        Wide::Broadest(links) => search(pattern, tables, position, links, offers),
+        None => {}
+        Some(Wide::Narrow(links)) => search(pattern, tables, position, links, offers),
+        Some(Wide::Middle(links)) => search(pattern, tables, position, links, offers),
+        Some(Wide::Broad(links)) => search(pattern, tables, position, links, offers),
     }
 }
 

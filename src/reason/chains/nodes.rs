@@ -6,7 +6,6 @@ use std::ops::Range;
 use super::almost;
 use super::chain::{Chain, Link};
 use super::net::{Net, Step};
-use crate::board::Digit;
 use crate::reason::links::{Bits, Links};
 use crate::reason::tables::Tables;
 use crate::step::{Base, Position};
@@ -61,6 +60,7 @@ impl<'a, const W: usize> Nodes<'a, W> {
 
     /// And houses whose places for a digit fall into those that a second house has too, and the others.
     pub(super) fn and_groups(mut self, tables: &Tables, position: &Position) -> Nodes<'a, W> {
+        let mut parts = Vec::new();
         for crossing in &tables.crossings {
             for digit in position.missing(crossing.first).iter() {
                 let places = position.places(crossing.first, digit);
@@ -72,8 +72,9 @@ impl<'a, const W: usize> Nodes<'a, W> {
                         cells.iter().for_each(|cell| bits.insert(self.links.number(position, cell, digit)));
                         bits
                     };
-                    let parts = [part(inside), part(outside)];
-                    self.push(&[Base::Place(crossing.first, digit)], &parts);
+                    parts.clear();
+                    parts.extend([part(inside), part(outside)].map(|part| (part, self.links.common(&part))));
+                    self.push(&[Base::Place(crossing.first, digit)], &mut parts);
                 }
             }
         }
@@ -82,35 +83,37 @@ impl<'a, const W: usize> Nodes<'a, W> {
 
     /// And almost locked sets of so many cells, from and to.
     pub(super) fn and_sets(mut self, from: usize, to: usize, tables: &Tables, position: &Position) -> Nodes<'a, W> {
+        let (mut bases, mut sides) = (Vec::new(), Vec::new());
         for size in from..=to {
             almost::each(size, tables, position, |cells, digits| {
-                let bases: Vec<Base> = cells.iter().map(|&cell| Base::Cell(cell)).collect();
-                let places = |digit: Digit| {
+                bases.clear();
+                bases.extend(cells.iter().map(|&cell| Base::Cell(cell)));
+                sides.clear();
+                sides.extend(digits.iter().map(|digit| {
                     let mut bits = Bits::EMPTY;
                     let holds = cells.iter().filter(|&&cell| position.candidates(cell).contains(digit));
                     holds.for_each(|&cell| bits.insert(self.links.number(position, cell, digit)));
-                    bits
-                };
-                let sides: Vec<Bits<W>> = digits.iter().map(places).collect();
-                self.push(&bases, &sides);
+                    (bits, self.links.common(&bits))
+                }));
+                self.push(&bases, &mut sides);
             });
         }
         self
     }
 
-    /// Adds a look with these sides: if one is out, each of the others is on. Sides that nothing else sees are left out.
-    fn push(&mut self, bases: &[Base], sides: &[Bits<W>]) {
+    /// Adds a look with these sides, each with what it sees: if one is out, each of the others is on. Sides that nothing
+    /// else sees are left out.
+    fn push(&mut self, bases: &[Base], sides: &mut Vec<(Bits<W>, Bits<W>)>) {
         let mut own = Bits::EMPTY;
-        sides.iter().for_each(|side| own |= *side);
-        let sees = sides.iter().map(|side| self.links.common(side));
-        let useful: Vec<_> = sides.iter().zip(sees).filter(|(_, sees)| !(*sees - own).is_empty()).collect();
-        if useful.len() < 2 || self.links.len() + self.groups.len() + useful.len() > MOST_NODES {
+        sides.iter().for_each(|(side, _)| own |= *side);
+        sides.retain(|(_, sees)| !(*sees - own).is_empty());
+        if sides.len() < 2 || self.links.len() + self.groups.len() + sides.len() > MOST_NODES {
             return;
         }
         let (first_base, first_side) = (self.bases.len(), self.sides.len());
         self.bases.extend_from_slice(bases);
-        for (members, sees) in useful {
-            let node = self.node(*members, sees);
+        for &(members, sees) in sides.iter() {
+            let node = self.node(members, sees);
             self.sides.push(node);
         }
         self.looks.push(Look { bases: first_base..self.bases.len(), sides: first_side..self.sides.len() });
@@ -142,8 +145,7 @@ impl<'a, const W: usize> Nodes<'a, W> {
             0..=256 => self.search::<4>(longest, found),
             257..=512 => self.search::<8>(longest, found),
             513..=1024 => self.search::<16>(longest, found),
-            1025..=4096 => self.search::<64>(longest, found),
-            _ => self.search::<256>(longest, found),
+            _ => self.search::<64>(longest, found),
         }
     }
 
