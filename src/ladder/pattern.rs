@@ -19,6 +19,22 @@ pub enum Pattern {
     NakedSet(u8),
     /// In so many rows the places of a digit lie in as many columns, or the other way round: 2 to 4.
     Fish(u8),
+    /// Links of one digit, each a house with two places for it, lead from one to the other of two places.
+    SingleDigitChain,
+    /// A fish of so many lines but for some places: 2 to 4.
+    FinnedFish(u8),
+    /// A cell with two candidates, and for each of these another such cell.
+    XyWing,
+    /// A cell with three candidates, and two cells with two of these.
+    XyzWing,
+    /// Two cells with the same two candidates, and a house that has one of these only in their sight.
+    WWing,
+    /// Four corners that would hold two digits in two ways.
+    UniqueRectangle,
+    /// Six cells or more that would hold two digits in two ways.
+    UniqueLoop,
+    /// All open cells would hold two digits, in two ways.
+    LastBivalueTrap,
 }
 
 impl Pattern {
@@ -33,6 +49,16 @@ impl Pattern {
             Pattern::Fish(2),
             Pattern::Fish(3),
             Pattern::Fish(4),
+            Pattern::SingleDigitChain,
+            Pattern::FinnedFish(2),
+            Pattern::FinnedFish(3),
+            Pattern::FinnedFish(4),
+            Pattern::XyWing,
+            Pattern::XyzWing,
+            Pattern::WWing,
+            Pattern::UniqueRectangle,
+            Pattern::UniqueLoop,
+            Pattern::LastBivalueTrap,
         ];
         // Of more than half of a house the rest is the smaller set.
         let sets = (2..=side / 2).flat_map(|size| [Pattern::HiddenSet(size), Pattern::NakedSet(size)]);
@@ -74,6 +100,14 @@ impl Pattern {
             Pattern::Fish(2) => "x-wing",
             Pattern::Fish(3) => "swordfish",
             Pattern::Fish(_) => "jellyfish",
+            Pattern::SingleDigitChain => "single-digit chain",
+            Pattern::FinnedFish(_) => "finned fish",
+            Pattern::XyWing => "xy-wing",
+            Pattern::XyzWing => "xyz-wing",
+            Pattern::WWing => "w-wing",
+            Pattern::UniqueRectangle => "unique rectangle",
+            Pattern::UniqueLoop => "unique loop",
+            Pattern::LastBivalueTrap => "last-bivalue trap",
         }
     }
 }

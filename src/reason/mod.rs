@@ -1,15 +1,20 @@
 //! Human reasoning: how a person would find the next step. One file a family of patterns; each finder offers every
 //! step that its pattern gives, and the one nearest to the step before is taken, so that a walk reads as one thread.
 
+mod bits;
 mod choose;
+mod finned_fish;
 mod fish;
 mod locked;
 mod nearest;
 pub mod scanning;
 mod sets;
+mod single_digit_chain;
 mod singles;
 mod tables;
+mod unique;
 mod walk;
+mod wings;
 
 use crate::board::Layout;
 use crate::ladder::{Ladder, Pattern};
@@ -22,6 +27,11 @@ pub use scanning::{Scanned, Scanner};
 use singles::Single;
 use tables::Tables;
 pub use walk::{Step, Walk};
+
+/// Whether a step reads nothing that it could do without.
+fn needs_all(position: &Position, step: &Deduction) -> bool {
+    proof::superfluous(position, step).is_empty()
+}
 
 /// What finds steps, on one layout and with one ladder.
 #[derive(Debug)]
@@ -95,7 +105,7 @@ impl Reasoner {
             Pattern::NakedSingle => singles::naked(&self.tables.rows, position, offers),
             Pattern::BoxHiddenSingle => singles::hidden(&self.tables.blocks, position, offers),
             Pattern::LineHiddenSingle => singles::hidden(&self.tables.not_blocks, position, offers),
-            Pattern::LockedCandidates | Pattern::HiddenSet(_) | Pattern::NakedSet(_) | Pattern::Fish(_) => {}
+            _ => {}
         }
     }
 
@@ -106,10 +116,15 @@ impl Reasoner {
             Pattern::NakedSet(size) => sets::naked(size, tables, position, offers),
             Pattern::Fish(size) => fish::find(size, tables, position, offers),
             Pattern::LockedCandidates => locked::find(tables, position, offers),
-            Pattern::LastOpenCell
-            | Pattern::BoxHiddenSingle
-            | Pattern::NakedSingle
-            | Pattern::LineHiddenSingle => {}
+            Pattern::SingleDigitChain => single_digit_chain::find(tables, position, offers),
+            Pattern::FinnedFish(size) => finned_fish::find(size, tables, position, offers),
+            Pattern::XyWing => wings::xy(tables, position, offers),
+            Pattern::XyzWing => wings::xyz(tables, position, offers),
+            Pattern::WWing => wings::w(tables, position, offers),
+            Pattern::UniqueRectangle => unique::rectangles(tables, position, offers),
+            Pattern::UniqueLoop => unique::loops(tables, position, offers),
+            Pattern::LastBivalueTrap => unique::last_bivalue_trap(tables, position, offers),
+            _ => {}
         }
     }
 }

@@ -668,6 +668,16 @@ fn named(pattern: Pattern) -> String {
         Pattern::Fish(2) => "ein X-Wing".to_owned(),
         Pattern::Fish(3) => "ein Swordfish".to_owned(),
         Pattern::Fish(_) => "ein Jellyfish".to_owned(),
+        Pattern::SingleDigitChain => "eine Kette mit einer Ziffer".to_owned(),
+        Pattern::FinnedFish(2) => "ein X-Wing mit Flossen".to_owned(),
+        Pattern::FinnedFish(3) => "ein Swordfish mit Flossen".to_owned(),
+        Pattern::FinnedFish(_) => "ein Jellyfish mit Flossen".to_owned(),
+        Pattern::XyWing => "ein XY-Wing".to_owned(),
+        Pattern::XyzWing => "ein XYZ-Wing".to_owned(),
+        Pattern::WWing => "ein W-Wing".to_owned(),
+        Pattern::UniqueRectangle => "ein eindeutiges Rechteck".to_owned(),
+        Pattern::UniqueLoop => "eine eindeutige Schleife".to_owned(),
+        Pattern::LastBivalueTrap => "die Falle der letzten Zweierzellen".to_owned(),
     }
 }
 

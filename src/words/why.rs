@@ -27,7 +27,7 @@ impl Teller<'_> {
                 Pattern::HiddenSet(_) => house.map_or_else(Vec::new, |house| self.hidden_set(house)),
                 Pattern::LockedCandidates => house.map_or_else(Vec::new, |house| self.locked(house)),
                 Pattern::BoxHiddenSingle | Pattern::LineHiddenSingle => self.closed(|_, _| true),
-                Pattern::LastOpenCell => Vec::new(),
+                _ => Vec::new(),
             },
         };
         [place, there, self.follows()].concat()
