@@ -21,8 +21,8 @@ pub enum Pattern {
     Fish(u8),
     /// Links of one digit, each a house with two places for it, lead from one to the other of two places.
     SingleDigitChain,
-    /// A fish of so many lines but for some places: 2 to 4.
-    FinnedFish(u8),
+    /// A fish of two to four lines, but for some places.
+    FinnedFish,
     /// A cell with two candidates, and for each of these another such cell.
     XyWing,
     /// A cell with three candidates, and two cells with two of these.
@@ -50,9 +50,7 @@ impl Pattern {
             Pattern::Fish(3),
             Pattern::Fish(4),
             Pattern::SingleDigitChain,
-            Pattern::FinnedFish(2),
-            Pattern::FinnedFish(3),
-            Pattern::FinnedFish(4),
+            Pattern::FinnedFish,
             Pattern::XyWing,
             Pattern::XyzWing,
             Pattern::WWing,
@@ -101,7 +99,7 @@ impl Pattern {
             Pattern::Fish(3) => "swordfish",
             Pattern::Fish(_) => "jellyfish",
             Pattern::SingleDigitChain => "single-digit chain",
-            Pattern::FinnedFish(_) => "finned fish",
+            Pattern::FinnedFish => "finned fish",
             Pattern::XyWing => "xy-wing",
             Pattern::XyzWing => "xyz-wing",
             Pattern::WWing => "w-wing",

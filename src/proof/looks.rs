@@ -17,7 +17,8 @@ fn conflict(layout: &Layout, a: Candidate, b: Candidate) -> bool {
 
 /// Whether one candidate of each base being true leaves no room for `supposed`.
 pub(super) fn refuted(layout: &Layout, mut bases: Vec<Vec<Candidate>>, supposed: Candidate) -> bool {
-    let groupings = groupings(layout, &bases);
+    // What was read at first: a grouping says as much of candidates that are out by now.
+    let all = bases.clone();
     for base in &mut bases {
         base.retain(|at| !conflict(layout, *at, supposed));
     }
@@ -31,8 +32,8 @@ pub(super) fn refuted(layout: &Layout, mut bases: Vec<Vec<Candidate>>, supposed:
             close(layout, &mut bases, &all);
         }
         if left(&bases) == before {
-            for grouping in &groupings {
-                if fill(layout, &mut bases, *grouping) {
+            for grouping in groupings(layout, &all) {
+                if fill(layout, &mut bases, grouping) {
                     return true;
                 }
             }
@@ -121,6 +122,10 @@ fn fill(layout: &Layout, bases: &mut [Vec<Candidate>], grouping: Grouping) -> bo
         {
             inside.push((at, groups));
         }
+    }
+    // One base that fills a group is one from which nothing new follows.
+    if inside.len() < 2 {
+        return false;
     }
     let Some(owners) = match_all(&inside) else { return true };
     for start in 0..inside.len() {

@@ -17,29 +17,46 @@ impl<const WORDS: usize> Bits<WORDS> {
         bits
     }
 
+    pub(super) fn insert(&mut self, number: usize) {
+        self.0[number / 64] |= 1 << (number % 64);
+    }
+
+    pub(super) fn contains(self, number: usize) -> bool {
+        self.0[number / 64] & (1 << (number % 64)) != 0
+    }
+
     pub(super) fn len(self) -> u32 {
         self.0.iter().map(|word| word.count_ones()).sum()
     }
 
     pub(super) fn is_empty(self) -> bool {
-        self.0.iter().all(|word| *word == 0)
+        self.0.iter().fold(0, |all, word| all | word) == 0
     }
 
     pub(super) fn is_subset(self, other: Bits<WORDS>) -> bool {
         (self - other).is_empty()
     }
 
+    /// The only number of a set of one.
+    pub(super) fn only(self) -> Option<usize> {
+        let mut numbers = self.iter();
+        numbers.next().filter(|_| numbers.next().is_none())
+    }
+
     /// The numbers, rising.
     pub(super) fn iter(self) -> impl Iterator<Item = usize> {
-        self.0.into_iter().zip(0..).flat_map(|(word, at)| {
-            let mut left: u64 = word;
-            std::iter::from_fn(move || {
-                let bit = left.trailing_zeros() as usize;
-                (left != 0).then(|| {
-                    left &= left - 1;
-                    at * 64 + bit
-                })
-            })
+        let mut words = self.0;
+        let mut at = 0;
+        std::iter::from_fn(move || {
+            while words[at] == 0 {
+                if at + 1 == WORDS {
+                    return None;
+                }
+                at += 1;
+            }
+            let bit = words[at].trailing_zeros() as usize;
+            words[at] &= words[at] - 1;
+            Some(at * 64 + bit)
         })
     }
 

@@ -117,7 +117,7 @@ impl Reasoner {
             Pattern::Fish(size) => fish::find(size, tables, position, offers),
             Pattern::LockedCandidates => locked::find(tables, position, offers),
             Pattern::SingleDigitChain => single_digit_chain::find(tables, position, offers),
-            Pattern::FinnedFish(size) => finned_fish::find(size, tables, position, offers),
+            Pattern::FinnedFish => finned_fish::find(tables, position, offers),
             Pattern::XyWing => wings::xy(tables, position, offers),
             Pattern::XyzWing => wings::xyz(tables, position, offers),
             Pattern::WWing => wings::w(tables, position, offers),

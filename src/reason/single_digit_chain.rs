@@ -10,8 +10,6 @@ use crate::ladder::Pattern;
 use crate::proof::MOST_BASES;
 use crate::step::{Base, Claim, Deduction, Position};
 
-/// Words for a digit with the places and links of a usual grid.
-const NARROW: usize = 2;
 /// Words for the cells of the largest grid; a digit with more than 512 links is passed over.
 const WIDE: usize = 16;
 
@@ -22,21 +20,25 @@ const MOST_PLACES: u32 = 10;
 
 /// The shortest chains of two links or more that strike something, of all digits.
 pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    let mut narrow: Vec<Net<NARROW>> = Vec::new();
-    let mut wide: Vec<Net<WIDE>> = Vec::new();
+    let (mut narrow, mut middle, mut wide) = (Nets::<1>::default(), Nets::<4>::default(), Nets::<WIDE>::default());
     for digit in position.layout().size().digits().iter() {
         let places = places(digit, tables, position);
-        match Net::new(digit, &places, tables, position) {
-            Some(net) => narrow.push(net),
-            None => wide.extend(Net::new(digit, &places, tables, position)),
+        // Two links have three places or more.
+        if places.len() > 2
+            && !narrow.take(digit, &places, tables, position)
+            && !middle.take(digit, &places, tables, position)
+        {
+            wide.take(digit, &places, tables, position);
         }
     }
     for length in 2..=MOST_BASES {
-        let lengthened = narrow.iter_mut().fold(false, |any, net| net.lengthen() | any);
-        let lengthened = wide.iter_mut().fold(lengthened, |any, net| net.lengthen() | any);
-        let found = narrow.iter().fold(false, |any, net| net.offer(length, position, offers) | any);
-        let found = wide.iter().fold(found, |any, net| net.offer(length, position, offers) | any);
-        if found || !lengthened {
+        let lengthened = [narrow.lengthen(), middle.lengthen(), wide.lengthen()];
+        let found = [
+            narrow.offer(length, position, offers),
+            middle.offer(length, position, offers),
+            wide.offer(length, position, offers),
+        ];
+        if found.contains(&true) || !lengthened.contains(&true) {
             return;
         }
     }
@@ -44,18 +46,42 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
 
 /// The cells that could hold a digit, in reading order.
 fn places(digit: Digit, tables: &Tables, position: &Position) -> Vec<Cell> {
-    let layout = position.layout();
-    let in_row = |&row: &HouseId| {
+    let mut places = Vec::with_capacity(32);
+    for &row in &tables.rows {
+        let cells = &position.layout().at(row).cells;
         let mut rest = position.places(row, digit);
-        std::iter::from_fn(move || {
-            let at = rest.trailing_zeros() as usize;
-            (rest != 0).then(|| {
-                rest &= rest - 1;
-                layout.at(row).cells[at]
-            })
-        })
-    };
-    tables.rows.iter().flat_map(in_row).collect()
+        while rest != 0 {
+            places.push(cells[rest.trailing_zeros() as usize]);
+            rest &= rest - 1;
+        }
+    }
+    places
+}
+
+/// The digits whose places and links have room in so many words, and what is worked with.
+#[derive(Default)]
+struct Nets<const WORDS: usize> {
+    nets: Vec<Net<WORDS>>,
+    desk: Desk<WORDS>,
+}
+
+impl<const WORDS: usize> Nets<WORDS> {
+    /// Takes a digit that has these places in, if there is room for it.
+    fn take(&mut self, digit: Digit, places: &[Cell], tables: &Tables, position: &Position) -> bool {
+        let fits = self.desk.find_links(places, tables, position);
+        if fits && self.desk.links.len() > 1 {
+            self.nets.push(self.desk.net(digit, places));
+        }
+        fits
+    }
+
+    fn lengthen(&mut self) -> bool {
+        self.nets.iter_mut().fold(false, |any, net| net.lengthen() | any)
+    }
+
+    fn offer(&self, length: usize, position: &Position, offers: &mut impl Offers<Deduction>) -> bool {
+        self.nets.iter().fold(false, |any, net| net.offer(length, position, offers) | any)
+    }
 }
 
 /// A house in which a digit has two places. It can be gone through in either way, which are numbered.
@@ -66,8 +92,155 @@ struct Link<const WORDS: usize> {
     seeing: [Bits<WORDS>; 2],
 }
 
-/// The links of a digit, and how far chains have come from each of them. Places have numbers in reading order; a way is
-/// a link with its direction: twice its number, and one more from its second end to its first.
+/// What the links of a digit are made with; places have numbers in reading order.
+#[derive(Default)]
+struct Desk<const WORDS: usize> {
+    /// For each house the places in it.
+    in_house: Vec<Bits<WORDS>>,
+    /// For each place those that see it.
+    sights: Vec<Bits<WORDS>>,
+    links: Vec<Link<WORDS>>,
+    /// For each place the ways that begin with it alone.
+    beginning_at: Vec<Bits<WORDS>>,
+    beginning_with_several: Vec<(Bits<WORDS>, usize)>,
+    /// For each link the ways of its house.
+    of_house: Vec<Bits<WORDS>>,
+}
+
+impl<const WORDS: usize> Desk<WORDS> {
+    /// Finds the links of a digit that has these places; tells whether they are few enough for the words.
+    fn find_links(&mut self, places: &[Cell], tables: &Tables, position: &Position) -> bool {
+        if places.len() > Bits::<WORDS>::MOST {
+            return false;
+        }
+        let layout = position.layout();
+        self.in_house.clear();
+        self.in_house.resize(layout.houses().len(), Bits::EMPTY);
+        for (&cell, at) in places.iter().zip(0..) {
+            for slot in layout.slots(cell) {
+                self.in_house[slot.house.place()].insert(at);
+            }
+        }
+        self.sights.clear();
+        for (&cell, at) in places.iter().zip(0..) {
+            let houses = layout.slots(cell).iter().map(|slot| self.in_house[slot.house.place()]);
+            self.sights.push(houses.fold(Bits::EMPTY, |all, house| all | house) - Bits::single(at));
+        }
+        self.links = Vec::with_capacity(32);
+        for house in layout.house_ids() {
+            self.find_links_in(house, tables);
+        }
+        self.links.len() * 2 <= Bits::<WORDS>::MOST
+    }
+
+    /// Finds the ways to part the places of a house in two, each a cell or inside another house. Places that all lie in
+    /// another house are parted only where they are two.
+    fn find_links_in(&mut self, house: HouseId, tables: &Tables) {
+        let own = self.in_house[house.place()];
+        let count = own.len();
+        if count == 2 {
+            self.part(house, own, own.iter().next().map_or(Bits::EMPTY, Bits::single));
+        }
+        if count <= 2 || count > MOST_PLACES {
+            return;
+        }
+        let crossings = tables.crossings_of(house);
+        for crossing in crossings {
+            let here = own & self.in_house[crossing.second.place()];
+            let rest = own - here;
+            if rest.is_empty() {
+                return;
+            }
+            if here.is_empty() {
+                continue;
+            }
+            if rest.len() == 1 {
+                self.part(house, own, here);
+            }
+            for second in crossings {
+                let second = self.in_house[second.second.place()];
+                if rest.is_subset(second) {
+                    self.part_each_way(house, own, here, here & second);
+                }
+            }
+        }
+    }
+
+    /// Parts the places of a house: those of `both` can be on either side.
+    fn part_each_way(&mut self, house: HouseId, own: Bits<WORDS>, here: Bits<WORDS>, both: Bits<WORDS>) {
+        for choice in 0..1_u32 << both.len() {
+            let moved = both.iter().zip(0..).filter(|(_, bit)| choice & (1 << bit) != 0);
+            let one = here - moved.fold(Bits::EMPTY, |all, (at, _)| all | Bits::single(at));
+            if !one.is_empty() {
+                self.part(house, own, one);
+            }
+        }
+    }
+
+    /// A link between some places of a house and its others, if it is new.
+    fn part(&mut self, house: HouseId, own: Bits<WORDS>, one: Bits<WORDS>) {
+        let ends = [one, own - one];
+        let mut before = self.links.iter().rev().take_while(|link| link.house == house);
+        if before.all(|link| !link.ends.contains(&one)) {
+            let seeing = |end: Bits<WORDS>| {
+                end.iter().map(|at| self.sights[at]).reduce(|a, b| a & b).unwrap_or(Bits::EMPTY)
+            };
+            self.links.push(Link { house, ends, seeing: [seeing(ends[0]), seeing(ends[1])] });
+        }
+    }
+
+    fn net(&mut self, digit: Digit, places: &[Cell]) -> Net<WORDS> {
+        self.sort_ways(places.len());
+        let ways = self.links.len() * 2;
+        let next = |way: usize| {
+            let seeing = self.links[way / 2].seeing[1 - way % 2];
+            let mut after = Bits::EMPTY;
+            for at in seeing.iter() {
+                after = after | self.beginning_at[at];
+            }
+            for (end, way) in &self.beginning_with_several {
+                if end.is_subset(seeing) {
+                    after.insert(*way);
+                }
+            }
+            after - self.of_house[way / 2]
+        };
+        Net {
+            digit,
+            places: places.to_vec(),
+            next: (0..ways).map(next).collect(),
+            reached: (0..ways).map(|way| (Bits::single(way), Bits::single(way))).collect(),
+            links: std::mem::take(&mut self.links),
+        }
+    }
+
+    /// Sorts ways by what they begin with, and by their house.
+    fn sort_ways(&mut self, places: usize) {
+        self.beginning_at.clear();
+        self.beginning_at.resize(places, Bits::EMPTY);
+        self.beginning_with_several.clear();
+        self.of_house.clear();
+        for (link, number) in self.links.iter().zip(0..) {
+            let both = Bits::single(number * 2) | Bits::single(number * 2 + 1);
+            let is_same = number > 0 && self.links[number - 1].house == link.house;
+            self.of_house.push(if is_same { self.of_house[number - 1] | both } else { both });
+            for (end, way) in link.ends.iter().zip(number * 2..) {
+                match end.only() {
+                    Some(at) => self.beginning_at[at].insert(way),
+                    None => self.beginning_with_several.push((*end, way)),
+                }
+            }
+        }
+        for number in (1..self.links.len()).rev() {
+            if self.links[number].house == self.links[number - 1].house {
+                self.of_house[number - 1] = self.of_house[number];
+            }
+        }
+    }
+}
+
+/// The links of a digit, and how far chains have come from each of them. A way is a link with its direction: twice its
+/// number, and one more from its second end to its first.
 struct Net<const WORDS: usize> {
     digit: Digit,
     places: Vec<Cell>,
@@ -79,53 +252,6 @@ struct Net<const WORDS: usize> {
 }
 
 impl<const WORDS: usize> Net<WORDS> {
-    /// The links of a digit that has these places; `None` if they are too many for the words.
-    fn new(digit: Digit, places: &[Cell], tables: &Tables, position: &Position) -> Option<Net<WORDS>> {
-        if places.len() > Bits::<WORDS>::MOST {
-            return None;
-        }
-        let layout = position.layout();
-        let mut in_house = vec![Bits::EMPTY; layout.houses().len()];
-        for (&cell, at) in places.iter().zip(0..) {
-            for slot in layout.slots(cell) {
-                let house = &mut in_house[slot.house.place()];
-                *house = *house | Bits::single(at);
-            }
-        }
-        let see = |(cell, at): (&Cell, usize)| {
-            let houses = layout.slots(*cell).iter();
-            houses.fold(Bits::EMPTY, |all, slot| all | in_house[slot.house.place()]) - Bits::single(at)
-        };
-        let sights: Vec<Bits<WORDS>> = places.iter().zip(0..).map(see).collect();
-        let seeing = |end: Bits<WORDS>| end.iter().map(|at| sights[at]).reduce(|a, b| a & b).unwrap_or(Bits::EMPTY);
-        let mut links = Vec::new();
-        for house in layout.house_ids() {
-            for_each_link(house, &in_house, tables, |ends| {
-                links.push(Link { house, ends, seeing: ends.map(seeing) });
-            });
-        }
-        if links.len() * 2 > Bits::<WORDS>::MOST {
-            return None;
-        }
-        let mut net = Net { digit, places: places.to_vec(), links, next: Vec::new(), reached: Vec::new() };
-        net.next = (0..net.links.len() * 2).map(|way| net.ways_after(way)).collect();
-        net.reached = (0..net.links.len() * 2).map(|way| (Bits::single(way), Bits::single(way))).collect();
-        Some(net)
-    }
-
-    fn ways_after(&self, way: usize) -> Bits<WORDS> {
-        let (seeing, house) = (self.seeing_last(way), self.links[way / 2].house);
-        let mut after = Bits::EMPTY;
-        for (link, number) in self.links.iter().zip(0..).filter(|(link, _)| link.house != house) {
-            for (end, direction) in link.ends.iter().zip(0..) {
-                if end.is_subset(seeing) {
-                    after = after | Bits::single(number * 2 + direction);
-                }
-            }
-        }
-        after
-    }
-
     /// The places that see all of the first place of a way.
     fn seeing_first(&self, way: usize) -> Bits<WORDS> {
         self.links[way / 2].seeing[way % 2]
@@ -209,67 +335,12 @@ impl<const WORDS: usize> Net<WORDS> {
         let mut chains = vec![vec![last]];
         for round in rounds.iter().rev() {
             let before = |chain: &Vec<usize>| -> Vec<Vec<usize>> {
-                let to = Bits::single(chain[0]);
-                let fitting = round.iter().filter(|&way| to.is_subset(self.next[way]));
+                
+                let fitting = round.iter().filter(|&way| self.next[way].contains(chain[0]));
                 fitting.map(|way| [&[way], &chain[..]].concat()).collect()
             };
             chains = chains.iter().flat_map(before).take(MOST_TRIED).collect();
         }
         chains
-    }
-}
-
-/// Calls `link` with each way to part the places of a house in two, each a cell or inside another house. Places that all
-/// lie in another house are parted only where they are two.
-fn for_each_link<const WORDS: usize>(
-    house: HouseId,
-    in_house: &[Bits<WORDS>],
-    tables: &Tables,
-    mut link: impl FnMut([Bits<WORDS>; 2]),
-) {
-    let own = in_house[house.place()];
-    if own.len() == 2 {
-        let mut ends = own.iter().map(Bits::single);
-        if let (Some(one), Some(other)) = (ends.next(), ends.next()) {
-            link([one, other]);
-        }
-        return;
-    }
-    if !(2..=MOST_PLACES).contains(&own.len()) {
-        return;
-    }
-    let crossings = tables.crossings_of(house);
-    let inside = |crossing: &super::tables::Crossing| own & in_house[crossing.second.place()];
-    if crossings.iter().any(|crossing| inside(crossing) == own) {
-        return;
-    }
-    let mut found: Vec<Bits<WORDS>> = Vec::new();
-    let mut part = |one: Bits<WORDS>| {
-        let other = own - one;
-        if !found.contains(&one) && !found.contains(&other) {
-            found.push(one);
-            link([one, other]);
-        }
-    };
-    for crossing in crossings {
-        let here = inside(crossing);
-        let rest = own - here;
-        if here.is_empty() {
-            continue;
-        }
-        if rest.len() == 1 {
-            part(here);
-        }
-        for second in crossings.iter().map(inside).filter(|second| rest.is_subset(*second)) {
-            // What lies in both can be on either side.
-            let both: Vec<usize> = (here & second).iter().collect();
-            for choice in 0..1_u32 << both.len() {
-                let moved = both.iter().zip(0..).filter(|(_, bit)| choice & (1 << bit) != 0);
-                let one = here - moved.fold(Bits::EMPTY, |all, (&at, _)| all | Bits::single(at));
-                if !one.is_empty() {
-                    part(one);
-                }
-            }
-        }
     }
 }

@@ -25,7 +25,7 @@ pub fn all(pattern: Pattern, position: &Position) -> BTreeSet<Vec<Base>> {
         Pattern::NakedSet(size) => look.naked_sets(usize::from(size)),
         Pattern::Fish(size) => look.fish(usize::from(size)),
         Pattern::SingleDigitChain => chains::all(&look),
-        Pattern::FinnedFish(size) => finned::all(&look, usize::from(size)),
+        Pattern::FinnedFish => finned::all(&look),
         Pattern::XyWing => wings::xy(&look, 2),
         Pattern::XyzWing => wings::xy(&look, 3),
         Pattern::WWing => wings::w(&look),

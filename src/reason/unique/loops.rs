@@ -9,6 +9,8 @@ use crate::step::{Deduction, Position};
 
 /// The fewest cells of a loop that is no rectangle.
 const SHORTEST: usize = 6;
+/// The most cells of a loop: nobody goes further round.
+const LONGEST: usize = 24;
 /// The most cells with further candidates.
 const MOST_OPEN: usize = 2;
 /// How many beginnings of loops are looked at for two digits.
@@ -27,10 +29,31 @@ pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut
     for same in pairs.chunk_by(|a, b| a == b).filter(|same| same.len() >= SHORTEST - MOST_OPEN) {
         let pair = DigitSet::from_bits(same[0]);
         let fitting = cells.iter().filter(|(_, set)| pair.is_subset(*set)).map(|(cell, _)| *cell);
-        let mut search = Search { pair, cells: fitting.collect(), position, path: Vec::new(), beginnings: 0, found: &mut found };
-        search.start();
+        let cells = with_partners(fitting.collect(), position);
+        if cells.len() >= SHORTEST {
+            let mut search = Search { pair, cells, position, path: Vec::new(), beginnings: 0, found: &mut found };
+            search.start();
+        }
     }
     follows::offer_all(&found, position, offers);
+}
+
+/// Those of these cells that have, in each of their houses, another of those that are left.
+fn with_partners(mut cells: Vec<Cell>, position: &Position) -> Vec<Cell> {
+    let layout = position.layout();
+    loop {
+        let before = cells.clone();
+        let has_partners = |cell: &Cell| {
+            layout.slots(*cell).iter().all(|slot| {
+                let house = layout.at(slot.house).set();
+                before.iter().any(|other| other != cell && house.contains(*other))
+            })
+        };
+        cells.retain(has_partners);
+        if cells.len() == before.len() {
+            return cells;
+        }
+    }
 }
 
 /// A search for the loops of two digits.
@@ -84,6 +107,7 @@ impl Search<'_> {
             if seen.contains(cell)
                 && (cell > first || self.is_open(cell))
                 && open <= MOST_OPEN
+                && self.path.len() < LONGEST
                 && self.beginnings < MOST_BEGINNINGS
                 && self.fits(cell)
             {

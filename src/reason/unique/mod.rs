@@ -19,6 +19,8 @@ pub(super) use trap::find as last_bivalue_trap;
 /// Cells that would hold two digits each in two ways, with their further candidates, of which there are some.
 struct Deadly {
     pattern: Pattern,
+    /// The two digits of a rectangle or a loop; none of a trap, which has many.
+    pair: DigitSet,
     cells: Vec<Cell>,
     extras: Vec<(Cell, Digit)>,
 }
@@ -29,7 +31,7 @@ impl Deadly {
         cells.sort_unstable();
         let further = |cell: Cell| (position.candidates(cell) - pair).iter().map(move |digit| (cell, digit));
         let extras: Vec<(Cell, Digit)> = cells.iter().copied().flat_map(further).collect();
-        (!extras.is_empty()).then_some(Deadly { pattern, cells, extras })
+        (!extras.is_empty()).then_some(Deadly { pattern, pair, cells, extras })
     }
 
     fn base(&self) -> Base {

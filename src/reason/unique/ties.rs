@@ -1,83 +1,126 @@
 //! Where a cell of a rectangle or a loop held one of the two digits, the others would follow, so that none of the further
-//! candidates were left: houses that have one of the digits only in these cells see to that.
+//! candidates were left: houses that have one of the digits only in these cells, and cells with no further candidate,
+//! see to that.
 
-use super::follows::{pair, step_by};
 use super::Deadly;
-use crate::board::{Cell, Digit, DigitSet};
-use crate::step::{Base, Deduction, Position};
+use super::follows::Idea;
+use crate::board::{Digit, HouseId};
+use crate::step::{Base, Position};
 
-/// The steps that strike one of the two digits from a cell; those that read the same are one.
-pub(super) fn find(deadly: &Deadly, position: &Position) -> Vec<Deduction> {
-    let mut found: Vec<(Vec<Base>, Vec<(Cell, Digit)>)> = Vec::new();
-    for &cell in &deadly.cells {
-        for digit in pair(deadly, cell, position).iter() {
-            let Some(bases) = refute(deadly, (cell, digit), position) else { continue };
-            let Some(step) = step_by(deadly, &[(cell, digit)], bases, position) else { continue };
-            match found.iter_mut().find(|(bases, _)| *bases == step.bases) {
-                Some((_, struck)) => struck.push((cell, digit)),
-                None => found.push((step.bases, vec![(cell, digit)])),
-            }
-        }
-    }
-    found.into_iter().filter_map(|(bases, struck)| step_by(deadly, &struck, bases, position)).collect()
+/// A house that has one of the two digits only in two of the cells.
+struct Tie {
+    house: HouseId,
+    digit: Digit,
+    cells: [usize; 2],
 }
 
-/// What it reads that with this digit in this cell no further candidate is left; `None` if some are.
-fn refute(deadly: &Deadly, supposed: (Cell, Digit), position: &Position) -> Option<Vec<Base>> {
-    let mut bases = vec![deadly.base()];
-    let mut follows = vec![supposed];
-    let mut looked_at = 0;
-    while let Some(&true_one) = follows.get(looked_at) {
-        looked_at += 1;
-        for &cell in &deadly.cells {
-            if follows.iter().any(|(known, _)| *known == cell) {
-                continue;
-            }
-            if let Some((digit, base)) = forced(deadly, cell, true_one, &follows, position) {
-                follows.push((cell, digit));
-                bases.push(base);
-            }
-        }
-    }
-    let is_out = |&(cell, digit): &(Cell, Digit)| {
-        let conflicts = |&(at, other): &(Cell, Digit)| {
-            if at == cell { other != digit } else { other == digit && position.layout().sees(at, cell) }
-        };
-        follows.iter().any(conflicts)
-    };
-    deadly.extras.iter().all(is_out).then_some(bases)
+/// The cells and what ties them.
+struct Net<'a> {
+    deadly: &'a Deadly,
+    digits: [Digit; 2],
+    /// The cells with further candidates, a bit for each.
+    open: u64,
+    /// For each cell those that see it.
+    sights: Vec<u64>,
+    ties: Vec<Tie>,
 }
 
-/// Which of its two digits a cell must hold after `last`, and what says so: it has no other candidate, or a house has no
-/// other place for the digit.
-fn forced(
-    deadly: &Deadly,
-    cell: Cell,
-    last: (Cell, Digit),
-    follows: &[(Cell, Digit)],
-    position: &Position,
-) -> Option<(Digit, Base)> {
-    let layout = position.layout();
-    let own = pair(deadly, cell, position);
-    if layout.sees(cell, last.0)
-        && own.contains(last.1)
-        && position.candidates(cell) == own
-        && let Some(other) = (own - DigitSet::single(last.1)).only()
-    {
-        return Some((other, Base::Cell(cell)));
-    }
-    for digit in own.iter() {
-        let is_out = |place: Cell| {
-            follows.iter().any(|&(at, other)| {
-                if at == place { other != digit } else { other == digit && layout.sees(at, place) }
-            })
-        };
-        for slot in layout.slots(cell) {
-            let places = position.cells(slot.house, digit);
-            if places.len() > 1 && !is_out(cell) && places.iter().all(|place| place == cell || is_out(place)) {
-                return Some((digit, Base::Place(slot.house, digit)));
+/// A cell that must hold a digit, what says so, and what came before it: its place among these.
+struct So {
+    cell: usize,
+    digit: Digit,
+    because: Option<(Base, usize)>,
+}
+
+/// Adds what strikes one of the two digits from a cell; what reads the same is one.
+pub(super) fn find<'a>(deadly: &'a Deadly, position: &Position, ideas: &mut Vec<Idea<'a>>) {
+    let Some(net) = Net::new(deadly, position) else { return };
+    let own = ideas.len();
+    for cell in 0..deadly.cells.len() {
+        for digit in net.digits {
+            let Some(beside) = net.refute(cell, digit) else { continue };
+            let struck = (deadly.cells[cell], digit);
+            match ideas[own..].iter_mut().find(|idea| idea.beside == beside) {
+                Some(idea) => idea.struck.push(struck),
+                None => ideas.push(Idea { deadly, struck: vec![struck], beside }),
             }
         }
     }
-    None
+}
+
+impl Net<'_> {
+    /// The ties; `None` if there is none: then nothing follows that does not follow at once.
+    fn new<'a>(deadly: &'a Deadly, position: &Position) -> Option<Net<'a>> {
+        let layout = position.layout();
+        let mut digits = deadly.pair.iter();
+        let digits = [digits.next()?, digits.next()?];
+        let mut sights = vec![0; deadly.cells.len()];
+        let mut ties = Vec::new();
+        for (first, &cell) in deadly.cells.iter().enumerate() {
+            for slot in layout.slots(cell) {
+                let house = layout.at(slot.house).set();
+                let partner = (0..deadly.cells.len()).find(|&at| at != first && house.contains(deadly.cells[at]));
+                let Some(second) = partner else { continue };
+                sights[first] |= 1 << second;
+                if first < second {
+                    let two = digits.into_iter().filter(|&d| position.places(slot.house, d).count_ones() == 2);
+                    ties.extend(two.map(|digit| Tie { house: slot.house, digit, cells: [first, second] }));
+                }
+            }
+        }
+        let open = deadly.cells.iter().zip(0..).filter(|(cell, _)| deadly.extras.iter().any(|(at, _)| at == *cell));
+        let open = open.fold(0, |open, (_, at)| open | 1 << at);
+        (!ties.is_empty()).then_some(Net { deadly, digits, open, sights, ties })
+    }
+
+    fn other(&self, digit: Digit) -> Digit {
+        if digit == self.digits[0] { self.digits[1] } else { self.digits[0] }
+    }
+
+    /// What is read so that with this digit in this cell no further candidate is left; `None` if some are.
+    fn refute(&self, cell: usize, digit: Digit) -> Option<Vec<Base>> {
+        let mut so = vec![So { cell, digit, because: None }];
+        let mut known: u64 = 1 << cell;
+        let mut at = 0;
+        while at < so.len() && self.open & !known != 0 {
+            let (cell, digit) = (so[at].cell, so[at].digit);
+            let mut follow = |cell: usize, digit: Digit, base: Base| {
+                if known & (1 << cell) == 0 {
+                    known |= 1 << cell;
+                    so.push(So { cell, digit, because: Some((base, at)) });
+                }
+            };
+            for tie in &self.ties {
+                for [one, other] in [tie.cells, [tie.cells[1], tie.cells[0]]] {
+                    let is_out = if one == cell {
+                        tie.digit != digit
+                    } else {
+                        tie.digit == digit && other != cell && self.sights[cell] & (1 << one) != 0
+                    };
+                    if is_out {
+                        follow(other, tie.digit, Base::Place(tie.house, tie.digit));
+                    }
+                }
+            }
+            for clean in (0..self.deadly.cells.len()).filter(|at| self.sights[cell] & !self.open & (1 << at) != 0) {
+                follow(clean, self.other(digit), Base::Cell(self.deadly.cells[clean]));
+            }
+            at += 1;
+        }
+        (self.open & !known == 0).then(|| self.read(&so))
+    }
+
+    /// What is read of this, so that each cell with further candidates is known.
+    fn read(&self, so: &[So]) -> Vec<Base> {
+        let mut needed: Vec<bool> = so.iter().map(|one| self.open & (1 << one.cell) != 0).collect();
+        for at in (0..so.len()).rev().filter(|&at| so[at].because.is_some()) {
+            if let Some((_, before)) = so[at].because.as_ref().filter(|_| needed[at]) {
+                needed[*before] = true;
+            }
+        }
+        let bases = so.iter().zip(needed).filter(|(_, needed)| *needed).filter_map(|(one, _)| one.because.as_ref());
+        let mut bases: Vec<Base> = bases.map(|(base, _)| base.clone()).collect();
+        bases.sort_unstable();
+        bases
+    }
 }

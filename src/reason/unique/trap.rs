@@ -37,16 +37,14 @@ pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut
     }
     let cells: Vec<Cell> = position.grid().empty_cells().collect();
     let is_trap = |extras: &Vec<(Cell, Digit)>| !extras.is_empty() && has_two_of_each(extras, position);
-    let found: Vec<Deadly> = extras
-        .into_iter()
-        .filter(is_trap)
-        .map(|extras| Deadly { pattern: Pattern::LastBivalueTrap, cells: cells.clone(), extras })
-        .collect();
-    for step in found.iter().filter_map(|deadly| follows::at_once(deadly, position)) {
-        if let Some(about) = step.claims.iter().find_map(|claim| claim.cells().iter().next()) {
-            offers.offer(about, step.digits(), || step);
-        }
-    }
+    let deadly = |extras| Deadly {
+        pattern: Pattern::LastBivalueTrap,
+        pair: DigitSet::EMPTY,
+        cells: cells.clone(),
+        extras,
+    };
+    let found: Vec<Deadly> = extras.into_iter().filter(is_trap).map(deadly).collect();
+    follows::offer_at_once(&found, position, offers);
 }
 
 /// Each choice of all but two candidates of a cell.

@@ -10,7 +10,12 @@ use gridsetter::step::{Base, Claim, Deduction};
 use super::wings::only;
 use super::{Look, choices};
 
-pub fn all(look: &Look, size: usize) -> BTreeSet<Vec<Base>> {
+/// The finned fish of the fewest lines.
+pub fn all(look: &Look) -> BTreeSet<Vec<Base>> {
+    (2..=4).map(|size| of_size(look, size)).find(|found| !found.is_empty()).unwrap_or_default()
+}
+
+fn of_size(look: &Look, size: usize) -> BTreeSet<Vec<Base>> {
     let layout = look.0.layout();
     let of = |wanted: &dyn Fn(&HouseName) -> bool| -> Vec<HouseId> {
         look.houses().filter(|&house| wanted(&layout.at(house).name)).collect()
@@ -65,7 +70,6 @@ fn fish(look: &Look, digit: Digit, lines: &[HouseId], covers: &[HouseId], inside
     let cells: CellSet = struck.into_iter().collect();
     let bases = lines.iter().map(|&line| Base::Place(line, digit)).collect();
     let claims = vec![Claim::IsNot { cells, digits: only(digit) }];
-    let size = u8::try_from(lines.len()).unwrap();
-    let step = Deduction::with_marks(Pattern::FinnedFish(size), Vec::new(), claims, bases);
+    let step = Deduction::with_marks(Pattern::FinnedFish, Vec::new(), claims, bases);
     proof::superfluous(look.0, &step).is_empty().then_some(step)
 }

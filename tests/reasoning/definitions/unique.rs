@@ -126,7 +126,8 @@ fn tied(look: &Look, cells: &[Cell], pair: DigitSet, extras: &[Candidate]) -> bo
                 let mut places = houses.map(|house| look.places(house, digit));
                 is_last
                     || places.any(|places| {
-                        places.len() > 1 && places.iter().all(|&place| place == cell || out((place, digit)))
+                        let tied = places.len() == 2 && places.iter().all(|place| cells.contains(place));
+                        tied && places.iter().all(|&place| place == cell || out((place, digit)))
                     })
             };
             let next = cells.iter().flat_map(|&cell| pair.iter().map(move |digit| (cell, digit))).find(|&one| {
