@@ -19,6 +19,22 @@ pub enum Pattern {
     NakedSet(u8),
     /// In so many rows the places of a digit lie in as many columns, or the other way round: 2 to 4.
     Fish(u8),
+    /// Links of one digit, each a house with two places for it, lead from one to the other of two places.
+    SingleDigitChain,
+    /// A fish of two to four lines, but for some places.
+    FinnedFish,
+    /// A cell with two candidates, and for each of these another such cell.
+    XyWing,
+    /// A cell with three candidates, and two cells with two of these.
+    XyzWing,
+    /// Two cells with the same two candidates, and a house that has one of these only in their sight.
+    WWing,
+    /// Four corners that would hold two digits in two ways.
+    UniqueRectangle,
+    /// Six cells or more that would hold two digits in two ways.
+    UniqueLoop,
+    /// All open cells would hold two digits, in two ways.
+    LastBivalueTrap,
     /// Cells with two candidates, one passing to the next.
     XyChain,
     /// Cells with two candidates and digits with two places in a house, one passing to the next.
@@ -45,6 +61,14 @@ impl Pattern {
             Pattern::Fish(2),
             Pattern::Fish(3),
             Pattern::Fish(4),
+            Pattern::SingleDigitChain,
+            Pattern::FinnedFish,
+            Pattern::XyWing,
+            Pattern::XyzWing,
+            Pattern::WWing,
+            Pattern::UniqueRectangle,
+            Pattern::UniqueLoop,
+            Pattern::LastBivalueTrap,
             Pattern::XyChain,
             Pattern::AlternatingChain,
             Pattern::GroupedChain,
@@ -105,6 +129,14 @@ impl Pattern {
             Pattern::Fish(2) => "x-wing",
             Pattern::Fish(3) => "swordfish",
             Pattern::Fish(_) => "jellyfish",
+            Pattern::SingleDigitChain => "single-digit chain",
+            Pattern::FinnedFish => "finned fish",
+            Pattern::XyWing => "xy-wing",
+            Pattern::XyzWing => "xyz-wing",
+            Pattern::WWing => "w-wing",
+            Pattern::UniqueRectangle => "unique rectangle",
+            Pattern::UniqueLoop => "unique loop",
+            Pattern::LastBivalueTrap => "last-bivalue trap",
             Pattern::XyChain => "xy-chain",
             Pattern::AlternatingChain => "alternating chain",
             Pattern::GroupedChain => "grouped chain",

@@ -23,10 +23,12 @@ pub(super) fn refuted(
     supposed: Candidate,
     splits: u8,
 ) -> bool {
+    // What was read at first: a grouping says as much of candidates that are out by now.
+    let all = bases.clone();
     for base in &mut bases {
         base.retain(|at| !conflict(layout, *at, supposed));
     }
-    if contradict(layout, &mut bases) {
+    if contradict(layout, &all, &mut bases) {
         return true;
     }
     let Some(cases) = splits.checked_sub(1).and_then(|_| bases.iter().find(|base| base.len() > 1)) else {
@@ -35,9 +37,9 @@ pub(super) fn refuted(
     cases.iter().all(|&case| refuted(layout, bases.clone(), case, splits - 1))
 }
 
-/// Repeats both looks, which leave less of the bases, until one has nothing left or no more can be seen.
-fn contradict(layout: &Layout, bases: &mut [Vec<Candidate>]) -> bool {
-    let groupings = groupings(layout, bases);
+/// Repeats both looks, which leave less of the bases, of which at first was read `all`, until one has nothing left or no
+/// more can be seen.
+fn contradict(layout: &Layout, all: &[Vec<Candidate>], bases: &mut [Vec<Candidate>]) -> bool {
     loop {
         if bases.iter().any(Vec::is_empty) {
             return true;
@@ -48,8 +50,8 @@ fn contradict(layout: &Layout, bases: &mut [Vec<Candidate>]) -> bool {
             close(layout, bases, &all);
         }
         if left(bases) == before {
-            for grouping in &groupings {
-                if fill(layout, bases, *grouping) {
+            for grouping in groupings(layout, all) {
+                if fill(layout, bases, grouping) {
                     return true;
                 }
             }
@@ -140,6 +142,10 @@ fn fill(layout: &Layout, bases: &mut [Vec<Candidate>], grouping: Grouping) -> bo
         {
             inside.push((at, groups));
         }
+    }
+    // One base that fills a group is one from which nothing new follows.
+    if inside.len() < 2 {
+        return false;
     }
     let Some(owners) = match_all(&inside) else { return true };
     for start in 0..inside.len() {

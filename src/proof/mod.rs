@@ -9,6 +9,7 @@
 //! Elsewhere no case is split.
 
 mod looks;
+mod swap;
 
 use std::fmt;
 
@@ -27,6 +28,8 @@ pub enum Refusal {
     DoesNotFollow(Cell, Digit),
     /// A witness does not show what it is there for.
     Witness(Cell, Digit),
+    /// A swap is read where more than one solution is possible, or its candidates could not all be exchanged.
+    Swap,
 }
 
 impl fmt::Display for Refusal {
@@ -40,6 +43,7 @@ impl fmt::Display for Refusal {
             Refusal::Witness(cell, digit) => {
                 write!(f, "the witness for {digit} in {cell} does not show it")
             }
+            Refusal::Swap => f.write_str("its swap would not give a second solution"),
         }
     }
 }
@@ -51,7 +55,7 @@ impl std::error::Error for Refusal {}
 /// # Errors
 /// What does not hold.
 pub fn with_marks(position: &Position, deduction: &Deduction) -> Result<(), Refusal> {
-    let bases: Vec<_> = deduction.bases.iter().map(|base| candidates(position, *base)).collect();
+    let bases: Vec<_> = deduction.bases.iter().map(|base| candidates(position, base)).collect();
     follows(position, deduction, &bases)
 }
 
@@ -73,16 +77,17 @@ pub fn by_scanning<'a>(
     }
     let unmarked = Position::unmarked(layout, grid);
     let closed = |at: &Candidate| deduction.witnesses.iter().any(|w| (w.cell, w.digit) == *at);
-    let open = |base: &Base| candidates(&unmarked, *base).into_iter().filter(|at| !closed(at)).collect();
+    let open = |base: &Base| candidates(&unmarked, base).into_iter().filter(|at| !closed(at)).collect();
     let bases: Vec<_> = deduction.bases.iter().map(open).collect();
     follows(&unmarked, deduction, &bases)
 }
 
 /// The candidates of which a base says that one is true.
-fn candidates(position: &Position, base: Base) -> Vec<Candidate> {
-    match base {
+fn candidates(position: &Position, base: &Base) -> Vec<Candidate> {
+    match *base {
         Base::Cell(cell) => position.candidates(cell).iter().map(|digit| (cell, digit)).collect(),
         Base::Place(house, digit) => position.cells(house, digit).iter().map(|cell| (cell, digit)).collect(),
+        Base::Swap(ref swap) => swap.extras.clone(),
     }
 }
 
@@ -91,7 +96,10 @@ fn follows(position: &Position, deduction: &Deduction, bases: &[Vec<Candidate>])
     if bases.is_empty() || bases.len() > deduction.most_bases() {
         return Err(Refusal::BaseCount(bases.len()));
     }
-    if !deduction.bases.iter().all(|base| is_open(position, *base))
+    if !deduction.bases.iter().all(|base| swap::is_valid(position, base)) {
+        return Err(Refusal::Swap);
+    }
+    if !deduction.bases.iter().all(|base| is_open(position, base))
         || !deduction.claims.iter().all(|claim| is_about_open(position, claim))
     {
         return Err(Refusal::Settled);
@@ -106,10 +114,11 @@ fn follows(position: &Position, deduction: &Deduction, bases: &[Vec<Candidate>])
     Ok(())
 }
 
-fn is_open(position: &Position, base: Base) -> bool {
-    match base {
+fn is_open(position: &Position, base: &Base) -> bool {
+    match *base {
         Base::Cell(cell) => position.grid().get(cell).is_none(),
         Base::Place(house, digit) => position.missing(house).contains(digit),
+        Base::Swap(ref swap) => swap.cells.iter().all(|&cell| position.grid().get(cell).is_none()),
     }
 }
 
@@ -174,7 +183,7 @@ pub fn superfluous(position: &Position, deduction: &Deduction) -> Vec<Base> {
         less
     };
     let spare = |at: &usize| with_marks(position, &without(*at)).is_ok();
-    (0..deduction.bases.len()).filter(spare).map(|at| deduction.bases[at]).collect()
+    (0..deduction.bases.len()).filter(spare).map(|at| deduction.bases[at].clone()).collect()
 }
 
 /// A deduction that is accepted with marks, less the bases that it can do without: each is left out once, the last first.

@@ -215,6 +215,10 @@ impl<const W: usize> Links<W> {
             Base::Place(house, digit) => {
                 self.in_house(position, house, digit, |number| bits.insert(number));
             }
+            Base::Swap(ref swap) => {
+                let extras = swap.extras.iter();
+                extras.for_each(|&(cell, digit)| bits.insert(self.number(position, cell, digit)));
+            }
         }
         bits
     }

@@ -1,18 +1,23 @@
 //! Human reasoning: how a person would find the next step. One file a family of patterns; each finder offers every
 //! step that its pattern gives, and the one nearest to the step before is taken, so that a walk reads as one thread.
 
+mod bits;
 mod branches;
 mod chains;
 mod choose;
+mod finned_fish;
 mod fish;
 mod links;
 mod locked;
 mod nearest;
 pub mod scanning;
 mod sets;
+mod single_digit_chain;
 mod singles;
 mod tables;
+mod unique;
 mod walk;
+mod wings;
 
 use crate::board::Layout;
 use crate::ladder::{Ladder, Pattern};
@@ -26,6 +31,11 @@ pub use scanning::{Scanned, Scanner};
 use singles::Single;
 use tables::Tables;
 pub use walk::{Step, Walk};
+
+/// Whether a step reads nothing that it could do without.
+fn needs_all(position: &Position, step: &Deduction) -> bool {
+    proof::superfluous(position, step).is_empty()
+}
 
 /// What finds steps, on one layout and with one ladder.
 #[derive(Debug)]
@@ -129,15 +139,20 @@ impl Reasoner {
             Pattern::NakedSet(size) => sets::naked(size, tables, position, offers),
             Pattern::Fish(size) => fish::find(size, tables, position, offers),
             Pattern::LockedCandidates => locked::find(tables, position, offers),
+            Pattern::SingleDigitChain => single_digit_chain::find(tables, position, offers),
+            Pattern::FinnedFish => finned_fish::find(tables, position, offers),
+            Pattern::XyWing => wings::xy(tables, position, offers),
+            Pattern::XyzWing => wings::xyz(tables, position, offers),
+            Pattern::WWing => wings::w(tables, position, offers),
+            Pattern::UniqueRectangle => unique::rectangles(tables, position, offers),
+            Pattern::UniqueLoop => unique::loops(tables, position, offers),
+            Pattern::LastBivalueTrap => unique::last_bivalue_trap(tables, position, offers),
             Pattern::XyChain
             | Pattern::AlternatingChain
             | Pattern::GroupedChain
             | Pattern::AlmostLockedSets => chains::find(pattern, tables, position, linked, offers),
             Pattern::BranchingChain | Pattern::Trial => branches::find(pattern, position, linked, offers),
-            Pattern::LastOpenCell
-            | Pattern::BoxHiddenSingle
-            | Pattern::NakedSingle
-            | Pattern::LineHiddenSingle => {}
+            _ => {}
         }
     }
 }

@@ -66,10 +66,14 @@ impl Tables {
 }
 
 impl Tables {
+    /// Where a house crosses others in two cells or more.
+    pub(super) fn crossings_of(&self, house: HouseId) -> &[Crossing] {
+        &self.crossings[self.crossings_of[house.place()].clone()]
+    }
+
     /// Whether cells of a house, by a bit for each, may all be seen from a cell outside it.
     pub(super) fn may_strike_elsewhere(&self, house: HouseId, places: u32) -> bool {
-        let crossings = &self.crossings[self.crossings_of[house.place()].clone()];
-        self.uneven || crossings.iter().any(|crossing| places & !crossing.in_first == 0)
+        self.uneven || self.crossings_of(house).iter().any(|crossing| places & !crossing.in_first == 0)
     }
 
     /// Whether cells of a house, by a bit for each, all lie in a house that comes before it.

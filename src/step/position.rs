@@ -20,6 +20,8 @@ pub struct Position {
     one_place: Vec<DigitSet>,
     /// How many cells are open.
     open: usize,
+    /// Whether it is known that it leads to just one solution of a puzzle, all of whose givens stand in it.
+    has_one_solution: bool,
 }
 
 impl Position {
@@ -65,7 +67,20 @@ impl Position {
             in_house,
             missing,
             open: grid.size().cells() - grid.filled(),
+            has_one_solution: false,
         }
+    }
+
+    /// The same, with the knowledge that it belongs to a puzzle with just one solution, all of whose givens stand in it.
+    /// Who says so must have counted.
+    #[must_use]
+    pub fn with_one_solution(self) -> Position {
+        Position { has_one_solution: true, ..self }
+    }
+
+    /// Whether it is known that there is just one solution. Unknown it is, unless somebody said so.
+    pub fn has_one_solution(&self) -> bool {
+        self.has_one_solution
     }
 
     /// The layout.

@@ -52,7 +52,7 @@ impl Teller<'_> {
     pub(super) fn lines_read(&self) -> Vec<HouseId> {
         let houses = self.step.bases.iter().filter_map(|base| match base {
             Base::Place(house, _) => Some(*house),
-            Base::Cell(_) => None,
+            Base::Cell(_) | Base::Swap(_) => None,
         });
         houses.collect()
     }

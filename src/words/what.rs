@@ -74,7 +74,7 @@ impl Teller<'_> {
     fn only_places(&self) -> Vec<String> {
         let places = self.step.bases.iter().filter_map(|base| match *base {
             Base::Place(house, digit) => Some((house, digit)),
-            Base::Cell(_) => None,
+            Base::Cell(_) | Base::Swap(_) => None,
         });
         let each = |(house, digit)| {
             self.about(self.before.cells(house, digit), |cells| {

@@ -45,7 +45,7 @@ fn percent(part: usize, of: usize) -> f64 {
 fn with_marks(puzzles: &[Grid]) -> Vec<f64> {
     let layout = puzzles::classic(9);
     let mut patterns = Vec::new();
-    let mut left: Vec<Position> = puzzles.iter().map(|puzzle| Position::new(&layout, puzzle)).collect();
+    let mut left: Vec<Position> = puzzles.iter().map(|puzzle| puzzles::start(&layout, puzzle)).collect();
     let mut shares = Vec::new();
     for (name, more, _) in BEGINNINGS {
         patterns.extend(more);

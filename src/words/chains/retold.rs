@@ -79,6 +79,7 @@ impl Reading<'_> {
             Base::Place(house, digit) => {
                 self.before.cells(house, digit).iter().map(|cell| (cell, digit)).collect()
             }
+            Base::Swap(ref swap) => swap.extras.clone(),
         }
     }
 
@@ -138,6 +139,7 @@ impl Reading<'_> {
             let link = match *base {
                 Base::Cell(cell) => Link::Cell { cell, out: digits(&out), left: digits(&left) },
                 Base::Place(house, digit) => Link::Place { house, digit, left: cells(&left) },
+                Base::Swap(_) => return None,
             };
             return Some((link, vec![left]));
         }
@@ -230,10 +232,11 @@ impl Reading<'_> {
             let is_out = |at: &Candidate| nodes.iter().any(|node| self.closes(node, *at));
             self.candidates(base).into_iter().filter(|at| !is_out(at)).collect::<Vec<_>>()
         };
-        if let Some(base) = bases.iter().find(|base| left(base).is_empty()) {
+        for base in bases.iter().filter(|base| left(base).is_empty()) {
             let empty = match *base {
                 Base::Cell(cell) => Empty::Cell(cell),
                 Base::Place(house, digit) => Empty::Place(house, digit),
+                Base::Swap(_) => continue,
             };
             return Some((empty, vec![base.clone()]));
         }
