@@ -16,7 +16,7 @@ use crate::room::Candidate;
 /// So many links are tried by brute force.
 const MOST_LINKS: usize = 4;
 /// Sets of so many cells are tried by brute force.
-const MOST_CELLS: usize = 5;
+const MOST_CELLS: usize = 4;
 
 fn conflict(position: &Position, a: Candidate, b: Candidate) -> bool {
     a != b && (a.0 == b.0 || a.1 == b.1 && position.layout().sees(a.0, b.0))
@@ -130,8 +130,9 @@ fn sets(position: &Position) -> Vec<Set> {
     let mut seen = BTreeSet::new();
     let mut found = Vec::new();
     for house in position.layout().houses() {
+        // A cell with one candidate is a single, and no part of a set.
         let open: Vec<Cell> =
-            house.cells.iter().copied().filter(|&cell| !position.candidates(cell).is_empty()).collect();
+            house.cells.iter().copied().filter(|&cell| position.candidates(cell).len() > 1).collect();
         for bits in 1_u32..1 << open.len() {
             let cells: Vec<Cell> =
                 open.iter().enumerate().filter(|(at, _)| bits >> at & 1 == 1).map(|(_, &cell)| cell).collect();
@@ -187,7 +188,7 @@ fn go_through(seed: u64, plan: Plan, mut each: impl FnMut(&Reasoner, &Position, 
         let cheaper = reasoner.patterns().iter().copied().filter(|pattern| !pattern.is_chain()).collect();
         let cheaper = Reasoner::with(layout, cheaper);
         for puzzle in puzzles {
-            let stuck = Walk::with_marks(&cheaper, Position::new(layout, &puzzle.givens)).end;
+            let stuck = Walk::with_marks(&cheaper, puzzles::start(layout, &puzzle.givens)).end;
             each(&reasoner, &stuck, true);
             each(&reasoner, &puzzles::marked(random, layout, &puzzle.solution), false);
         }

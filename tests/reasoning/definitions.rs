@@ -43,15 +43,6 @@ pub fn essence(step: &Deduction) -> Vec<Base> {
     if step.premise().is_some() {
         bases.retain(|base| matches!(base, Base::Swap(_)));
     }
-}
-
-/// What tells a step of a pattern from its others: its bases, or of one that takes it for granted that there is one
-/// solution the swap.
-pub fn essence(step: &Deduction) -> Vec<Base> {
-    let mut bases = step.bases.clone();
-    if step.premise().is_some() {
-        bases.retain(|base| matches!(base, Base::Swap(_)));
-    }
     bases.sort_unstable();
     bases
 }

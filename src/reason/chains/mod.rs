@@ -20,7 +20,7 @@ use nodes::Nodes;
 /// Longer chains are not looked for.
 const LONGEST: usize = MOST_BASES;
 /// Larger almost locked sets are not looked for.
-const LARGEST_SET: usize = 5;
+const LARGEST_SET: usize = 4;
 /// On boards with a side above this they are no larger than [`SMALLER_SET`].
 const LARGE: usize = 12;
 const SMALLER_SET: usize = 3;

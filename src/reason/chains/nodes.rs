@@ -62,14 +62,18 @@ impl<'a, const W: usize> Nodes<'a, W> {
     pub(super) fn and_groups(mut self, tables: &Tables, position: &Position) -> Nodes<'a, W> {
         let mut parts = Vec::new();
         for crossing in &tables.crossings {
+            let cells = &position.layout().at(crossing.first).cells;
             for digit in position.missing(crossing.first).iter() {
                 let places = position.places(crossing.first, digit);
                 let (inside, outside) = (places & crossing.in_first, places & !crossing.in_first);
                 if places.count_ones() > 2 && inside != 0 && outside != 0 {
-                    let part = |places| {
+                    let part = |mut places: u32| {
                         let mut bits = Bits::EMPTY;
-                        let cells = position.cells_at(crossing.first, places);
-                        cells.iter().for_each(|cell| bits.insert(self.links.number(position, cell, digit)));
+                        while places != 0 {
+                            let cell = cells[places.trailing_zeros() as usize];
+                            bits.insert(self.links.number(position, cell, digit));
+                            places &= places - 1;
+                        }
                         bits
                     };
                     parts.clear();
