@@ -15,7 +15,7 @@ pub(super) struct German<'a> {
 
 /// In which form a noun stands. Cells and houses are alike in the nominative and the accusative.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Case {
+pub(super) enum Case {
     Nominative,
     Genitive,
     Dative,
@@ -25,18 +25,18 @@ use Case::{Dative, Genitive, Nominative};
 
 impl German<'_> {
     /// "4, 6 und 9".
-    fn all(&self, digits: DigitSet) -> String {
+    pub(super) fn all(&self, digits: DigitSet) -> String {
         joined(self.signs.each(digits), "und")
     }
 
     /// "4, 6 oder 9".
-    fn any(&self, digits: DigitSet) -> String {
+    pub(super) fn any(&self, digits: DigitSet) -> String {
         joined(self.signs.each(digits), "oder")
     }
 
     /// The digit with its article, nominative or accusative: numbers are feminine, letters neuter. What a picture is of
     /// stands alone.
-    fn the(&self, digit: Digit) -> String {
+    pub(super) fn the(&self, digit: Digit) -> String {
         let sign = self.signs.of(digit);
         match (sign.chars().count(), is_word(&sign)) {
             (1, true) => format!("das {sign}"),
@@ -45,36 +45,36 @@ impl German<'_> {
         }
     }
 
-    fn pronoun(&self, digit: Digit) -> &'static str {
+    pub(super) fn pronoun(&self, digit: Digit) -> &'static str {
         if is_word(&self.signs.of(digit)) { "es" } else { "sie" }
     }
 
-    fn the_or_all(&self, digits: DigitSet) -> String {
+    pub(super) fn the_or_all(&self, digits: DigitSet) -> String {
         digits.only().map_or_else(|| self.all(digits), |digit| self.the(digit))
     }
 
-    fn the_or_any(&self, digits: DigitSet) -> String {
+    pub(super) fn the_or_any(&self, digits: DigitSet) -> String {
         digits.only().map_or_else(|| self.any(digits), |digit| self.the(digit))
     }
 
     /// "offen", or a plain word for it: the stem, before its ending.
-    fn open(&self) -> &'static str {
+    pub(super) fn open(&self) -> &'static str {
         match self.register {
             Register::Full => "offen",
             Register::Plain => "frei",
         }
     }
 
-    fn house(&self, house: &HouseName, case: Case) -> String {
+    pub(super) fn house(&self, house: &HouseName, case: Case) -> String {
         self.houses(&[house], case)
     }
 
     /// "den Zeilen 1 und 2 und Spalte 9".
-    fn houses(&self, houses: &[&HouseName], case: Case) -> String {
+    pub(super) fn houses(&self, houses: &[&HouseName], case: Case) -> String {
         self.houses_joined(houses, case, "und")
     }
 
-    fn houses_joined(&self, houses: &[&HouseName], case: Case, word: &str) -> String {
+    pub(super) fn houses_joined(&self, houses: &[&HouseName], case: Case, word: &str) -> String {
         let group = |group: &[&HouseName]| {
             let kind = kind(group[0], group.len(), case);
             format!("{kind} {}", joined(group.iter().map(|house| self.number(house)), word))
@@ -122,7 +122,7 @@ impl German<'_> {
     }
 
     /// The cells, within a sentence.
-    fn cells(&self, cells: Cells, case: Case) -> String {
+    pub(super) fn cells(&self, cells: Cells, case: Case) -> String {
         let one = cells.count() == 1;
         match cells {
             Cells::Named(cells) if self.naming != Naming::Words => self.names(cells),
@@ -147,7 +147,7 @@ impl German<'_> {
     }
 
     /// The names of cells that the sentence has counted, behind a colon; nothing if they were named before.
-    fn named_last(&self, cells: Cells) -> String {
+    pub(super) fn named_last(&self, cells: Cells) -> String {
         match cells {
             Cells::Named(cells) => format!(": {}", self.names(cells)),
             Cells::These(_) => String::new(),
@@ -636,12 +636,12 @@ fn these(cells: Cells) -> String {
 }
 
 /// "beide", "alle drei".
-fn all_of(count: usize) -> String {
+pub(super) fn all_of(count: usize) -> String {
     if count == 2 { "beide".to_owned() } else { format!("alle {}", number(count)) }
 }
 
 /// A number in words, up to twelve.
-fn number(count: usize) -> String {
+pub(super) fn number(count: usize) -> String {
     let words = [
         "null", "eine", "zwei", "drei", "vier", "fünf", "sechs", "sieben", "acht", "neun", "zehn", "elf",
         "zwölf",
@@ -650,7 +650,7 @@ fn number(count: usize) -> String {
 }
 
 /// The pattern, with its article where it has one.
-fn named(pattern: Pattern) -> String {
+pub(super) fn named(pattern: Pattern) -> String {
     let set_of = |size: u8| number(usize::from(size));
     match pattern {
         Pattern::LastOpenCell => "die letzte offene Zelle".to_owned(),

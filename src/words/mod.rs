@@ -7,6 +7,7 @@
 mod barred;
 mod english;
 mod fit;
+mod further;
 mod german;
 mod labels;
 mod place;
