@@ -33,7 +33,7 @@ impl English<'_> {
     }
 
     /// "open", or a plain word for it.
-    fn open(&self) -> &'static str {
+    pub(super) fn open(&self) -> &'static str {
         self.either("open", "empty")
     }
 
@@ -42,11 +42,11 @@ impl English<'_> {
     }
 
     /// "rows 1 and 2 and column 9".
-    fn houses(&self, houses: &[&HouseName]) -> String {
+    pub(super) fn houses(&self, houses: &[&HouseName]) -> String {
         self.houses_joined(houses, "and")
     }
 
-    fn houses_joined(&self, houses: &[&HouseName], word: &str) -> String {
+    pub(super) fn houses_joined(&self, houses: &[&HouseName], word: &str) -> String {
         let group = |group: &[&HouseName]| {
             let kind = kind(group[0], group.len());
             format!("{kind} {}", joined(group.iter().map(|house| self.number(house)), word))
@@ -104,7 +104,7 @@ impl English<'_> {
     }
 
     /// The names of cells that the sentence has counted, behind a colon; nothing if they were named before.
-    fn named_last(&self, cells: Cells) -> String {
+    pub(super) fn named_last(&self, cells: Cells) -> String {
         match cells {
             Cells::Named(cells) => format!(": {}", self.names(cells)),
             Cells::These(_) => String::new(),
@@ -566,12 +566,12 @@ fn in_words(cells: CellSet) -> String {
 }
 
 /// "both", "all three".
-fn all_of(count: usize) -> String {
+pub(super) fn all_of(count: usize) -> String {
     if count == 2 { "both".to_owned() } else { format!("all {}", number(count)) }
 }
 
 /// A number in words, up to twelve.
-fn number(count: usize) -> String {
+pub(super) fn number(count: usize) -> String {
     let words = [
         "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
         "twelve",
@@ -593,6 +593,8 @@ pub(super) fn named(pattern: Pattern) -> String {
         Pattern::HiddenSet(size @ 5..) => format!("a hidden set of {} digits", set_of(size)),
         Pattern::NakedSet(size @ 5..) => format!("a naked set of {} cells", set_of(size)),
         Pattern::Fish(2) => "an x-wing".to_owned(),
+        Pattern::XyWing | Pattern::XyzWing => format!("an {}", pattern.name()),
+        Pattern::LastBivalueTrap => "the last-bivalue trap".to_owned(),
         Pattern::XyChain => "an xy-chain".to_owned(),
         Pattern::AlternatingChain => "an alternating chain".to_owned(),
         Pattern::AlmostLockedSets => "almost locked sets".to_owned(),

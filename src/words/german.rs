@@ -30,7 +30,7 @@ impl German<'_> {
     }
 
     /// "4, 6 oder 9".
-    fn any(&self, digits: DigitSet) -> String {
+    pub(super) fn any(&self, digits: DigitSet) -> String {
         joined(self.signs.each(digits), "oder")
     }
 
@@ -45,7 +45,7 @@ impl German<'_> {
         }
     }
 
-    fn pronoun(&self, digit: Digit) -> &'static str {
+    pub(super) fn pronoun(&self, digit: Digit) -> &'static str {
         if is_word(&self.signs.of(digit)) { "es" } else { "sie" }
     }
 
@@ -58,7 +58,7 @@ impl German<'_> {
     }
 
     /// "offen", or a plain word for it: the stem, before its ending.
-    fn open(&self) -> &'static str {
+    pub(super) fn open(&self) -> &'static str {
         match self.register {
             Register::Full => "offen",
             Register::Plain => "frei",
@@ -70,11 +70,11 @@ impl German<'_> {
     }
 
     /// "den Zeilen 1 und 2 und Spalte 9".
-    fn houses(&self, houses: &[&HouseName], case: Case) -> String {
+    pub(super) fn houses(&self, houses: &[&HouseName], case: Case) -> String {
         self.houses_joined(houses, case, "und")
     }
 
-    fn houses_joined(&self, houses: &[&HouseName], case: Case, word: &str) -> String {
+    pub(super) fn houses_joined(&self, houses: &[&HouseName], case: Case, word: &str) -> String {
         let group = |group: &[&HouseName]| {
             let kind = kind(group[0], group.len(), case);
             format!("{kind} {}", joined(group.iter().map(|house| self.number(house)), word))
@@ -147,7 +147,7 @@ impl German<'_> {
     }
 
     /// The names of cells that the sentence has counted, behind a colon; nothing if they were named before.
-    fn named_last(&self, cells: Cells) -> String {
+    pub(super) fn named_last(&self, cells: Cells) -> String {
         match cells {
             Cells::Named(cells) => format!(": {}", self.names(cells)),
             Cells::These(_) => String::new(),
@@ -636,12 +636,12 @@ fn these(cells: Cells) -> String {
 }
 
 /// "beide", "alle drei".
-fn all_of(count: usize) -> String {
+pub(super) fn all_of(count: usize) -> String {
     if count == 2 { "beide".to_owned() } else { format!("alle {}", number(count)) }
 }
 
 /// A number in words, up to twelve.
-fn number(count: usize) -> String {
+pub(super) fn number(count: usize) -> String {
     let words = [
         "null", "eine", "zwei", "drei", "vier", "fünf", "sechs", "sieben", "acht", "neun", "zehn", "elf",
         "zwölf",

@@ -8,6 +8,7 @@ mod barred;
 mod chains;
 mod english;
 mod fit;
+mod further;
 mod german;
 mod labels;
 mod place;

@@ -1,7 +1,8 @@
 //! What a language must be able to say: a method for each kind of sentence, with its parts by name.
 
-use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
 use super::chains::Chains;
+use super::further::Further;
+use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
 use crate::ladder::Pattern;
 use crate::step::Method;
 
@@ -39,7 +40,7 @@ pub(super) enum Told<'a> {
 }
 
 /// A language. `None` for a house is the one just spoken of; `also` goes on with a list that was too long.
-pub(super) trait Tongue: Chains {
+pub(super) trait Tongue: Chains + Further {
     // Where to look.
 
     /// Look at these houses.

@@ -19,6 +19,9 @@ impl Teller<'_> {
             };
             return placed.flat_map(put).collect();
         }
+        if self.is_further() {
+            return self.what_further();
+        }
         if let Some(locked) = self.locked_in_a_place().filter(|_| self.full) {
             let after = if self.scans() { vec![tongue.remember_this()] } else { self.strikes() };
             return [vec![locked], after].concat();

@@ -11,6 +11,9 @@ const MOST_LISTED: usize = 8;
 impl Teller<'_> {
     /// Where to look, what is there, what follows.
     pub(super) fn why(&self) -> Vec<String> {
+        if self.is_further() {
+            return self.why_further();
+        }
         let place = match self.house() {
             Some(house) if self.scans() && self.reads_cells() => {
                 vec![self.tongue.look_at(&[self.name(house)])]
