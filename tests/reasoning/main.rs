@@ -28,3 +28,4 @@ mod replay;
 mod shares;
 mod sound;
 mod teach;
+mod unique;
