@@ -34,7 +34,8 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
         for own in places.chunk_by(|a, b| a.0 == b.0) {
             for (lines, covers) in [(&tables.rows, &tables.columns), (&tables.columns, &tables.rows)] {
                 let digit = own[0].0;
-                let shoal = Shoal { size, digit, lines, covers, places: places_in(lines, digit, position), position };
+                let shoal =
+                    Shoal { size, digit, lines, covers, places: places_in(lines, digit, position), position };
                 found |= shoal.find(own, offers);
             }
         }
@@ -170,7 +171,8 @@ impl Shoal<'_> {
 
     fn offer(&self, lines: u32, covers: u32, offers: &mut impl Offers<Deduction>) -> bool {
         let cells = |lines: u32, places: u32| -> CellSet {
-            let both = ones(lines).flat_map(|line| ones(self.places[line] & places).map(move |at| (line, at)));
+            let both =
+                ones(lines).flat_map(|line| ones(self.places[line] & places).map(move |at| (line, at)));
             both.map(|(line, at)| self.cell(line, at)).collect()
         };
         let all_lines = (1 << self.lines.len()) - 1;
@@ -180,7 +182,8 @@ impl Shoal<'_> {
         let digits = DigitSet::single(self.digit);
         let mut found = false;
         offers.offer_if(about, digits, || {
-            let of = |houses: &[HouseId], bits: u32| -> Vec<HouseId> { ones(bits).map(|at| houses[at]).collect() };
+            let of =
+                |houses: &[HouseId], bits: u32| -> Vec<HouseId> { ones(bits).map(|at| houses[at]).collect() };
             let (lines, covers) = (of(self.lines, lines), of(self.covers, covers));
             let bases = lines.iter().map(|&line| Base::Place(line, self.digit)).collect();
             let claims = vec![Claim::IsNot { cells: struck, digits }];

@@ -19,7 +19,8 @@ const MOST_PLACES: u32 = 10;
 
 /// The shortest chains of two links or more that strike something, of all digits.
 pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    let (mut narrow, mut middle, mut wide) = (Nets::<1>::default(), Nets::<4>::default(), Nets::<WIDE>::default());
+    let (mut narrow, mut middle, mut wide) =
+        (Nets::<1>::default(), Nets::<4>::default(), Nets::<WIDE>::default());
     for digit in position.layout().size().digits().iter() {
         let places = places(digit, tables, position);
         // Two links have three places or more.
@@ -334,7 +335,6 @@ impl<const WORDS: usize> Net<WORDS> {
         let mut chains = vec![vec![last]];
         for round in rounds.iter().rev() {
             let before = |chain: &Vec<usize>| -> Vec<Vec<usize>> {
-                
                 let fitting = round.iter().filter(|&way| self.next[way].contains(chain[0]));
                 fitting.map(|way| [&[way], &chain[..]].concat()).collect()
             };

@@ -8,12 +8,14 @@ use crate::step::{Base, Claim, Deduction, Position};
 
 /// The cells that have so many candidates, with these, in reading order.
 fn with_candidates(count: usize, tables: &Tables, position: &Position) -> Vec<(Cell, DigitSet)> {
-    let mut found = Vec::new();
+    let mut found = Vec::with_capacity(32);
     for &row in &tables.rows {
-        let cells = position.layout().at(row).cells.iter();
-        found.extend(
-            cells.copied().zip(position.candidates_in(row).iter().copied()).filter(|(_, set)| set.len() == count),
-        );
+        for (&cell, &set) in position.layout().at(row).cells.iter().zip(position.candidates_in(row)) {
+            // Most cells hold a digit by then.
+            if !set.is_empty() && set.len() == count {
+                found.push((cell, set));
+            }
+        }
     }
     found
 }

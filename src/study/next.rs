@@ -45,7 +45,8 @@ impl Next {
             Some(Work::Sound { marked }) => marked,
             Some(Work::Mistaken(cells)) => return Err(Mistaken { cells }),
         };
-        let has_marks = marked != Position::new(&start.layout, marked.grid());
+        let by_digits = Position::new(&start.layout, marked.grid());
+        let has_marks = marked.all_candidates() != by_digits.all_candidates();
         let said = || known.iter().filter_map(|fact| fact.says.as_ref()).map(|asserted| &asserted.says);
         let wrong =
             |solution| said().filter_map(|says| contradicted(says, &start.layout, solution)).collect();
@@ -56,7 +57,7 @@ impl Next {
         let method = method.unwrap_or(if has_marks { Method::Marks } else { Method::Scanning });
         let mut position = match method {
             Method::Marks => marked,
-            Method::Scanning => Position::new(&start.layout, marked.grid()),
+            Method::Scanning => by_digits,
         };
         let mut facts: Vec<Vec<Claim>> = Vec::new();
         for claims in said().map(|says| claims(says, &position)).collect::<Vec<_>>() {

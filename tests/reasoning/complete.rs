@@ -28,7 +28,11 @@ fn exhaust(reasoner: &Reasoner, pattern: Pattern, mut position: Position, tally:
             return;
         };
         *answered += 1;
-        assert!(defined.contains(&definitions::essence(&step)), "{}: {step:?} is not one of {defined:?}", place());
+        assert!(
+            defined.contains(&definitions::essence(&step)),
+            "{}: {step:?} is not one of {defined:?}",
+            place()
+        );
         let before = position.clone();
         position.apply(&step.claims);
         assert!(position != before, "{step:?} adds nothing");

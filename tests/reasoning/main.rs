@@ -29,3 +29,4 @@ mod replay;
 mod shares;
 mod sound;
 mod teach;
+mod unique;

@@ -101,7 +101,9 @@ pub fn says(position: &Position, swap: &Swap) -> bool {
         fillings = fillings.iter().flat_map(with).take(MOST_FILLINGS).collect();
     }
     let digits_of = |filling: &Vec<Candidate>| -> Vec<DigitSet> {
-        let in_house = |cells: &CellSet| filling.iter().filter(|(cell, _)| cells.contains(*cell)).map(|(_, d)| *d).collect();
+        let in_house = |cells: &CellSet| {
+            filling.iter().filter(|(cell, _)| cells.contains(*cell)).map(|(_, d)| *d).collect()
+        };
         layout.houses().iter().map(|house| in_house(house.set())).collect()
     };
     let open = swap.cells.iter().all(|&cell| position.grid().get(cell).is_none());

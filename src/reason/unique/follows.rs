@@ -41,7 +41,11 @@ pub(super) fn offer_all(all: &[Deadly], position: &Position, offers: &mut impl O
 }
 
 /// Offers what follows with nothing read beside the swap; tells whether there is any.
-pub(super) fn offer_at_once(all: &[Deadly], position: &Position, offers: &mut impl Offers<Deduction>) -> bool {
+pub(super) fn offer_at_once(
+    all: &[Deadly],
+    position: &Position,
+    offers: &mut impl Offers<Deduction>,
+) -> bool {
     let mut found = false;
     for (deadly, claims) in all.iter().map(|deadly| (deadly, at_once(deadly, position))) {
         if let Some(about) = claims.iter().find_map(|claim| claim.cells().iter().next()) {

@@ -23,7 +23,8 @@ pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut
     let layout = position.layout();
     let in_row = |&row| layout.at(row).cells.iter().copied().zip(position.candidates_in(row).iter().copied());
     let cells: Vec<(Cell, DigitSet)> = tables.rows.iter().flat_map(in_row).collect();
-    let mut pairs: Vec<u32> = cells.iter().map(|(_, set)| *set).filter(|set| set.len() == 2).map(DigitSet::bits).collect();
+    let mut pairs: Vec<u32> =
+        cells.iter().map(|(_, set)| *set).filter(|set| set.len() == 2).map(DigitSet::bits).collect();
     pairs.sort_unstable();
     let mut found = Vec::new();
     for same in pairs.chunk_by(|a, b| a == b).filter(|same| same.len() >= SHORTEST - MOST_OPEN) {
@@ -31,7 +32,8 @@ pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut
         let fitting = cells.iter().filter(|(_, set)| pair.is_subset(*set)).map(|(cell, _)| *cell);
         let cells = with_partners(fitting.collect(), position);
         if cells.len() >= SHORTEST {
-            let mut search = Search { pair, cells, position, path: Vec::new(), beginnings: 0, found: &mut found };
+            let mut search =
+                Search { pair, cells, position, path: Vec::new(), beginnings: 0, found: &mut found };
             search.start();
         }
     }
@@ -126,7 +128,8 @@ impl Search<'_> {
             && layout.slots(cell).iter().all(|slot| {
                 let house = layout.at(slot.house).set();
                 let mut others = (0..self.path.len()).filter(|&at| house.contains(self.path[at]));
-                others.next().is_none_or(|other| (other + self.path.len()) % 2 == 1) && others.next().is_none()
+                others.next().is_none_or(|other| (other + self.path.len()) % 2 == 1)
+                    && others.next().is_none()
             })
     }
 }

@@ -61,7 +61,8 @@ fn claims(struck: &[(Cell, Digit)]) -> Vec<Claim> {
     let mut claims: Vec<(CellSet, DigitSet)> = Vec::new();
     let digits: DigitSet = struck.iter().map(|(_, digit)| *digit).collect();
     for digit in digits.iter() {
-        let cells: CellSet = struck.iter().filter(|(_, other)| *other == digit).map(|(cell, _)| *cell).collect();
+        let cells: CellSet =
+            struck.iter().filter(|(_, other)| *other == digit).map(|(cell, _)| *cell).collect();
         match claims.iter_mut().find(|(same, _)| *same == cells) {
             Some((_, digits)) => *digits |= DigitSet::single(digit),
             None => claims.push((cells, DigitSet::single(digit))),

@@ -22,10 +22,13 @@ pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut
                 count += usize::from((one & other).len() > 1);
             }
             for (at, &(left, first)) in columns[..count].iter().enumerate() {
-                for &(right, second) in columns[..count][at + 1..].iter().filter(|(_, it)| (first & *it).len() > 1) {
+                for &(right, second) in
+                    columns[..count][at + 1..].iter().filter(|(_, it)| (first & *it).len() > 1)
+                {
                     let cells = |row| &position.layout().at(row).cells;
                     // Around: neighbours alternate.
-                    let corners = [cells(upper)[left], cells(upper)[right], cells(lower)[right], cells(lower)[left]];
+                    let corners =
+                        [cells(upper)[left], cells(upper)[right], cells(lower)[right], cells(lower)[left]];
                     extend(&mut found, corners, first & second, position);
                 }
             }

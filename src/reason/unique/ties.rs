@@ -59,16 +59,19 @@ impl Net<'_> {
         for (first, &cell) in deadly.cells.iter().enumerate() {
             for slot in layout.slots(cell) {
                 let house = layout.at(slot.house).set();
-                let partner = (0..deadly.cells.len()).find(|&at| at != first && house.contains(deadly.cells[at]));
+                let partner =
+                    (0..deadly.cells.len()).find(|&at| at != first && house.contains(deadly.cells[at]));
                 let Some(second) = partner else { continue };
                 sights[first] |= 1 << second;
                 if first < second {
-                    let two = digits.into_iter().filter(|&d| position.places(slot.house, d).count_ones() == 2);
+                    let two =
+                        digits.into_iter().filter(|&d| position.places(slot.house, d).count_ones() == 2);
                     ties.extend(two.map(|digit| Tie { house: slot.house, digit, cells: [first, second] }));
                 }
             }
         }
-        let open = deadly.cells.iter().zip(0..).filter(|(cell, _)| deadly.extras.iter().any(|(at, _)| at == *cell));
+        let open =
+            deadly.cells.iter().zip(0..).filter(|(cell, _)| deadly.extras.iter().any(|(at, _)| at == *cell));
         let open = open.fold(0, |open, (_, at)| open | 1 << at);
         (!ties.is_empty()).then_some(Net { deadly, digits, open, sights, ties })
     }
@@ -102,7 +105,9 @@ impl Net<'_> {
                     }
                 }
             }
-            for clean in (0..self.deadly.cells.len()).filter(|at| self.sights[cell] & !self.open & (1 << at) != 0) {
+            for clean in
+                (0..self.deadly.cells.len()).filter(|at| self.sights[cell] & !self.open & (1 << at) != 0)
+            {
                 follow(clean, self.other(digit), Base::Cell(self.deadly.cells[clean]));
             }
             at += 1;
@@ -118,7 +123,8 @@ impl Net<'_> {
                 needed[*before] = true;
             }
         }
-        let bases = so.iter().zip(needed).filter(|(_, needed)| *needed).filter_map(|(one, _)| one.because.as_ref());
+        let bases =
+            so.iter().zip(needed).filter(|(_, needed)| *needed).filter_map(|(one, _)| one.because.as_ref());
         let mut bases: Vec<Base> = bases.map(|(base, _)| base.clone()).collect();
         bases.sort_unstable();
         bases

@@ -109,7 +109,9 @@ impl Further for English<'_> {
 
     fn could_change_places(&self, digits: DigitSet) -> String {
         let digits = self.all(digits);
-        format!("If they held nothing else, {digits} could change places, but the puzzle has only one solution.")
+        format!(
+            "If they held nothing else, {digits} could change places, but the puzzle has only one solution."
+        )
     }
 
     fn one_is_another(&self) -> String {

@@ -116,7 +116,9 @@ impl Further for German<'_> {
 
     fn could_change_places(&self, digits: DigitSet) -> String {
         let digits = self.all(digits);
-        format!("Stünde dort nichts anderes, ließen sich {digits} vertauschen, doch das Rätsel hat nur eine Lösung.")
+        format!(
+            "Stünde dort nichts anderes, ließen sich {digits} vertauschen, doch das Rätsel hat nur eine Lösung."
+        )
     }
 
     fn one_is_another(&self) -> String {

@@ -105,7 +105,9 @@ impl Teller<'_> {
 
     /// A pivot and two wings: one of the ends holds the digit, whatever the pivot holds.
     fn wing(&self) -> Vec<String> {
-        let [Base::Cell(pivot), Base::Cell(one), Base::Cell(other)] = self.step.bases[..] else { return Vec::new() };
+        let [Base::Cell(pivot), Base::Cell(one), Base::Cell(other)] = self.step.bases[..] else {
+            return Vec::new();
+        };
         let Some(end) = self.step.digits().only() else { return Vec::new() };
         let candidates = self.before.candidates(pivot);
         let mut sentences = vec![self.tongue.digits_left(candidates, pivot)];
@@ -124,7 +126,9 @@ impl Teller<'_> {
 
     /// Two cells with the same two digits, one of which a house does not let both hold.
     fn w_wing(&self) -> Vec<String> {
-        let [Base::Cell(one), Base::Place(house, tie), Base::Cell(_)] = self.step.bases[..] else { return Vec::new() };
+        let [Base::Cell(one), Base::Place(house, tie), Base::Cell(_)] = self.step.bases[..] else {
+            return Vec::new();
+        };
         let Some(end) = self.step.digits().only() else { return Vec::new() };
         let sentences = vec![
             self.tongue.both_hold_only(self.before.candidates(one)),

@@ -51,8 +51,13 @@ pub(in crate::words) trait Further {
 
     /// But for these cells each of the lines has places for the digit only in `covers`. Where the cells are named, nothing
     /// was said since the reader was sent to the lines.
-    fn places_but_for(&self, digit: Digit, lines: &[&HouseName], covers: &[&HouseName], fins: Cells)
-    -> String;
+    fn places_but_for(
+        &self,
+        digit: Digit,
+        lines: &[&HouseName],
+        covers: &[&HouseName],
+        fins: Cells,
+    ) -> String;
     /// If the cells just named, so many, do not hold the digit, the houses have it in these places.
     fn else_in(&self, digit: Digit, fins: usize, houses: &[&HouseName], places: &[&HouseName]) -> String;
     /// So no other cell of these houses that sees all of the cells just named, so many, holds the digit.

@@ -9,10 +9,7 @@ use crate::words::tongue::Cells;
 
 impl Teller<'_> {
     pub(super) fn is_unique(&self) -> bool {
-        matches!(
-            self.step.pattern,
-            Pattern::UniqueRectangle | Pattern::UniqueLoop | Pattern::LastBivalueTrap
-        )
+        matches!(self.step.pattern, Pattern::UniqueRectangle | Pattern::UniqueLoop | Pattern::LastBivalueTrap)
     }
 
     fn swap(&self) -> Option<&Swap> {
@@ -114,7 +111,9 @@ impl Teller<'_> {
         let mut so = vec![supposed];
         let mut left: Vec<&Base> =
             self.step.bases.iter().filter(|base| !matches!(base, Base::Swap(_))).collect();
-        while let Some((at, one)) = left.iter().enumerate().find_map(|(at, base)| Some((at, self.forced(base, &so)?))) {
+        while let Some((at, one)) =
+            left.iter().enumerate().find_map(|(at, base)| Some((at, self.forced(base, &so)?)))
+        {
             sentences.push(match left.remove(at) {
                 Base::Place(house, digit) => {
                     let cells = Cells::Named(CellSet::single(one.0));
@@ -145,14 +144,17 @@ impl Teller<'_> {
         let layout = self.before.layout();
         let all: Vec<(Cell, Digit)> = match *base {
             Base::Cell(cell) => self.before.candidates(cell).iter().map(|digit| (cell, digit)).collect(),
-            Base::Place(house, digit) => self.before.cells(house, digit).iter().map(|cell| (cell, digit)).collect(),
+            Base::Place(house, digit) => {
+                self.before.cells(house, digit).iter().map(|cell| (cell, digit)).collect()
+            }
             Base::Swap(_) => return None,
         };
-        let is_out = |&(cell, digit): &(Cell, Digit)| {
-            so.iter().any(|&(at, other)| {
-                if at == cell { other != digit } else { other == digit && layout.sees(at, cell) }
-            })
-        };
+        let is_out =
+            |&(cell, digit): &(Cell, Digit)| {
+                so.iter().any(|&(at, other)| {
+                    if at == cell { other != digit } else { other == digit && layout.sees(at, cell) }
+                })
+            };
         let mut left = all.into_iter().filter(|one| !is_out(one));
         left.next().filter(|_| left.next().is_none())
     }

@@ -42,7 +42,13 @@ fn of_size(look: &Look, size: usize) -> BTreeSet<Vec<Base>> {
     found
 }
 
-fn fish(look: &Look, digit: Digit, lines: &[HouseId], covers: &[HouseId], inside: &[Cell]) -> Option<Deduction> {
+fn fish(
+    look: &Look,
+    digit: Digit,
+    lines: &[HouseId],
+    covers: &[HouseId],
+    inside: &[Cell],
+) -> Option<Deduction> {
     let layout = look.0.layout();
     let covered = |cell: &Cell| covers.iter().any(|&cover| look.cells(cover).contains(cell));
     let fins: Vec<Cell> = inside.iter().copied().filter(|cell| !covered(cell)).collect();

@@ -41,7 +41,9 @@ pub fn loops(look: &Look) -> BTreeSet<Vec<Base>> {
 fn go_round(look: &Look, pair: DigitSet, fitting: &[Cell], path: &mut Vec<Cell>, found: &mut Vec<Vec<Cell>>) {
     let open = path.iter().filter(|&&cell| look.0.candidates(cell) != pair).count();
     let sees = |a: Cell, b: Cell| look.0.layout().sees(a, b);
-    if open > 2 || (2..path.len()).any(|at| (0..at - 1).any(|before| at % 2 == before % 2 && sees(path[at], path[before])))
+    if open > 2
+        || (2..path.len())
+            .any(|at| (0..at - 1).any(|before| at % 2 == before % 2 && sees(path[at], path[before])))
     {
         return;
     }
@@ -75,7 +77,9 @@ fn with_pair(look: &Look, around: &[Vec<Cell>], pair: DigitSet) -> BTreeSet<Vec<
             && !extras.is_empty()
             && alternates(look, cells)
             && look.0.has_one_solution()
-            && (at_once(look, cells, &extras) || tied(look, cells, pair, &extras) || in_a_set(look, cells, &extras))
+            && (at_once(look, cells, &extras)
+                || tied(look, cells, pair, &extras)
+                || in_a_set(look, cells, &extras))
         {
             found.insert(vec![swap(cells, &extras)]);
         }
@@ -93,7 +97,8 @@ fn swap(cells: &[Cell], extras: &[Candidate]) -> Base {
 /// Whether each house has none of the cells, or one at an odd and one at an even place.
 fn alternates(look: &Look, cells: &[Cell]) -> bool {
     look.houses().all(|house| {
-        let inside: Vec<usize> = (0..cells.len()).filter(|&at| look.cells(house).contains(&cells[at])).collect();
+        let inside: Vec<usize> =
+            (0..cells.len()).filter(|&at| look.cells(house).contains(&cells[at])).collect();
         inside.is_empty() || (inside.len() == 2 && inside[0] % 2 != inside[1] % 2)
     })
 }
@@ -121,7 +126,8 @@ fn tied(look: &Look, cells: &[Cell], pair: DigitSet, extras: &[Candidate]) -> bo
         loop {
             let out = |one: Candidate| so.iter().any(|&other| conflict(look, one, other));
             let alone = |cell: Cell, digit: Digit| {
-                let is_last = look.0.candidates(cell) == pair && pair.iter().all(|d| d == digit || out((cell, d)));
+                let is_last =
+                    look.0.candidates(cell) == pair && pair.iter().all(|d| d == digit || out((cell, d)));
                 let houses = look.houses().filter(|&house| look.cells(house).contains(&cell));
                 let mut places = houses.map(|house| look.places(house, digit));
                 is_last
@@ -130,9 +136,10 @@ fn tied(look: &Look, cells: &[Cell], pair: DigitSet, extras: &[Candidate]) -> bo
                         tied && places.iter().all(|&place| place == cell || out((place, digit)))
                     })
             };
-            let next = cells.iter().flat_map(|&cell| pair.iter().map(move |digit| (cell, digit))).find(|&one| {
-                !so.iter().any(|(cell, _)| *cell == one.0) && !out(one) && alone(one.0, one.1)
-            });
+            let next = cells
+                .iter()
+                .flat_map(|&cell| pair.iter().map(move |digit| (cell, digit)))
+                .find(|&one| !so.iter().any(|(cell, _)| *cell == one.0) && !out(one) && alone(one.0, one.1));
             match next {
                 Some(next) => so.push(next),
                 None => return extras.iter().all(|&extra| out(extra)),
@@ -160,8 +167,10 @@ fn in_a_set(look: &Look, _: &[Cell], extras: &[Candidate]) -> bool {
                     .collect();
                 let digits: DigitSet = own.iter().map(|(_, digit)| *digit).collect();
                 let strikes = |&one: &Candidate| {
-                    let group: Vec<Candidate> = own.iter().copied().filter(|(_, digit)| *digit == one.1).collect();
-                    !group.is_empty() && group.iter().all(|&other| other.0 != one.0 && conflict(look, one, other))
+                    let group: Vec<Candidate> =
+                        own.iter().copied().filter(|(_, digit)| *digit == one.1).collect();
+                    !group.is_empty()
+                        && group.iter().all(|&other| other.0 != one.0 && conflict(look, one, other))
                 };
                 digits.len() == count + 1 && candidates(look).iter().any(strikes)
             })
@@ -172,7 +181,8 @@ fn in_a_set(look: &Look, _: &[Cell], extras: &[Candidate]) -> bool {
 /// Traps with up to three cells that have more than two candidates, from which something follows at once.
 pub fn traps(look: &Look) -> BTreeSet<Vec<Base>> {
     let cells: Vec<Cell> = look.0.grid().empty_cells().collect();
-    let several: Vec<Cell> = cells.iter().copied().filter(|&cell| look.0.candidates(cell).len() > 2).collect();
+    let several: Vec<Cell> =
+        cells.iter().copied().filter(|&cell| look.0.candidates(cell).len() > 2).collect();
     let mut found = BTreeSet::new();
     if several.is_empty()
         || several.len() > 3

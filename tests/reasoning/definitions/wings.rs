@@ -26,7 +26,8 @@ pub fn xy(look: &Look, pivot_has: usize) -> BTreeSet<Vec<Base>> {
                 let fits = if pivot_has == 2 { own == rest } else { own == rest | both };
                 let mut ends = vec![one, other];
                 ends.extend((pivot_has == 3).then_some(pivot));
-                if sees(one) && sees(other) && both.len() == 1 && fits && look.seen_from_outside(&ends, both) {
+                if sees(one) && sees(other) && both.len() == 1 && fits && look.seen_from_outside(&ends, both)
+                {
                     let mut bases: Vec<Base> = [pivot, one, other].map(Base::Cell).into();
                     bases.sort_unstable();
                     found.insert(bases);
@@ -47,7 +48,9 @@ pub fn w(look: &Look) -> BTreeSet<Vec<Base>> {
             if digits != look.0.candidates(other) || sees(one, other) {
                 continue;
             }
-            for (tie, end) in digits.iter().flat_map(|a| digits.iter().map(move |b| (a, b))).filter(|(a, b)| a != b) {
+            for (tie, end) in
+                digits.iter().flat_map(|a| digits.iter().map(move |b| (a, b))).filter(|(a, b)| a != b)
+            {
                 for house in look.houses() {
                     let places = look.places(house, tie);
                     let all = |by: &dyn Fn(Cell) -> bool| places.iter().all(|&place| by(place));
