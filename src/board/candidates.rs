@@ -2,7 +2,7 @@
 
 use std::ops::Index;
 
-use super::{Cell, DigitSet, Grid, Layout, Size};
+use super::{Cell, Digit, DigitSet, Grid, Layout, Size};
 
 /// For each empty cell the digits that none of the cells it sees holds.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -46,6 +46,15 @@ impl Candidates {
         let there = *set & digits;
         *set -= there;
         there
+    }
+
+    /// Adds a digit to a cell.
+    ///
+    /// # Panics
+    /// If the grid has no such cell.
+    pub fn allow(&mut self, cell: Cell, digit: Digit) {
+        assert!(self.size.contains(cell), "the grid has no {cell}");
+        self.sets[self.size.index(cell)].insert(digit);
     }
 
     /// The candidates of each cell, in reading order.

@@ -60,7 +60,7 @@ fn in_lines(
                     bases: lines.iter().map(|&line| Base::Place(line, digit)).collect(),
                     houses: [lines, covers].concat(),
                     witnesses: Vec::new(),
-            splits: 0,
+                    splits: 0,
                 }
             });
         }

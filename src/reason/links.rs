@@ -151,7 +151,8 @@ impl<const W: usize> Links<W> {
         };
         let conflicts = all.iter().enumerate().map(conflict).collect();
         for house in layout.house_ids() {
-            for (digit, _) in position.places_of_missing(house).filter(|(_, places)| places.count_ones() == 2) {
+            for (digit, _) in position.places_of_missing(house).filter(|(_, places)| places.count_ones() == 2)
+            {
                 let mut both = places[house.place() * side + usize::from(digit)].iter();
                 if let (Some(one), Some(other)) = (both.next(), both.next()) {
                     pairs.push((Base::Place(house, all[one].1), one, other));

@@ -67,6 +67,6 @@ fn offer(
         claims: vec![claim],
         bases: vec![base],
         witnesses: Vec::new(),
-            splits: 0,
+        splits: 0,
     });
 }

@@ -19,13 +19,13 @@ mod unique;
 mod walk;
 mod wings;
 
-use crate::board::Layout;
+use crate::board::{Cell, Digit, Layout};
 use crate::ladder::{Ladder, Pattern};
 use crate::proof;
 use crate::step::{Deduction, Position};
 
-pub use nearest::Focus;
 use links::Linked;
+pub use nearest::Focus;
 use nearest::{Nearest, Offers};
 pub use scanning::{Scanned, Scanner};
 use singles::Single;
@@ -35,6 +35,12 @@ pub use walk::{Step, Walk};
 /// Whether a step reads nothing that it could do without.
 fn needs_all(position: &Position, step: &Deduction) -> bool {
     proof::superfluous(position, step).is_empty()
+}
+
+/// A step, if the checker accepts it; a chain less what it can do without.
+fn proved(position: &Position, step: Deduction) -> Option<Deduction> {
+    proof::with_marks(position, &step).ok()?;
+    Some(if step.pattern.is_chain() { proof::spared(position, step) } else { step })
 }
 
 /// What finds steps, on one layout and with one ladder.
@@ -77,9 +83,25 @@ impl Reasoner {
 
     /// The next step, see [`Reasoner::unproved`], if the checker accepts it.
     pub fn next(&self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        let step = self.unproved(position, focus)?;
-        proof::with_marks(position, &step).ok()?;
-        Some(if step.pattern.is_chain() { proof::spared(position, step) } else { step })
+        proved(position, self.unproved(position, focus)?)
+    }
+
+    /// Why an open cell cannot hold a digit that no digit in its sight bars: what is known before, with that digit in the
+    /// cell, and a step that strikes it, by the cheapest pattern that gives one, and of its steps one that reads least.
+    /// `None` if no pattern gives one.
+    pub fn why_not(&self, known: &Position, cell: Cell, digit: Digit) -> Option<(Position, Deduction)> {
+        let before = known.allowing(cell, digit);
+        let strikes = |step: &Deduction| {
+            before.strikes(&step.claims).iter().any(|(at, digits)| *at == cell && digits.contains(digit))
+        };
+        let steps = self.patterns.iter().map(|&pattern| self.all(pattern, &before));
+        let mut found =
+            steps.filter_map(|all| all.into_iter().filter(strikes).min_by_key(|step| step.bases.len()));
+        let mut step = found.next()?;
+        if step.pattern.is_chain() {
+            step.claims = chains::not([(cell, digit)].into_iter());
+        }
+        Some((before.clone(), proved(&before, step)?))
     }
 
     /// The step nearest to the focus that this pattern gives; not yet proved.

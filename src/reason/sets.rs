@@ -80,6 +80,6 @@ fn offer(
         claims: vec![claim],
         bases: bases(),
         witnesses: Vec::new(),
-            splits: 0,
+        splits: 0,
     });
 }

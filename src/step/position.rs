@@ -83,6 +83,18 @@ impl Position {
         self.has_one_solution
     }
 
+    /// The same, where an open cell may also hold this digit.
+    ///
+    /// # Panics
+    /// If the grid has no such cell.
+    #[must_use]
+    pub fn allowing(&self, cell: Cell, digit: Digit) -> Position {
+        let mut candidates = self.candidates.clone();
+        candidates.allow(cell, digit);
+        let position = Position::with(&self.layout, &self.grid, candidates, self.missing.clone());
+        Position { has_one_solution: self.has_one_solution, ..position }
+    }
+
     /// The layout.
     pub fn layout(&self) -> &Layout {
         &self.layout

@@ -96,6 +96,6 @@ fn remembered(claims: Vec<Claim>, method: Method) -> Deduction {
         claims,
         bases: Vec::new(),
         witnesses: Vec::new(),
-            splits: 0,
+        splits: 0,
     }
 }

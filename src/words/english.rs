@@ -397,6 +397,10 @@ impl Tongue for English<'_> {
         }
     }
 
+    fn out(&self, digit: Digit) -> String {
+        format!("No {} here.", self.signs.of(digit))
+    }
+
     fn out_by_digit(&self, digit: Digit, house: &HouseName, at: Cell) -> String {
         let digit = self.signs.of(digit);
         format!("No {digit} here: {} has it in {}.", self.house(house), self.name(at))

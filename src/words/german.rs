@@ -442,6 +442,10 @@ impl Tongue for German<'_> {
         }
     }
 
+    fn out(&self, digit: Digit) -> String {
+        format!("Hier steht {} nicht.", self.the(digit))
+    }
+
     fn out_by_digit(&self, digit: Digit, house: &HouseName, at: Cell) -> String {
         let (house, at) =
             (self.house(house, Nominative), self.cells(Cells::Named(CellSet::single(at)), Dative));

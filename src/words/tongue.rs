@@ -128,6 +128,8 @@ pub(super) trait Tongue: Chains + Further {
 
     // Of one cell, and of none.
 
+    /// The digit is out of a cell.
+    fn out(&self, digit: Digit) -> String;
     /// The digit is out of a cell, because the house has it in this other cell.
     fn out_by_digit(&self, digit: Digit, house: &HouseName, at: Cell) -> String;
     /// The digit is out of a cell, by an earlier step or by the marks.

@@ -8,6 +8,7 @@ use gridsetter::ladder::Pattern;
 use gridsetter::proof;
 use gridsetter::reason::{Reasoner, Walk};
 use gridsetter::step::{Base, Position};
+use gridsetter::words::{Depth, Voice, tell};
 
 use crate::puzzles::{self, Plan};
 use crate::random::{self, Random};
@@ -97,8 +98,9 @@ fn check_chains(reasoner: &Reasoner, position: &Position, tally: &mut usize) -> 
         for at in puzzles::candidates(position) {
             let mut fewest = usize::MAX;
             follow(position, &pairs, at, at, 0, &mut fewest);
-            let place =
-                || format!("{pattern:?} {at:?} in {} ({})", position.grid(), random::describe(position.layout()));
+            let place = || {
+                format!("{pattern:?} {at:?} in {} ({})", position.grid(), random::describe(position.layout()))
+            };
             // A chain may pass twice through a base, which it reads once.
             let bases = found.get(&at).copied().unwrap_or(usize::MAX);
             assert!(bases <= fewest, "{bases} bases, not {fewest}: {}", place());
@@ -134,8 +136,12 @@ fn sets(position: &Position) -> Vec<Set> {
         let open: Vec<Cell> =
             house.cells.iter().copied().filter(|&cell| position.candidates(cell).len() > 1).collect();
         for bits in 1_u32..1 << open.len() {
-            let cells: Vec<Cell> =
-                open.iter().enumerate().filter(|(at, _)| bits >> at & 1 == 1).map(|(_, &cell)| cell).collect();
+            let cells: Vec<Cell> = open
+                .iter()
+                .enumerate()
+                .filter(|(at, _)| bits >> at & 1 == 1)
+                .map(|(_, &cell)| cell)
+                .collect();
             let digits = cells.iter().fold(DigitSet::EMPTY, |all, &cell| all | position.candidates(cell));
             if cells.len() <= MOST_CELLS && digits.len() == cells.len() + 1 && seen.insert(cells.clone()) {
                 let of = |digit: Digit| {
@@ -151,7 +157,13 @@ fn sets(position: &Position) -> Vec<Set> {
 
 /// Whether a candidate is struck by so many sets, the next of which loses this digit to what was supposed or to the set
 /// before.
-fn by_sets(position: &Position, sets: &[Set], supposed: Candidate, before: &[Candidate], most: usize) -> bool {
+fn by_sets(
+    position: &Position,
+    sets: &[Set],
+    supposed: Candidate,
+    before: &[Candidate],
+    most: usize,
+) -> bool {
     let all = |some: &[Candidate], others: &[Candidate]| {
         some.iter().all(|&one| others.iter().all(|&other| conflict(position, one, other)))
     };
@@ -159,9 +171,9 @@ fn by_sets(position: &Position, sets: &[Set], supposed: Candidate, before: &[Can
         && sets.iter().filter(|set| set.iter().all(|(_, own)| !own.contains(&supposed))).any(|set| {
             set.iter().filter(|(_, out)| all(before, out)).any(|(digit, _)| {
                 let others = set.iter().filter(|(other, _)| other != digit);
-                others.into_iter().any(|(_, on)| {
-                    all(&[supposed], on) || by_sets(position, sets, supposed, on, most - 1)
-                })
+                others
+                    .into_iter()
+                    .any(|(_, on)| all(&[supposed], on) || by_sets(position, sets, supposed, on, most - 1))
             })
         })
 }
@@ -229,6 +241,8 @@ fn what_is_shown_has_nothing_to_spare() {
         for pattern in chains {
             let only = Reasoner::with(position.layout(), vec![pattern]);
             if let Some(step) = only.next(position, None) {
+                let told = tell(&Voice::default(), Depth::Why, position, &step, &[]);
+                assert!(told.starts_with("Suppose "), "{told} {} {step:?}", position.grid());
                 assert_eq!(proof::superfluous(position, &step), [], "{} {step:?}", position.grid());
             }
         }
@@ -255,8 +269,10 @@ fn a_loop_strikes_at_every_joint() {
     let strikes: BTreeMap<Cell, DigitSet> = position.strikes(&step.claims).into_iter().collect();
     let others = |cell: &Cell| !bases.contains(*cell);
     let expected = layout.size().all_cells().filter(others).filter_map(|cell| {
-        let along = [(cell.row() == 0, "2"), (cell.col() == 4, "3"), (cell.row() == 4, "4"), (cell.col() == 0, "1")];
-        let struck = along.iter().filter(|(is_there, _)| *is_there).fold(DigitSet::EMPTY, |all, (_, d)| all | set(d));
+        let along =
+            [(cell.row() == 0, "2"), (cell.col() == 4, "3"), (cell.row() == 4, "4"), (cell.col() == 0, "1")];
+        let struck =
+            along.iter().filter(|(is_there, _)| *is_there).fold(DigitSet::EMPTY, |all, (_, d)| all | set(d));
         (!struck.is_empty()).then_some((cell, struck))
     });
     assert_eq!(strikes, expected.collect());

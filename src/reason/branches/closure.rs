@@ -34,14 +34,16 @@ impl<'a, const W: usize> Bases<'a, W> {
     pub(super) fn new(links: &'a Links<W>, position: &Position) -> Bases<'a, W> {
         let layout = position.layout();
         let cells = position.grid().empty_cells().map(Base::Cell);
-        let places = layout.house_ids().flat_map(|house| {
-            position.missing(house).iter().map(move |digit| Base::Place(house, digit))
-        });
-        let all: Vec<_> =
-            cells.chain(places).map(|base| {
-            let candidates = links.candidates(position, &base);
-            (base, candidates)
-        }).collect();
+        let places = layout
+            .house_ids()
+            .flat_map(|house| position.missing(house).iter().map(move |digit| Base::Place(house, digit)));
+        let all: Vec<_> = cells
+            .chain(places)
+            .map(|base| {
+                let candidates = links.candidates(position, &base);
+                (base, candidates)
+            })
+            .collect();
         let mut of = vec![Vec::new(); links.len()];
         for (at, (_, candidates)) in all.iter().enumerate() {
             candidates.iter().for_each(|number| of[number].push(at));
@@ -86,7 +88,8 @@ impl<'a, const W: usize> Bases<'a, W> {
             match so_far.left[base] {
                 0 if so_far.empty.is_none() => so_far.empty = Some(base),
                 1 => {
-                    let last = (self.all[base].1 - so_far.out).iter().find(|&number| !so_far.is_on.contains(number));
+                    let last =
+                        (self.all[base].1 - so_far.out).iter().find(|&number| !so_far.is_on.contains(number));
                     if let Some(last) = last {
                         so_far.is_on.insert(last);
                         so_far.on.push((last, Some(base)));

@@ -9,7 +9,7 @@ use super::links::{Bits, Linked, Links, Wide};
 use super::nearest::Offers;
 use crate::board::DigitSet;
 use crate::ladder::Pattern;
-use crate::step::{Base, Deduction, MOST_BASES, Method, Position};
+use crate::step::{Deduction, MOST_BASES, Position};
 use closure::{Bases, Closure};
 
 /// So many pairs of candidates are supposed together in one search.
@@ -59,15 +59,10 @@ fn search<const W: usize>(
     let takes_all = offers.takes_all();
     for found in all.into_iter().filter(|found| takes_all || Some(found.bases.len()) == least) {
         let (cell, digit) = links.at(found.struck);
-        offers.offer(cell, DigitSet::single(digit), || Deduction {
-            pattern,
-            method: Method::Marks,
-            seen: None,
-            houses: Vec::new(),
-            claims: not([(cell, digit)].into_iter()),
-            bases: found.bases.iter().map(|&base| bases.all[base].0.clone()).collect::<Vec<Base>>(),
-            witnesses: Vec::new(),
-            splits: found.splits,
+        offers.offer(cell, DigitSet::single(digit), || {
+            let read = found.bases.iter().map(|&base| bases.all[base].0.clone()).collect();
+            let claims = not([(cell, digit)].into_iter());
+            Deduction { splits: found.splits, ..Deduction::with_marks(pattern, Vec::new(), claims, read) }
         });
     }
 }

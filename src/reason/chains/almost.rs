@@ -5,7 +5,12 @@ use crate::reason::tables::Tables;
 use crate::step::Position;
 
 /// Calls `found` with each almost locked set of so many cells, once, houses in their order.
-pub(super) fn each(size: usize, tables: &Tables, position: &Position, mut found: impl FnMut(&[Cell], DigitSet)) {
+pub(super) fn each(
+    size: usize,
+    tables: &Tables,
+    position: &Position,
+    mut found: impl FnMut(&[Cell], DigitSet),
+) {
     let (mut open, mut chosen, mut own) = (Vec::new(), Vec::new(), Vec::new());
     for house in position.layout().house_ids() {
         let cells = &position.layout().at(house).cells;

@@ -3,7 +3,7 @@
 use crate::board::{Cell, CellSet, Digit, DigitSet};
 use crate::ladder::Pattern;
 use crate::reason::links::{Bits, Links};
-use crate::step::{Base, Claim, Deduction, Method, Position};
+use crate::step::{Base, Claim, Deduction};
 
 /// One link: if nothing of `off` is true, something of `on` is, by these bases.
 #[derive(Clone, Debug)]
@@ -53,14 +53,7 @@ impl<const W: usize> Chain<W> {
     }
 
     /// The step, with its bases in the order of the chain.
-    pub(super) fn into_step(
-        self,
-        pattern: Pattern,
-        position: &Position,
-        links: &Links<W>,
-        struck: &Bits<W>,
-    ) -> Deduction {
-        let _ = position;
+    pub(super) fn into_step(self, pattern: Pattern, links: &Links<W>, struck: &Bits<W>) -> Deduction {
         let claims = self.claims(links, struck);
         let mut bases: Vec<Base> = Vec::new();
         for base in self.0.into_iter().flat_map(|link| link.bases) {
@@ -68,16 +61,7 @@ impl<const W: usize> Chain<W> {
                 bases.push(base);
             }
         }
-        Deduction {
-            pattern,
-            method: Method::Marks,
-            seen: None,
-            houses: Vec::new(),
-            claims,
-            bases,
-            witnesses: Vec::new(),
-            splits: 0,
-        }
+        Deduction::with_marks(pattern, Vec::new(), claims, bases)
     }
 }
 

@@ -61,13 +61,12 @@ fn search<const W: usize>(
             return true;
         }
         told.push(struck);
-        let Some((cell, digit)) = chain.0.first().and_then(|link| link.off.iter().next()).map(|n| links.at(n))
+        let Some((cell, digit)) =
+            chain.0.first().and_then(|link| link.off.iter().next()).map(|n| links.at(n))
         else {
             return false;
         };
-        offers.offer(cell, DigitSet::single(digit), || {
-            chain.into_step(pattern, position, links, &struck)
-        });
+        offers.offer(cell, DigitSet::single(digit), || chain.into_step(pattern, links, &struck));
         true
     };
     let size = position.layout().size().usize();
@@ -104,5 +103,6 @@ fn search<const W: usize>(
 fn is_grouped<const W: usize>(chain: &Chain<W>) -> bool {
     let links = &chain.0;
     let of_sets = || links.iter().all(|link| matches!(link.bases[..], [Base::Cell(_), ..]));
-    links.iter().any(|link| link.off.len() > 1 || link.on.len() > 1) && (links.len() > MOST_SETS || !of_sets())
+    links.iter().any(|link| link.off.len() > 1 || link.on.len() > 1)
+        && (links.len() > MOST_SETS || !of_sets())
 }

@@ -68,7 +68,7 @@ impl<const V: usize> Net<V> {
 
     /// One link on: by turns what came on puts more out, and what is out brings more on. Whether there is anything new.
     fn go_on(&self, reach: &mut Reach<V>, length: usize, work: &mut usize) -> bool {
-        if length % 2 == 0 {
+        if length.is_multiple_of(2) {
             let before = reach.out;
             for node in reach.new.iter() {
                 reach.out |= self.outs[node];

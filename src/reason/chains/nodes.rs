@@ -86,7 +86,13 @@ impl<'a, const W: usize> Nodes<'a, W> {
     }
 
     /// And almost locked sets of so many cells, from and to.
-    pub(super) fn and_sets(mut self, from: usize, to: usize, tables: &Tables, position: &Position) -> Nodes<'a, W> {
+    pub(super) fn and_sets(
+        mut self,
+        from: usize,
+        to: usize,
+        tables: &Tables,
+        position: &Position,
+    ) -> Nodes<'a, W> {
         let (mut bases, mut sides) = (Vec::new(), Vec::new());
         for size in from..=to {
             almost::each(size, tables, position, |cells, digits| {
@@ -109,7 +115,9 @@ impl<'a, const W: usize> Nodes<'a, W> {
     /// else sees are left out.
     fn push(&mut self, bases: &[Base], sides: &mut Vec<(Bits<W>, Bits<W>)>) {
         let mut own = Bits::EMPTY;
-        sides.iter().for_each(|(side, _)| own |= *side);
+        for (side, _) in sides.iter() {
+            own |= *side;
+        }
         sides.retain(|(_, sees)| !(*sees - own).is_empty());
         if sides.len() < 2 || self.links.len() + self.groups.len() + sides.len() > MOST_NODES {
             return;
@@ -160,7 +168,9 @@ impl<'a, const W: usize> Nodes<'a, W> {
         for look in &self.looks {
             let mut all = Bits::EMPTY;
             let sides = &self.sides[look.sides.clone()];
-            sides.iter().for_each(|&side| all.insert(side));
+            for &side in sides {
+                all.insert(side);
+            }
             linked |= all;
             for &side in sides {
                 let mut others = all;

@@ -1,9 +1,9 @@
 //! Chains in English.
 
+use super::super::Naming;
 use super::super::english::{English, named};
 use super::super::tongue::Cells;
 use super::super::writing::{capital, joined};
-use super::super::Naming;
 use super::Chains;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
 use crate::ladder::Pattern;
@@ -55,10 +55,10 @@ impl Chains for English<'_> {
 
     fn then_cell(&self, cell: Cell, out: DigitSet, left: DigitSet) -> String {
         let (cell, left) = (self.one_of_cells(CellSet::single(cell)), self.any(left));
-        match out.is_empty() {
-            true => format!("Then {cell} is {left}."),
-            false => format!("Then {cell} is not {}, but {left}.", self.any(out)),
+        if out.is_empty() {
+            return format!("Then {cell} is {left}.");
         }
+        format!("Then {cell} is not {}, but {left}.", self.any(out))
     }
 
     fn then_place(&self, house: &HouseName, digit: Digit, cells: Cells) -> String {
@@ -82,10 +82,10 @@ impl Chains for English<'_> {
     }
 
     fn too_few_left(&self, digits: DigitSet, cells: Cells) -> String {
-        match digits.is_empty() {
-            true => format!("Then nothing is left for {}.", self.cells(cells)),
-            false => format!("Then only {} would be left for {}.", self.all(digits), self.cells(cells)),
+        if digits.is_empty() {
+            return format!("Then nothing is left for {}.", self.cells(cells));
         }
+        format!("Then only {} would be left for {}.", self.all(digits), self.cells(cells))
     }
 
     fn one_of_both(&self, one: (Digit, CellSet), other: (Digit, CellSet)) -> String {

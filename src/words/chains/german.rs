@@ -1,9 +1,9 @@
 //! Chains in German.
 
+use super::super::Naming;
 use super::super::german::{Case, German, named};
 use super::super::tongue::Cells;
 use super::super::writing::joined;
-use super::super::Naming;
 use super::Chains;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
 use crate::ladder::Pattern;
@@ -59,10 +59,10 @@ impl Chains for German<'_> {
 
     fn then_cell(&self, cell: Cell, out: DigitSet, left: DigitSet) -> String {
         let (place, left) = (self.in_one_of(CellSet::single(cell)), self.the_or_any(left));
-        match out.is_empty() {
-            true => format!("Dann steht {place} {left}."),
-            false => format!("Dann steht {place} nicht {}, sondern {left}.", self.the_or_any(out)),
+        if out.is_empty() {
+            return format!("Dann steht {place} {left}.");
         }
+        format!("Dann steht {place} nicht {}, sondern {left}.", self.the_or_any(out))
     }
 
     fn then_place(&self, house: &HouseName, digit: Digit, cells: Cells) -> String {

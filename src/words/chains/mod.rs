@@ -122,6 +122,8 @@ impl Teller<'_> {
 fn ends(retold: &Retold) -> CellSet {
     match retold {
         Retold::Chain { begin, end, .. } => begin.cells | end.cells,
-        Retold::Branches(branches) => branches.iter().flat_map(|branch| branch.supposed.iter().map(|(cell, _)| *cell)).collect(),
+        Retold::Branches(branches) => {
+            branches.iter().flat_map(|branch| branch.supposed.iter().map(|(cell, _)| *cell)).collect()
+        }
     }
 }

@@ -208,7 +208,8 @@ impl Reading<'_> {
                 used.extend(last);
                 return Some((links, empty, used));
             }
-            let spans = (1..=rest.len()).flat_map(|count| (0..=rest.len() - count).map(move |at| (at, count)));
+            let spans =
+                (1..=rest.len()).flat_map(|count| (0..=rest.len() - count).map(move |at| (at, count)));
             let (at, count, link, left) = spans.into_iter().find_map(|(at, count)| {
                 let (link, left) = self.link(&rest[at..at + count], &nodes)?;
                 let others = || rest[..at].iter().chain(&rest[at + count..]);
