@@ -73,7 +73,9 @@ fn left(rows: &Lines, cell: Cell, digit: Digit, position: &Position) -> Option<L
         return None;
     }
     left[row] = 0;
-    left.iter_mut().for_each(|places| *places &= !(1 << column));
+    for places in &mut left {
+        *places &= !(1 << column);
+    }
     Some(left)
 }
 

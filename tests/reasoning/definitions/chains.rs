@@ -72,8 +72,8 @@ fn longer(look: &Look, links: &[Link], chains: &[Vec<usize>]) -> Vec<Vec<usize>>
     let mut found = Vec::new();
     for chain in chains {
         let last = &links[chain[chain.len() - 1]];
-        for next in 0..links.len() {
-            if links[next].0 != last.0 && all_see(look, &last.2, &links[next].1) {
+        for (next, link) in links.iter().enumerate() {
+            if link.0 != last.0 && all_see(look, &last.2, &link.1) {
                 found.push([&chain[..], &[next]].concat());
             }
         }
