@@ -89,9 +89,9 @@ fn fewest_bases(reasoner: &Reasoner, pattern: Pattern, position: &Position) -> B
     fewest
 }
 
-/// How many candidates are struck by a chain that is shorter only because it passes twice through a base.
+/// How many candidates that brute force strikes are not struck by what is found.
 fn check_chains(reasoner: &Reasoner, position: &Position, tally: &mut usize) -> usize {
-    let mut repeating = 0;
+    let mut dropped = 0;
     for pattern in [Pattern::XyChain, Pattern::AlternatingChain] {
         let pairs = pairs(position, pattern);
         let found = fewest_bases(reasoner, pattern, position);
@@ -101,16 +101,16 @@ fn check_chains(reasoner: &Reasoner, position: &Position, tally: &mut usize) -> 
             let place = || {
                 format!("{pattern:?} {at:?} in {} ({})", position.grid(), random::describe(position.layout()))
             };
-            // A chain may pass twice through a base, which it reads once.
-            let bases = found.get(&at).copied().unwrap_or(usize::MAX);
-            assert!(bases <= fewest, "{bases} bases, not {fewest}: {}", place());
-            assert!(bases > MOST_LINKS / 2 || fewest <= MOST_LINKS, "{bases} bases: {}", place());
-            repeating += usize::from(bases <= MOST_LINKS && bases < fewest);
+            // The finder drops a chain that passes twice through a base: what it strikes falls to a shorter one later.
+            match found.get(&at) {
+                Some(&bases) => assert_eq!(bases <= MOST_LINKS, fewest == bases, "{bases} {fewest} {}", place()),
+                None => dropped += usize::from(fewest <= MOST_LINKS),
+            }
             *tally += usize::from(fewest <= MOST_LINKS);
         }
         shortest_first(reasoner, pattern, position, &found);
     }
-    repeating
+    dropped
 }
 
 /// The one step that is taken is as short as any.
@@ -208,16 +208,16 @@ fn go_through(seed: u64, plan: Plan, mut each: impl FnMut(&Reasoner, &Position, 
 }
 
 fn hold_against_definitions(seed: u64, plan: Plan) -> [usize; 2] {
-    let (mut by_chains, mut by_sets, mut repeating) = (0, 0, 0);
+    let (mut by_chains, mut by_sets, mut dropped) = (0, 0, 0);
     go_through(seed, plan, |reasoner, position, stuck| {
-        repeating += check_chains(reasoner, position, &mut by_chains);
+        dropped += check_chains(reasoner, position, &mut by_chains);
         let small = position.layout().size().side() <= 6;
         if small || stuck {
             check_sets(reasoner, position, if small { 3 } else { 2 }, &mut by_sets);
         }
     });
     println!("candidates struck by brute force: {by_chains} by chains, {by_sets} by almost locked sets");
-    assert!(repeating * 20 < by_chains, "{repeating} of {by_chains} chains pass twice through a base");
+    assert!(dropped * 10 < by_chains, "{dropped} of {by_chains} are not found");
     [by_chains, by_sets]
 }
 

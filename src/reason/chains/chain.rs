@@ -24,6 +24,12 @@ impl<const W: usize> Chain<W> {
         Some((&self.0.first()?.off, &self.0.last()?.on))
     }
 
+    /// Whether it passes more than once by the same bases.
+    pub(super) fn repeats(&self) -> bool {
+        let links = &self.0;
+        (1..links.len()).any(|at| links[..at].iter().any(|before| before.bases == links[at].bases))
+    }
+
     /// All that it strikes: what is in conflict with both of its ends; and if these exclude each other, so that it is a
     /// loop, what is in conflict with both sides of any of its joints.
     pub(super) fn strikes(&self, links: &Links<W>) -> Bits<W> {

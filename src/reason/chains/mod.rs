@@ -54,7 +54,7 @@ fn search<const W: usize>(
     let mut told: Vec<Bits<W>> = Vec::new();
     let mut offer = |chain: Chain<W>| {
         let struck = chain.strikes(links);
-        if chain.0.iter().map(|link| link.bases.len()).sum::<usize>() > LONGEST {
+        if chain.repeats() || chain.0.iter().map(|link| link.bases.len()).sum::<usize>() > LONGEST {
             return false;
         }
         if told.contains(&struck) {

@@ -88,6 +88,10 @@ impl Chains for English<'_> {
         format!("Then only {} would be left for {}.", self.all(digits), self.cells(cells))
     }
 
+    fn no_room(&self, count: usize) -> String {
+        format!("Then the {count} cells and houses that are marked leave no room.")
+    }
+
     fn one_of_both(&self, one: (Digit, CellSet), other: (Digit, CellSet)) -> String {
         let (digit, cells) = (self.signs.of(one.0), self.one_of_cells(one.1));
         if one.0 == other.0 {

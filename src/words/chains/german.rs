@@ -95,6 +95,10 @@ impl Chains for German<'_> {
         }
     }
 
+    fn no_room(&self, count: usize) -> String {
+        format!("Dann lassen die {count} markierten Zellen und Bereiche keinen Platz.")
+    }
+
     fn one_of_both(&self, one: (Digit, CellSet), other: (Digit, CellSet)) -> String {
         let digit = self.the(one.0);
         if one.0 == other.0 {

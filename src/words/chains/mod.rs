@@ -80,6 +80,7 @@ impl Teller<'_> {
         sentences.extend(match branch.empty {
             Empty::Cell(cell) => vec![self.tongue.nothing_left_for(cell)],
             Empty::Place(house, digit) => vec![self.tongue.no_place_left(digit, self.name(house))],
+            Empty::All => vec![tongue.no_room(self.step.bases.len())],
             Empty::Struck => {
                 let strikes = self.before.strikes(&self.step.claims);
                 let named = |(cell, digits)| tongue.then_out(digits, cell);

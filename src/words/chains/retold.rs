@@ -30,6 +30,8 @@ pub(super) enum Empty {
     Cells(CellSet, DigitSet),
     /// Nothing: all that the step strikes is out.
     Struck,
+    /// All that is read, taken together.
+    All,
 }
 
 /// What comes of candidates that are supposed.
@@ -158,19 +160,27 @@ impl Reading<'_> {
         Some((Link::Set { cells: own, left: digits }, digits.iter().map(of).collect()))
     }
 
-    /// The cases of the first base: each leads to what is struck, or, together with that, to something that has nothing
+    /// The cases of a base, the first that will do: each leads to what is struck, or, together with that, to something that has nothing
     /// left.
     fn cases(&self, strikes: &[Candidate]) -> Vec<Branch> {
-        let Some((first, rest)) = self.bases.split_first() else { return Vec::new() };
-        let cases = self.candidates(first).into_iter();
-        let branches = cases.flat_map(|case| {
-            let alone = self.branch(vec![case], strikes, rest).map(|branch| vec![branch]);
-            alone.unwrap_or_else(|| {
-                let with = strikes.iter().filter_map(|&struck| self.branch(vec![struck, case], &[], rest));
-                with.collect()
-            })
-        });
-        branches.collect()
+        let by = |at: usize| -> Option<Vec<Branch>> {
+            let mut rest = self.bases.to_vec();
+            let cases = self.candidates(&rest.remove(at)).into_iter();
+            let branches = cases.map(|case| match self.branch(vec![case], strikes, &rest) {
+                Some(alone) => Some(vec![alone]),
+                None => {
+                    let together = strikes.iter().filter(|&&struck| !self.conflict(struck, case));
+                    together.map(|&struck| self.branch(vec![struck, case], &[], &rest)).collect()
+                }
+            });
+            Some(branches.collect::<Option<Vec<_>>>()?.into_iter().flatten().collect())
+        };
+        let supposed = |&struck: &Candidate| Branch {
+            supposed: vec![struck],
+            links: Vec::new(),
+            empty: Empty::All,
+        };
+        (0..self.bases.len()).find_map(by).unwrap_or_else(|| strikes.iter().map(supposed).collect())
     }
 
     /// What follows from candidates until something has nothing left, or these others are out, with no more than is

@@ -28,6 +28,8 @@ pub(in crate::words) trait Chains {
     fn no_place_left(&self, digit: Digit, house: &HouseName) -> String;
     /// Then these cells have only these digits left, which are fewer than they are; there may be none.
     fn too_few_left(&self, digits: DigitSet, cells: Cells) -> String;
+    /// So many cells and houses, taken together, leave no room for that.
+    fn no_room(&self, count: usize) -> String;
     /// So one digit is in one of its cells, or the other in one of its.
     fn one_of_both(&self, one: (Digit, CellSet), other: (Digit, CellSet)) -> String;
     /// So one end of the chain is true or the other.
