@@ -117,7 +117,7 @@ fn facts(position: &Position) -> Vec<(Claim, Look)> {
                 .iter()
                 .filter_map(|base| match base {
                     Base::Place(house, digit) => Some((*house, *digit)),
-                    Base::Cell(_) => None,
+                    Base::Cell(_) | Base::Swap(_) => None,
                 })
                 .collect();
             let (claim, house) = if let Some(&(house, _)) = places.first() {
@@ -133,7 +133,7 @@ fn facts(position: &Position) -> Vec<(Claim, Look)> {
             } else {
                 let cell = |base: &Base| match base {
                     Base::Cell(cell) => Some(*cell),
-                    Base::Place(..) => None,
+                    Base::Place(..) | Base::Swap(_) => None,
                 };
                 let cells: CellSet = bases.iter().filter_map(cell).collect();
                 let digits = cells.iter().fold(DigitSet::EMPTY, |all, cell| all | position.candidates(cell));
