@@ -103,7 +103,9 @@ fn check_chains(reasoner: &Reasoner, position: &Position, tally: &mut usize) -> 
             };
             // The finder drops a chain that passes twice through a base: what it strikes falls to a shorter one later.
             match found.get(&at) {
-                Some(&bases) => assert_eq!(bases <= MOST_LINKS, fewest == bases, "{bases} {fewest} {}", place()),
+                Some(&bases) => {
+                    assert_eq!(bases <= MOST_LINKS, fewest == bases, "{bases} {fewest} {}", place())
+                }
                 None => dropped += usize::from(fewest <= MOST_LINKS),
             }
             *tally += usize::from(fewest <= MOST_LINKS);

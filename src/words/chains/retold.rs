@@ -166,20 +166,17 @@ impl Reading<'_> {
         let by = |at: usize| -> Option<Vec<Branch>> {
             let mut rest = self.bases.to_vec();
             let cases = self.candidates(&rest.remove(at)).into_iter();
-            let branches = cases.map(|case| match self.branch(vec![case], strikes, &rest) {
-                Some(alone) => Some(vec![alone]),
-                None => {
-                    let together = strikes.iter().filter(|&&struck| !self.conflict(struck, case));
-                    together.map(|&struck| self.branch(vec![struck, case], &[], &rest)).collect()
+            let branches = cases.map(|case| {
+                if let Some(alone) = self.branch(vec![case], strikes, &rest) {
+                    return Some(vec![alone]);
                 }
+                let together = strikes.iter().filter(|&&struck| !self.conflict(struck, case));
+                together.map(|&struck| self.branch(vec![struck, case], &[], &rest)).collect()
             });
             Some(branches.collect::<Option<Vec<_>>>()?.into_iter().flatten().collect())
         };
-        let supposed = |&struck: &Candidate| Branch {
-            supposed: vec![struck],
-            links: Vec::new(),
-            empty: Empty::All,
-        };
+        let supposed =
+            |&struck: &Candidate| Branch { supposed: vec![struck], links: Vec::new(), empty: Empty::All };
         (0..self.bases.len()).find_map(by).unwrap_or_else(|| strikes.iter().map(supposed).collect())
     }
 
