@@ -45,11 +45,6 @@ const fn row(
     PatternName { name, kind, aliases, page: Some(page) }
 }
 
-/// A row of the table for a pattern that nothing finds yet.
-const fn to_come(name: &'static str, aliases: &'static [&'static str]) -> PatternName {
-    PatternName { name, kind: Pattern, aliases, page: None }
-}
-
 use NameKind::{Group, Pattern, Seeing};
 
 /// Every name, patterns in the order of the default ladder, cheapest first.
@@ -114,7 +109,7 @@ pub const NAMES: &[PatternName] = &[
     row(Pattern, "grouped chain", &[], include_str!("pages/grouped-chain.md")),
     row(Pattern, "almost locked sets", &[], include_str!("pages/almost-locked-sets.md")),
     row(Pattern, "branching chain", &["forcing chain"], include_str!("pages/branching-chain.md")),
-    to_come("trial", &["trial and error"]),
+    row(Pattern, "trial", &["trial and error"], include_str!("pages/trial.md")),
     row(Seeing, "crossing", &["cross-hatching"], include_str!("pages/crossing.md")),
     row(Seeing, "counting", &[], include_str!("pages/counting.md")),
     row(Seeing, "third line", &[], include_str!("pages/third-line.md")),

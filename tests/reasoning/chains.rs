@@ -245,7 +245,8 @@ fn what_is_shown_has_nothing_to_spare() {
             if let Some(step) = only.next(position, None) {
                 let told = tell(&Voice::default(), Depth::Why, position, &step, &[]);
                 assert!(told.starts_with("Suppose "), "{told} {} {step:?}", position.grid());
-                assert_eq!(proof::superfluous(position, &step), [], "{} {step:?}", position.grid());
+                let spare = proof::superfluous(position, &step);
+                assert!(pattern == Pattern::Trial || spare.is_empty(), "{} {step:?}", position.grid());
             }
         }
     });
