@@ -177,6 +177,9 @@ pub(super) trait Tongue: Further {
     fn answer(&self) -> &'static str;
     /// The heading of a solver's sheet without a title.
     fn sheet(&self) -> &'static str;
+    /// The heading of what was wrong in print.
+    fn errata(&self) -> &'static str;
+
     /// The heading of an author's hints.
     fn hints(&self) -> &'static str;
     /// The heading of a walk.
