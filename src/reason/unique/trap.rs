@@ -2,7 +2,7 @@
 //! each digit, so that all could be exchanged.
 
 use super::{Deadly, follows};
-use crate::board::{Cell, Digit, DigitSet, MAX_SIDE, bits};
+use crate::board::{Cell, Digit, DigitSet, bits};
 use crate::ladder::Pattern;
 use crate::reason::nearest::Offers;
 use crate::reason::tables::Tables;
@@ -15,12 +15,13 @@ pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut
     if !position.has_one_solution() {
         return;
     }
+    let side = position.layout().size().side();
     let mut pairs = 0;
     let mut open: Vec<(Cell, DigitSet)> = Vec::new();
     for &row in &tables.rows {
         let (cells, candidates) = (&position.layout().at(row).cells, position.candidates_in(row));
         pairs += position.cells_with(row, 2..=2).count_ones() as usize;
-        for at in bits(position.cells_with(row, 3..=MAX_SIDE)).map(usize::from) {
+        for at in bits(position.cells_with(row, 3..=side)).map(usize::from) {
             if open.len() == MOST_OPEN {
                 return;
             }
