@@ -1,4 +1,5 @@
-//! Rooms use only what the map in DEVELOPERS.md allows: one crate, so no compiler guards these walls.
+//! What the pages about the code promise: rooms use only what the map in DEVELOPERS.md allows, since in one crate no compiler
+//! guards these walls; and what SECURITY.md says is held by a test.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -72,5 +73,22 @@ fn the_map_has_no_circles() {
             .iter()
             .find(|(room, uses)| !below.contains(room) && uses.iter().all(|used| below.contains(&used)));
         below.push(next.expect("some room uses only rooms below it").0);
+    }
+}
+
+/// Each row of the table in SECURITY.md names the test that holds it.
+#[test]
+fn each_promise_about_hostile_files_has_its_test() {
+    let text = fs::read_to_string("SECURITY.md").expect("the page is there");
+    let rows: Vec<&str> = text.lines().filter(|line| line.ends_with("` |")).collect();
+    assert!(rows.len() > 15, "{} rows", rows.len());
+    for row in rows {
+        let mut names = row.trim_end_matches("` |").rsplitn(4, '`');
+        let (test, _, file) = (names.next(), names.next(), names.next());
+        let file = Path::new("tests").join(file.expect("each row names a file"));
+        let source = fs::read_to_string(&file).expect("the file is there");
+        let test = format!("#[test]\nfn {}()", test.expect("and a test in it"));
+        let outdented = source.replace("\n    ", "\n");
+        assert!(outdented.contains(&test), "{}: {test}", file.display());
     }
 }

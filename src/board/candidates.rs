@@ -2,7 +2,7 @@
 
 use std::ops::Index;
 
-use super::{Cell, Digit, DigitSet, Grid, Layout, Size};
+use super::{Cell, DigitSet, Grid, Layout, Size};
 
 /// For each empty cell the digits that none of the cells it sees holds.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -14,12 +14,8 @@ pub struct Candidates {
 impl Candidates {
     /// The candidates of a grid under the houses of a layout of the same size.
     pub fn of(layout: &Layout, grid: &Grid) -> Candidates {
-        Candidates::within(layout, grid, &missing(layout, grid))
-    }
-
-    /// The same, where it is known what each house misses.
-    pub(crate) fn within(layout: &Layout, grid: &Grid, missing: &[DigitSet]) -> Candidates {
         let size = layout.size();
+        let missing = missing(layout, grid);
         let mut sets = vec![DigitSet::EMPTY; size.cells()];
         for cell in grid.empty_cells() {
             let slots = layout.slots(cell).iter();
@@ -27,34 +23,6 @@ impl Candidates {
                 slots.fold(size.digits(), |left, slot| left & missing[slot.house.place()]);
         }
         Candidates { size, sets }
-    }
-
-    /// Every digit for each empty cell.
-    pub fn all(grid: &Grid) -> Candidates {
-        let size = grid.size();
-        let set = |cell| if grid.get(cell).is_none() { size.digits() } else { DigitSet::EMPTY };
-        Candidates { size, sets: size.all_cells().map(set).collect() }
-    }
-
-    /// Strikes digits from a cell; tells which of them were there.
-    ///
-    /// # Panics
-    /// If the grid has no such cell.
-    pub fn strike(&mut self, cell: Cell, digits: DigitSet) -> DigitSet {
-        assert!(self.size.contains(cell), "the grid has no {cell}");
-        let set = &mut self.sets[self.size.index(cell)];
-        let there = *set & digits;
-        *set -= there;
-        there
-    }
-
-    /// Adds a digit to a cell.
-    ///
-    /// # Panics
-    /// If the grid has no such cell.
-    pub fn allow(&mut self, cell: Cell, digit: Digit) {
-        assert!(self.size.contains(cell), "the grid has no {cell}");
-        self.sets[self.size.index(cell)].insert(digit);
     }
 
     /// The candidates of each cell, in reading order.
@@ -81,7 +49,7 @@ impl Index<Cell> for Candidates {
 }
 
 /// The digits that do not stand in each house of a layout, in its order.
-pub(crate) fn missing(layout: &Layout, grid: &Grid) -> Vec<DigitSet> {
+fn missing(layout: &Layout, grid: &Grid) -> Vec<DigitSet> {
     let mut missing = vec![layout.size().digits(); layout.houses().len()];
     for (cell, digit) in grid.digits() {
         for slot in layout.slots(cell) {

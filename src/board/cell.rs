@@ -112,6 +112,12 @@ impl CellSet {
         self.0.iter().fold(0, |all, word| all | word) == 0
     }
 
+    /// The first of the cells in reading order.
+    pub fn first(&self) -> Option<Cell> {
+        let (word, at) = self.0.iter().zip((0..).step_by(64)).find(|(word, _)| **word != 0)?;
+        Some(Cell(at + u16::from(word.trailing_zeros().to_le_bytes()[0])))
+    }
+
     /// The cells that are in either set; also written `a | b`.
     #[must_use]
     pub fn union(self, other: CellSet) -> CellSet {

@@ -83,3 +83,14 @@ impl House {
         &self.set
     }
 }
+
+/// The places of the bits that are set, rising: for masks with a bit for each cell of a house, or for each digit.
+pub(crate) fn bits(mut mask: u32) -> impl Iterator<Item = u8> {
+    std::iter::from_fn(move || {
+        let at = mask.trailing_zeros().to_le_bytes()[0];
+        (mask != 0).then(|| {
+            mask &= mask - 1;
+            at
+        })
+    })
+}

@@ -9,10 +9,10 @@ mod layout;
 mod size;
 
 pub use candidates::Candidates;
-pub(crate) use candidates::missing;
 pub use cell::{Cell, CellSet};
 pub use digit::{Digit, DigitSet};
 pub use grid::{Clash, Grid, GridLineError};
+pub(crate) use house::bits;
 pub use house::{House, HouseId, HouseName, Slot};
 pub use layout::{Layout, LayoutError, RegionFault};
 pub use size::{BoxShape, BoxShapeError, MAX_SIDE, MIN_SIDE, Size};

@@ -31,6 +31,8 @@ pub enum ReferenceBy {
     Answer,
     /// `take ID` or `take ID..ID`: each of the two.
     Take,
+    /// `repeats ID`: it may be in a file that is not at hand.
+    Repeats,
 }
 
 /// What a `take` names: a puzzle or a lesson, or all whose numbers lie between those of two.
@@ -83,14 +85,18 @@ impl Book {
             },
         )
     }
+
+    /// Every reference to a puzzle or a lesson in one of its sections, in order of place; it counts as this `book`.
+    pub fn references_in(&self, book: usize, section: usize) -> impl Iterator<Item = Reference<'_>> {
+        let at = References { id: SectionId { book, section }, section: &self.tree.sections[section] };
+        at.section.statements.iter().flat_map(move |statement| at.of(statement))
+    }
 }
 
 impl Workspace {
     /// Every reference to a puzzle or a lesson, in order of place. Each is to be looked up with [`Workspace::find`].
     pub fn references(&self) -> impl Iterator<Item = Reference<'_>> {
-        self.sections().flat_map(|(id, section, _)| {
-            section.statements.iter().flat_map(move |statement| References { id, section }.of(statement))
-        })
+        self.sections().flat_map(|(id, ..)| self.books[id.book].references_in(id.book, id.section))
     }
 }
 
@@ -117,9 +123,10 @@ impl<'a> References<'a> {
                 [id, _, point] => vec![self.reference(ReferenceBy::From, id.span, Some(point.span))],
                 _ => Vec::new(),
             },
-            Some(Keyword::Answer) => {
+            Some(keyword @ (Keyword::Answer | Keyword::Repeats)) => {
+                let by = if keyword == Keyword::Answer { ReferenceBy::Answer } else { ReferenceBy::Repeats };
                 let id = values.first().filter(|id| !id.quoted);
-                id.map(|id| self.reference(ReferenceBy::Answer, id.span, None)).into_iter().collect()
+                id.map(|id| self.reference(by, id.span, None)).into_iter().collect()
             }
             Some(Keyword::Take) => values.iter().flat_map(|value| self.taken(*value)).collect(),
             _ => self.in_prose(statement),

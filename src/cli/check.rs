@@ -158,6 +158,7 @@ pub fn run(
     } else {
         (0, lint::check(&workspace))
     };
+    say_crowded(&reports, &files, terminal);
     reports.retain(|report| {
         let book = report.spot.section.book;
         arguments.wants(report, &files) && !known.take(report, &workspace.books[book].name)
@@ -340,6 +341,18 @@ impl Arguments {
         }
         let extent = extent(files, workspace, reports);
         format!("{before}{} in {extent}{}", tally(reports), hints.concat())
+    }
+}
+
+/// Says in which files there may be more than what is looked for.
+fn say_crowded(reports: &[Report], files: &[Read], terminal: &mut Terminal) {
+    for file in reports.chunk_by(|a, b| a.spot.section.book == b.spot.section.book) {
+        if file.len() >= lint::MOST_IN_FILE {
+            let name = &files[file[0].spot.section.book].source.name;
+            let most = lint::MOST_IN_FILE;
+            terminal
+                .remark(&format!("{name}: there may be more than these {most} findings; mend them first"));
+        }
     }
 }
 

@@ -2,16 +2,12 @@
 
 use super::terminal::{Terminal, Trouble, words};
 use crate::book::Book;
-use crate::files::{canonical, in_folder, is_gset};
+use crate::files::{MOST_BYTES, Unwalked, canonical, in_folder, is_gset, read, read_from};
 use clap::Args;
 use std::collections::HashSet;
-use std::fs::{self, File, FileType};
-use std::io::{self, Read};
+use std::fs::{self, FileType};
+use std::io;
 use std::path::{Path, PathBuf};
-
-/// No file above this many bytes is read: places within a file are counted in 32 bits, and what is read of a file
-/// takes several times its size.
-const MOST_BYTES: u64 = 256 << 20;
 
 /// What to read.
 #[derive(Args, Clone, Debug)]
@@ -85,17 +81,17 @@ impl Source {
     /// # Errors
     /// If it cannot be read, is too large, or is not text in the one encoding that is read.
     pub fn read(&self) -> Result<Text, Trouble> {
-        let trouble = |what: &io::Error| Trouble::new(&self.name, words(what), "nothing of it was read");
-        let mut bytes = Vec::new();
-        let read = match &self.path {
-            Some(path) => File::open(path).and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes)),
-            None => io::stdin().lock().take(MOST_BYTES + 1).read_to_end(&mut bytes),
+        let bytes = match &self.path {
+            Some(path) => read(path, MOST_BYTES),
+            None => read_from(io::stdin().lock(), MOST_BYTES),
         };
-        read.map_err(|error| trouble(&error))?;
-        if bytes.len() as u64 > MOST_BYTES {
-            let what = format!("has more than {} MiB", MOST_BYTES >> 20);
-            return Err(Trouble::new(&self.name, what, "split it into several files"));
-        }
+        let bytes = bytes.map_err(|error| {
+            let advice = match error.kind() {
+                io::ErrorKind::FileTooLarge => "split it into several files",
+                _ => "nothing of it was read",
+            };
+            Trouble::new(&self.name, words(&error), advice)
+        })?;
         if is_utf16(&bytes) {
             return Err(Trouble::new(&self.name, "is UTF-16 text", "save it as UTF-8"));
         }
@@ -170,7 +166,26 @@ impl Found<'_> {
         self.terminal.trouble(&Trouble::new(name(path), words(error), "check its name and its permissions"));
     }
 
-    fn cannot_walk(&mut self, folder: &Path, error: &ignore::Error) {
+    fn cannot_walk(&mut self, folder: &Path, unwalked: &Unwalked) {
+        match unwalked {
+            Unwalked::LeadsOut(link) => {
+                let what = "is a link that leads out of the folder, and was not followed";
+                self.terminal.trouble(&Trouble::new(name(link), what, "give it by name if it is meant"));
+            }
+            Unwalked::Ignoring(folder) => {
+                let what = "is no plain file of at most 1 MiB, and nothing beside it was read";
+                let file = name(&folder.join(".gitignore"));
+                self.terminal.trouble(&Trouble::new(
+                    file,
+                    what,
+                    "write what to leave out into a file of its own",
+                ));
+            }
+            Unwalked::Failed(error) => self.failed(folder, error),
+        }
+    }
+
+    fn failed(&mut self, folder: &Path, error: &ignore::Error) {
         if let Some((child, ancestor)) = link_loop(error) {
             let what = format!("is a link back to {}, a folder that it lies in", ancestor.display());
             self.terminal.trouble(&Trouble::new(name(child), what, "remove the link"));

@@ -13,7 +13,7 @@ use super::words::counted;
 use crate::book::{Entry, SectionId, Walkthrough};
 use crate::draw::{Length, LengthError};
 use crate::notation::Keyword;
-use crate::print::{Names, Page, Press, Running, Subject, html, text};
+use crate::print::{Names, Page, Press, Running, Subject, errata, html, text};
 use crate::replay::{self, Replay};
 use crate::study::{Start, Unready};
 use crate::words::{Voice, stuck};
@@ -95,6 +95,8 @@ enum Show {
     Steps,
     /// A walk to the end, as it is found
     Walk,
+    /// What was wrong in print, and since when that is known: a list for each file
+    Errata,
 }
 
 /// What the pages of a file lean on beside its puzzles, and those that refer to it: the text between them first.
@@ -118,6 +120,7 @@ impl Show {
             Show::Work => &[Keyword::Symbols, Keyword::Number, Keyword::Work, Keyword::Known],
             Show::Answer | Show::Walk => &[Keyword::Symbols, Keyword::Number],
             Show::Steps => &[Keyword::Symbols, Keyword::Number, Keyword::Steps],
+            Show::Errata => &[Keyword::Number, Keyword::Erratum],
         }
     }
 }
@@ -211,9 +214,40 @@ impl Arguments {
                     _ => {}
                 }
             }
+            if self.show.contains(&Show::Errata) {
+                put(self.errata(all, number, voice).into_iter().collect());
+            }
         }
         ids.say_missing(terminal);
         pages
+    }
+
+    /// The page with the errata of a file: of all that stands there, or of what --id names.
+    fn errata(&self, all: &Together, number: usize, voice: Voice<'static>) -> Option<Page> {
+        let workspace = all.workspace();
+        let book = &workspace.books[number];
+        let ids = &self.puzzles.id;
+        let of_item = |(at, entry, meant): (SectionId, usize, &Entry)| {
+            let section = workspace.section(at);
+            let item = &section.items[entry];
+            let heading = match meant {
+                Entry::Puzzle(puzzle) => {
+                    let number = workspace.number(at);
+                    Subject { workspace, book, section, item, puzzle, voice, number }.heading()
+                }
+                _ => Vec::new(),
+            };
+            let is_meant = match meant {
+                Entry::Puzzle(puzzle) => puzzle.id.as_ref().is_some_and(|id| ids.contains(&id.text)),
+                _ => false,
+            };
+            if ids.is_empty() || is_meant {
+                errata(section, item, &heading.join(" \u{b7} "))
+            } else {
+                Vec::new()
+            }
+        };
+        Page::of_errata(&book.name, all.entries(number).flat_map(of_item).collect(), voice)
     }
 
     /// The pages of a puzzle. What is not there is said.
@@ -268,7 +302,7 @@ impl Arguments {
                 let why = (!walk.is_finished()).then(|| stuck(&subject.voice, last));
                 subject.walk(&walk, self.each_step, why).into_iter().collect()
             }
-            Show::Answer | Show::Steps => Vec::new(),
+            Show::Answer | Show::Steps | Show::Errata => Vec::new(),
         })
     }
 

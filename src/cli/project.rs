@@ -67,6 +67,10 @@ fn read(file: &Path) -> Result<Project, Trouble> {
     let name = file.display();
     Project::read(file).map_err(|unusable| match unusable {
         Unusable::Unread(error) => Trouble::new(name.to_string(), words(&error), "nothing of it was read"),
+        Unusable::Elsewhere => {
+            let what = "is a link to a file of another name, and was not read";
+            Trouble::new(name.to_string(), what, "link to a `gridsetter.toml`, or copy it")
+        }
         Unusable::NotText => Trouble::new(name.to_string(), "is not UTF-8 text", "save it as UTF-8"),
         Unusable::Wrong(Problem { line, column, what }) => {
             Trouble::new(format!("{name}:{line}:{column}"), what, "mend it, or give `--no-config`")

@@ -14,6 +14,12 @@ use crate::study::Start;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
 
+/// The most findings of one file: with more nobody mends them one by one, and each takes room.
+pub const MOST_IN_FILE: usize = 100_000;
+
+/// So many sections are looked at before what is too much of them is dropped.
+const AT_ONCE: usize = 4096;
+
 /// How much may be searched for an answer.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Effort {
@@ -81,13 +87,23 @@ impl Said {
     }
 }
 
-/// Everything that there is to say of `workspace`, in order of file and place, less what its authors accept by `allow`.
+/// Everything that there is to say of `workspace`, in order of file and place, less what its authors accept by `allow`; no
+/// more than [`MOST_IN_FILE`] of what the sections of a file show by themselves, nor of any one finding that takes several.
 pub fn check(workspace: &Workspace) -> Vec<Report> {
     let sections: Vec<_> = workspace.sections().collect();
-    let said = sections.par_iter().map(|&(id, section, meaning)| {
-        Said::of(section, meaning, &workspace.books[id.book].ladder, Effort::Full)
-    });
-    let said: Vec<Said> = said.collect();
+    let mut room = vec![MOST_IN_FILE; workspace.books.len()];
+    let mut said: Vec<Said> = Vec::with_capacity(sections.len());
+    for sections in sections.chunks(AT_ONCE) {
+        let looked_at = sections.par_iter().map(|&(id, section, meaning)| {
+            Said::of(section, meaning, &workspace.books[id.book].ladder, Effort::Full)
+        });
+        let first = said.len();
+        said.par_extend(looked_at);
+        for (said, (id, ..)) in said[first..].iter_mut().zip(sections) {
+            said.drafts.truncate(room[id.book]);
+            room[id.book] -= said.drafts.len();
+        }
+    }
     check_with(workspace, &said.iter().collect::<Vec<_>>())
 }
 
@@ -110,7 +126,7 @@ pub fn check_with(workspace: &Workspace, said: &[&Said]) -> Vec<Report> {
     for (finding, way) in ways() {
         match way {
             Check::Workspace(look) => {
-                for (id, draft) in look(workspace) {
+                for (id, draft) in look(workspace).into_iter().take(MOST_IN_FILE) {
                     beyond(id, finding, draft);
                 }
             }

@@ -1,9 +1,10 @@
 //! A character has no place in a text file.
 //!
 //! ## Why
-//! Control characters are seen by nobody, and some of them make terminals and editors do things. A carriage return
-//! without a line feed is taken for the end of a line by some programs and not by others. Of each kind the first one of a
-//! file is reported.
+//! Control characters are seen by nobody, and some of them make terminals and editors do things. Characters that turn the
+//! direction of writing for what follows show a line in another order than it has, so that whoever reads it over is
+//! deceived; text from right to left needs none of them. A carriage return without a line feed is taken for the end of a
+//! line by some programs and not by others. Of each kind the first one of a file is reported.
 //!
 //! ## Found
 //! ```gset
@@ -55,16 +56,29 @@ fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
             .mend("write a line feed", edits.collect())
         }
         BadText::Control(c) => {
-            let text = &scene.section.text;
-            let places =
-                text.match_indices(c).map(|(at, found)| (Span::new(at, at + found.len()), String::new()));
-            let edits: Vec<_> = places.take(MOST_SLIPS + 1).collect();
             let message = format!("the control character U+{:04X} has no place in a text", u32::from(c));
-            if edits.len() > MOST_SLIPS {
-                Draft::new(fault.span, message, "see whether this file is a text: it has many of them")
-            } else {
-                Draft::new(fault.span, message, "take it out").propose("take it out", edits)
-            }
+            without(scene, fault, c, message)
+        }
+        BadText::Turning(c) => {
+            let code = u32::from(c);
+            let message = format!(
+                "U+{code:04X} turns the direction of writing, so that this is not what it looks like"
+            );
+            without(scene, fault, c, message)
         }
     })
+}
+
+/// Says that a character has no place here, and how to be rid of it.
+fn without(scene: &Scene, fault: &Fault, c: char, message: String) -> Draft {
+    let places = scene.section.text.match_indices(c);
+    let edits: Vec<_> = places
+        .map(|(at, found)| (Span::new(at, at + found.len()), String::new()))
+        .take(MOST_SLIPS + 1)
+        .collect();
+    if edits.len() > MOST_SLIPS {
+        Draft::new(fault.span, message, "see whether this file is a text: it has many of them")
+    } else {
+        Draft::new(fault.span, message, "take it out").propose("take it out", edits)
+    }
 }

@@ -46,7 +46,7 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
     let mut said = None;
     for reference in workspace.references() {
         let id = reference.id;
-        if !ids.bearers(id).is_empty() {
+        if reference.by == ReferenceBy::Repeats || !ids.bearers(id).is_empty() {
             continue;
         }
         // One a line is enough: who mends it sees the others too.

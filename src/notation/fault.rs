@@ -68,4 +68,6 @@ pub enum BadText {
     LoneReturn,
     /// A control character.
     Control(char),
+    /// A character that turns the direction of writing for what follows, so that a line is not what it looks like.
+    Turning(char),
 }

@@ -26,8 +26,8 @@ pub(super) struct Open {
 /// Reads the lines of a section, one after the other.
 pub(super) struct Reader<'t> {
     pub(super) text: &'t str,
-    /// Whether the lines must be looked through for controls.
-    may_have_controls: bool,
+    /// Whether the lines must be looked through for what has no place in a text.
+    may_be_bad: bool,
     pub(super) section: Section,
     pub(super) open: Option<Open>,
     /// The item has shown a grid with a row in it.
@@ -52,7 +52,7 @@ impl<'t> Reader<'t> {
         };
         Reader {
             text,
-            may_have_controls: text.bytes().fold(false, |any, byte| any | may_be_control(byte)),
+            may_be_bad: text.bytes().fold(false, |any, byte| any | may_be_bad(byte)),
             section,
             open: None,
             grid_seen: false,
@@ -113,11 +113,12 @@ impl<'t> Reader<'t> {
 
     fn check_characters(&mut self, content: Span, ending: Ending) {
         let line = content.of(self.text);
-        if self.may_have_controls
-            && let Some((at, c)) = line.char_indices().find(|&(_, c)| c.is_control() && c != '\t')
+        if self.may_be_bad
+            && let Some((at, c, bad)) =
+                line.char_indices().find_map(|(at, c)| Some((at, c, bad_character(c)?)))
         {
             let span = Span::new(at, at + c.len_utf8()).shifted(content.start as usize);
-            self.bad_text(span, BadText::Control(c));
+            self.bad_text(span, bad);
         }
         if ending == Ending::Cr {
             self.bad_text(Span::new(content.end as usize, content.end as usize + 1), BadText::LoneReturn);
@@ -149,8 +150,17 @@ pub(super) fn index(n: usize) -> u32 {
     u32::try_from(n).unwrap_or(u32::MAX)
 }
 
-/// Whether a byte is a control, or begins one: the bytes below the blank, DEL, and C2. Those of line ends and tabs are not
-/// meant.
-fn may_be_control(byte: u8) -> bool {
-    (byte < b' ' && !matches!(byte, b'\t' | b'\n' | b'\r')) || byte == 0x7f || byte == 0xc2
+/// Whether a byte is a [`bad_character`], or begins one: the bytes below the blank, DEL, C2 and E2. Those of line ends and
+/// tabs are not meant.
+fn may_be_bad(byte: u8) -> bool {
+    (byte < b' ' && !matches!(byte, b'\t' | b'\n' | b'\r')) || matches!(byte, 0x7f | 0xc2 | 0xe2)
+}
+
+/// What is wrong with a character that has no place in a text.
+fn bad_character(c: char) -> Option<BadText> {
+    match c {
+        '\t' => None,
+        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => Some(BadText::Turning(c)),
+        _ => c.is_control().then_some(BadText::Control(c)),
+    }
 }

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 /// A stretch of text: byte offsets from the beginning of its [`Section`](super::Section), `start..end`.
 ///
-/// 32 bits are enough: files above 256 MiB are refused before they are read.
+/// 32 bits are enough: files above 64 MiB are refused before they are read.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Debug)]
 pub struct Span {
     /// First byte.

@@ -2,6 +2,7 @@
 //! yet.
 
 mod diagram;
+mod errata;
 mod html;
 mod name;
 mod page;
@@ -13,6 +14,7 @@ mod text;
 mod walkthrough;
 
 pub use diagram::Moment;
+pub use errata::errata;
 pub use html::html;
 pub use name::Names;
 pub use page::{Block, Page, Press};

@@ -200,7 +200,7 @@ impl<'a> Subject<'a> {
     }
 
     /// Its number, and its title or else its id.
-    fn heading(&self) -> Vec<String> {
+    pub fn heading(&self) -> Vec<String> {
         let number = self.number.map(|number| self.voice.labels().number(number));
         let mut heading: Vec<String> = number.into_iter().collect();
         heading.extend(self.puzzle.title.iter().cloned());

@@ -1,82 +1,87 @@
-//! Choosing some of many masks so that together they have no more bits than they are.
+//! Choosing some of many sets so that together they have no more members than they are.
 
-use std::ops::RangeInclusive;
+use crate::board::bits;
 
-use crate::board::MAX_SIDE;
+/// How many sets there are at most: a bit each.
+const MOST: usize = u32::BITS as usize;
 
-/// Masks of a house or a digit, each with its label, without a place of their own in memory.
-#[derive(Default)]
-pub(super) struct Masks {
-    all: [(u8, u32); MAX_SIDE as usize],
-    count: usize,
-}
-
-impl Masks {
-    fn as_slice(&self) -> &[(u8, u32)] {
-        &self.all[..self.count]
+/// Calls `found` with each choice of `size` sets, 2 or more, whose union has just `size` members, in the order of their
+/// places: with a bit for each place, and with the union. The sets, each with its place, have `size` members at most.
+pub(super) fn choose(size: u8, few: impl Iterator<Item = (u8, u32)>, found: impl FnMut(u32, u32)) {
+    let (mut sets, mut places, mut count) = ([0; MOST], 0, 0);
+    for (at, set) in few {
+        sets[usize::from(at)] = set;
+        places |= 1 << at;
+        count += 1;
     }
-
-    /// Takes instead of its own those of these masks, one for each cell of a house at most, that have so many bits.
-    pub(super) fn take(&mut self, masks: impl Iterator<Item = (u8, u32)>, bits: RangeInclusive<u32>) {
-        let mut count = 0;
-        for (label, mask) in masks {
-            // What is not taken is written over: there is no branch here that a processor would have to guess.
-            self.all[count] = (label, mask);
-            count += usize::from(bits.contains(&mask.count_ones()));
-        }
-        self.count = count;
+    if count >= size {
+        Choice { size: size.into(), sets, found }.go_on(size.into(), places, 0, 0);
     }
 }
 
-/// Calls `found` with each choice of `size` masks, by their labels, whose union has just `size` bits, in the order of
-/// the masks. Masks of more bits must have been left out.
-pub(super) fn choose(masks: &Masks, size: u8, mut found: impl FnMut(&[u8], u32)) {
-    if masks.count >= usize::from(size) {
-        let mut labels = [0; MAX_SIDE as usize];
-        go_on(masks.as_slice(), size, 0, 0, &mut labels, &mut found);
+struct Choice<F> {
+    size: u32,
+    sets: [u32; MOST],
+    found: F,
+}
+
+impl<F: FnMut(u32, u32)> Choice<F> {
+    /// Goes on with a choice that takes so many more, 2 or more, from places of which each fits in by itself.
+    fn go_on(&mut self, more: u32, places: u32, own: u32, union: u32) {
+        for at in bits(places) {
+            // Those before it have had their turn.
+            let rest = places & !1 << at;
+            if has_at_most(rest, more - 2) {
+                return;
+            }
+            let (own, union) = (own | 1 << at, union | self.sets[usize::from(at)]);
+            let room = self.size - union.count_ones();
+            let fitting = bits(rest).fold(0, |fitting, at| {
+                fitting | u32::from(has_at_most(self.sets[usize::from(at)] & !union, room)) << at
+            });
+            if more > 2 {
+                self.go_on(more - 1, fitting, own, union);
+            } else {
+                self.end(fitting, own, union);
+            }
+        }
+    }
+
+    /// Ends a choice with each of these places, of which each fits in.
+    fn end(&mut self, places: u32, own: u32, union: u32) {
+        for at in bits(places) {
+            let union = union | self.sets[usize::from(at)];
+            if union.count_ones() == self.size {
+                (self.found)(own | 1 << at, union);
+            }
+        }
     }
 }
 
-fn go_on(
-    masks: &[(u8, u32)],
-    size: u8,
-    taken: u8,
-    union: u32,
-    labels: &mut [u8; MAX_SIDE as usize],
-    found: &mut impl FnMut(&[u8], u32),
-) {
-    if taken == size {
-        if union.count_ones() == u32::from(size) {
-            found(&labels[..usize::from(size)], union);
-        }
-        return;
-    }
-    for (at, &(label, mask)) in masks.iter().enumerate() {
-        if masks.len() - at < usize::from(size - taken) {
-            return;
-        }
-        let with = union | mask;
-        if with.count_ones() <= u32::from(size) {
-            labels[usize::from(taken)] = label;
-            go_on(&masks[at + 1..], size, taken + 1, with, labels, found);
-        }
-    }
+/// Whether a set has so many members at most: to take them away one by one is quicker than to count them.
+fn has_at_most(set: u32, count: u32) -> bool {
+    (0..count).fold(set, |set, _| set & set.wrapping_sub(1)) == 0
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Masks, choose};
+    use super::choose;
 
     #[test]
     fn every_choice_is_found_once_and_in_order() {
-        let mut masks = Masks::default();
-        masks.take((0..).zip([0b011, 0b101, 0b110, 0b011, 0b1000, 0, 0b111]), 1..=2);
-        let mut pairs = Vec::new();
-        choose(&masks, 2, |labels, union| pairs.push((labels.to_vec(), union)));
-        assert_eq!(pairs, [(vec![0, 3], 0b011)]);
-        let mut triples = Vec::new();
-        choose(&masks, 3, |labels, _| triples.push(labels.to_vec()));
-        // With the one mask apart, two more would have to share two bits.
-        assert_eq!(triples, [vec![0, 1, 2], vec![0, 1, 3], vec![0, 2, 3], vec![0, 3, 4], vec![1, 2, 3]]);
+        let all = [0b011, 0b101, 0b110, 0b011, 0b1000];
+        let found = |size| {
+            let mut found = Vec::new();
+            choose(size, (0..).zip(all), |own, union| found.push((own, union)));
+            found
+        };
+        assert_eq!(found(2), [(0b1001, 0b011)]);
+        // With the one set apart, two more would have to share two members.
+        let triples =
+            [(0b00111, 0b111), (0b01011, 0b111), (0b01101, 0b111), (0b11001, 0b1011), (0b01110, 0b111)];
+        assert_eq!(found(3), triples);
+        // Four of them have three members: too few.
+        let fours = [0b10111, 0b11011, 0b11101, 0b11110].map(|own| (own, 0b1111));
+        assert_eq!(found(4), fours);
     }
 }

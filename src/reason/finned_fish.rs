@@ -5,7 +5,7 @@
 use super::nearest::Offers;
 use super::needs_all;
 use super::tables::Tables;
-use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, MAX_SIDE};
+use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, MAX_SIDE, bits};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Position};
 
@@ -211,12 +211,6 @@ fn takes_all(left: &Lines, lines: u32) -> bool {
 }
 
 /// The places of the bits that are set, rising.
-fn ones(mut bits: u32) -> impl Iterator<Item = usize> {
-    std::iter::from_fn(move || {
-        let at = bits.trailing_zeros() as usize;
-        (bits != 0).then(|| {
-            bits &= bits - 1;
-            at
-        })
-    })
+fn ones(mask: u32) -> impl Iterator<Item = usize> {
+    bits(mask).map(usize::from)
 }

@@ -1,68 +1,72 @@
 //! Basic fish: in some rows a digit has its places in as many columns, or the other way round.
 
-use super::choose::{Masks, choose};
+use super::choose::choose;
 use super::nearest::Offers;
 use super::tables::Tables;
-use crate::board::{Digit, DigitSet, HouseId};
+use crate::board::{Digit, DigitSet, HouseId, MAX_SIDE, bits};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Method, Position};
 
 /// In `size` lines of one direction a digit has its places in `size` lines of the other: these have it nowhere else.
 pub(super) fn find(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    let mut masks = Masks::default();
     for (lines, covers) in [(&tables.rows, &tables.columns), (&tables.columns, &tables.rows)] {
+        // For each digit the lines that have it in few places.
+        let mut few = [0; MAX_SIDE as usize];
+        for (&line, at) in lines.iter().zip(0..) {
+            for digit in position.digits_with(line, 1..=size).iter() {
+                few[digit.place()] |= 1 << at;
+            }
+        }
         for digit in position.layout().size().digits().iter() {
-            let places = lines.iter().map(|&line| position.places(line, digit));
-            masks.take((0..).zip(places), 1..=size.into());
-            in_lines(size, digit, &masks, lines, covers, position, offers);
+            let few = bits(few[digit.place()]).map(|at| (at, position.places(lines[usize::from(at)], digit)));
+            choose(size, few, |own, union| {
+                Fish { size, digit, own, union, lines, covers, position }.offer(offers);
+            });
         }
     }
 }
 
-fn in_lines(
+/// A digit in lines of one direction, and in lines of the other, a bit for each.
+struct Fish<'a> {
     size: u8,
     digit: Digit,
-    masks: &Masks,
-    lines: &[HouseId],
-    covers: &[HouseId],
-    position: &Position,
-    offers: &mut impl Offers<Deduction>,
-) {
-    choose(masks, size, |labels, union| {
-        let own = labels.iter().fold(0_u32, |bits, &label| bits | 1 << label);
-        let covers: Vec<HouseId> = covers
-            .iter()
-            .zip(0..)
-            .filter(|(_, at)| union & (1 << at) != 0)
-            .map(|(cover, _)| *cover)
-            .collect();
+    own: u32,
+    union: u32,
+    lines: &'a [HouseId],
+    covers: &'a [HouseId],
+    position: &'a Position,
+}
+
+impl Fish<'_> {
+    fn offer(&self, offers: &mut impl Offers<Deduction>) {
+        let Fish { digit, own, position, .. } = *self;
+        let covers = || chosen(self.covers, self.union);
         // A line of one direction is a place in each line of the other.
-        let place_of = |cover: HouseId| position.places(cover, digit) & own;
-        let strikes = covers.iter().any(|&cover| position.places(cover, digit) & !own != 0);
-        let Some(first) =
-            covers.first().and_then(|&cover| position.cells_at(cover, place_of(cover)).iter().next())
-        else {
+        let places = |cover: HouseId| position.places(cover, digit);
+        if !covers().any(|cover| places(cover) & !own != 0) {
             return;
-        };
-        if strikes {
-            offers.offer(first, DigitSet::single(digit), || {
-                let lines: Vec<HouseId> = labels.iter().map(|&label| lines[usize::from(label)]).collect();
-                let within = |&house: &HouseId| Claim::Within {
-                    house,
-                    digits: DigitSet::single(digit),
-                    cells: position.cells_at(house, place_of(house)),
-                };
-                Deduction {
-                    pattern: Pattern::Fish(size),
-                    method: Method::Marks,
-                    seen: None,
-                    claims: covers.iter().map(within).collect(),
-                    bases: lines.iter().map(|&line| Base::Place(line, digit)).collect(),
-                    houses: [lines, covers].concat(),
-                    witnesses: Vec::new(),
-                    splits: 0,
-                }
-            });
         }
-    });
+        let cells = |cover| position.cells_at(cover, places(cover) & own);
+        let Some(first) = covers().next().and_then(|cover| cells(cover).first()) else { return };
+        offers.offer(first, DigitSet::single(digit), || {
+            let lines: Vec<HouseId> = chosen(self.lines, own).collect();
+            let within =
+                |house| Claim::Within { house, digits: DigitSet::single(digit), cells: cells(house) };
+            Deduction {
+                pattern: Pattern::Fish(self.size),
+                method: Method::Marks,
+                seen: None,
+                claims: covers().map(within).collect(),
+                bases: lines.iter().map(|&line| Base::Place(line, digit)).collect(),
+                houses: lines.into_iter().chain(covers()).collect(),
+                witnesses: Vec::new(),
+                splits: 0,
+            }
+        });
+    }
+}
+
+/// The lines whose bits are set.
+fn chosen(lines: &[HouseId], bits: u32) -> impl Iterator<Item = HouseId> {
+    lines.iter().zip(0..).filter(move |(_, at)| bits & 1 << at != 0).map(|(&line, _)| line)
 }

@@ -10,20 +10,27 @@ use crate::step::{Base, Claim, Deduction, Method, Position};
 /// them are seen from a cell that lies in no house with them all. One place is seen from every cell in its sight: that
 /// matters only on a ladder without hidden singles.
 pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    for crossing in &tables.crossings {
-        let digits = position.missing(crossing.first) & position.missing(crossing.second);
-        for digit in digits.iter() {
-            let places = position.places(crossing.first, digit);
-            let inside = places & !crossing.in_first == 0 && places & places.wrapping_sub(1) != 0;
-            if inside && position.places(crossing.second, digit) & !crossing.in_second != 0 {
-                let cells = position.cells_at(crossing.first, places);
-                let claim = Claim::Within { house: crossing.first, digits: DigitSet::single(digit), cells };
-                offer(&[crossing.first, crossing.second], digit, cells, claim, offers);
+    let mut found = Vec::new();
+    for house in position.layout().house_ids() {
+        for digit in position.missing_with(house, 2..=tables.widest_crossing).iter() {
+            let places = position.places(house, digit);
+            for crossing in tables.crossings_of(house) {
+                if places & !crossing.in_first == 0 && crossing.strikes(digit, position) {
+                    found.push((crossing.first, crossing.second, digit));
+                }
             }
         }
     }
+    // They were looked for digit by digit, and are offered crossing by crossing.
+    found.sort_unstable();
+    for (house, second, digit) in found {
+        let cells = position.cells(house, digit);
+        let claim = Claim::Within { house, digits: DigitSet::single(digit), cells };
+        offer(&[house, second], digit, cells, claim, offers);
+    }
     for house in position.layout().house_ids() {
-        let digits = if tables.uneven { position.missing(house) } else { position.with_one_place(house) };
+        let digits =
+            if tables.uneven { position.missing(house) } else { position.missing_with(house, 1..=1) };
         for digit in digits.iter() {
             seen_by_chance(house, digit, position, offers);
         }
@@ -57,7 +64,7 @@ fn offer(
     claim: Claim,
     offers: &mut impl Offers<Deduction>,
 ) {
-    let Some(first) = cells.iter().next() else { return };
+    let Some(first) = cells.first() else { return };
     let base = Base::Place(houses[0], digit);
     offers.offer(first, DigitSet::single(digit), || Deduction {
         pattern: Pattern::LockedCandidates,

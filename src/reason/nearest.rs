@@ -15,7 +15,7 @@ pub struct Focus {
 impl Focus {
     /// The focus that a step leaves.
     pub fn of(step: &Deduction) -> Option<Focus> {
-        let cell = step.claims.iter().find_map(|claim| claim.cells().iter().next())?;
+        let cell = step.claims.iter().find_map(|claim| claim.cells().first())?;
         Some(Focus { cell, digits: step.digits() })
     }
 

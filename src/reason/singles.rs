@@ -1,7 +1,7 @@
 //! One place for a digit, or one digit for a cell.
 
 use super::nearest::Offers;
-use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
+use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, bits};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Method, Position};
 
@@ -44,7 +44,7 @@ pub(super) fn last_open_cell(position: &Position, offers: &mut impl Offers<Singl
 /// A digit with one place in a house.
 pub(super) fn hidden(houses: &[HouseId], position: &Position, offers: &mut impl Offers<Single>) {
     for &house in houses {
-        for digit in position.with_one_place(house).iter() {
+        for digit in position.missing_with(house, 1..=1).iter() {
             if let Some(cell) = position.only_cell(house, digit) {
                 offers.offer(cell, DigitSet::single(digit), || Single { house: Some(house), cell, digit });
             }
@@ -55,8 +55,8 @@ pub(super) fn hidden(houses: &[HouseId], position: &Position, offers: &mut impl 
 /// A cell with one candidate.
 pub(super) fn naked(rows: &[HouseId], position: &Position, offers: &mut impl Offers<Single>) {
     for &row in rows {
-        for (candidates, at) in position.candidates_in(row).iter().zip(0..) {
-            if let Some(digit) = candidates.only() {
+        for at in bits(position.cells_with(row, 1..=1)).map(usize::from) {
+            if let Some(digit) = position.candidates_in(row)[at].only() {
                 let cell = position.layout().at(row).cells[at];
                 offers.offer(cell, DigitSet::single(digit), || Single { house: None, cell, digit });
             }

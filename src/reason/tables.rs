@@ -2,7 +2,8 @@
 
 use std::ops::Range;
 
-use crate::board::{CellSet, HouseId, HouseName, Layout};
+use crate::board::{CellSet, Digit, DigitSet, HouseId, HouseName, Layout};
+use crate::step::{Claim, Position};
 
 /// Where one house crosses another in two cells or more.
 #[derive(Debug)]
@@ -24,6 +25,8 @@ pub(super) struct Tables {
     pub(super) crossings: Vec<Crossing>,
     /// For each house, which of the crossings it comes first in.
     crossings_of: Vec<Range<usize>>,
+    /// How many cells two houses share at most.
+    pub(super) widest_crossing: u8,
     /// Whether cells that do not all lie in two common houses may still all be seen from one cell outside.
     pub(super) uneven: bool,
 }
@@ -51,6 +54,7 @@ impl Tables {
             }
             crossings_of.push(begin..crossings.len());
         }
+        let widths = crossings.iter().map(|crossing| crossing.in_first.count_ones().to_le_bytes()[0]);
         let plain =
             |house: &HouseName| matches!(house, HouseName::Row(_) | HouseName::Column(_) | HouseName::Box(_));
         Tables {
@@ -58,6 +62,7 @@ impl Tables {
             not_blocks: named(&|house| !house.is_block()),
             rows: named(&|house| matches!(house, HouseName::Row(_))),
             columns: named(&|house| matches!(house, HouseName::Column(_))),
+            widest_crossing: widths.max().unwrap_or_default(),
             crossings,
             crossings_of,
             uneven: !layout.houses().iter().all(|house| plain(&house.name)),
@@ -71,15 +76,34 @@ impl Tables {
         &self.crossings[self.crossings_of[house.place()].clone()]
     }
 
-    /// Whether cells of a house, by a bit for each, may all be seen from a cell outside it.
-    pub(super) fn may_strike_elsewhere(&self, house: HouseId, places: u32) -> bool {
-        self.uneven || self.crossings_of(house).iter().any(|crossing| places & !crossing.in_first == 0)
-    }
-
     /// Whether cells of a house, by a bit for each, all lie in a house that comes before it.
     pub(super) fn in_an_earlier_house(&self, house: HouseId, places: u32) -> bool {
-        let crossings = &self.crossings[self.crossings_of[house.place()].clone()];
-        crossings.iter().any(|crossing| crossing.second < house && places & !crossing.in_first == 0)
+        let earlier = |crossing: &Crossing| crossing.second < house && places & !crossing.in_first == 0;
+        self.crossings_of(house).iter().any(earlier)
+    }
+
+    /// Whether, if these cells of a house, a bit for each, hold just as many digits, something outside it is struck.
+    pub(super) fn strikes_elsewhere(
+        &self,
+        house: HouseId,
+        places: u32,
+        digits: DigitSet,
+        position: &Position,
+    ) -> bool {
+        if self.uneven {
+            return position.strikes_any(&[Claim::Is { cells: position.cells_at(house, places), digits }]);
+        }
+        let within = |crossing: &&Crossing| places & !crossing.in_first == 0;
+        let strikes = |crossing: &Crossing| digits.iter().any(|digit| crossing.strikes(digit, position));
+        self.crossings_of(house).iter().filter(within).any(strikes)
+    }
+}
+
+impl Crossing {
+    /// Whether the second house misses a digit and could have it in other cells than both have.
+    pub(super) fn strikes(&self, digit: Digit, position: &Position) -> bool {
+        position.missing(self.second).contains(digit)
+            && position.places(self.second, digit) & !self.in_second != 0
     }
 }
 

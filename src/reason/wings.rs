@@ -2,20 +2,17 @@
 
 use super::nearest::Offers;
 use super::tables::Tables;
-use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
+use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, bits};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Position};
 
 /// The cells that have so many candidates, with these, in reading order.
-fn with_candidates(count: usize, tables: &Tables, position: &Position) -> Vec<(Cell, DigitSet)> {
+fn with_candidates(count: u8, tables: &Tables, position: &Position) -> Vec<(Cell, DigitSet)> {
     let mut found = Vec::with_capacity(32);
     for &row in &tables.rows {
-        for (&cell, &set) in position.layout().at(row).cells.iter().zip(position.candidates_in(row)) {
-            // Most cells hold a digit by then.
-            if !set.is_empty() && set.len() == count {
-                found.push((cell, set));
-            }
-        }
+        let (cells, candidates) = (&position.layout().at(row).cells, position.candidates_in(row));
+        let places = bits(position.cells_with(row, count..=count)).map(usize::from);
+        found.extend(places.map(|at| (cells[at], candidates[at])));
     }
     found
 }

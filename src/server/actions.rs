@@ -308,7 +308,7 @@ fn is_within(kind: &CodeActionKind, wanted: &CodeActionKind) -> bool {
 }
 
 /// Edits as the client takes them: with the version that they are for, if it can be told.
-fn edit(snapshot: &Snapshot, edits: Vec<(Uri, TextEdit)>) -> WorkspaceEdit {
+pub fn edit(snapshot: &Snapshot, edits: Vec<(Uri, TextEdit)>) -> WorkspaceEdit {
     let mut by_file: Vec<(Uri, Vec<TextEdit>)> = Vec::new();
     for (uri, edit) in edits {
         match by_file.iter_mut().find(|(known, _)| *known == uri) {

@@ -127,6 +127,13 @@ impl<'a> Lines<'a> {
         self.before[section]
     }
 
+    /// The end of the text.
+    pub fn end(&self) -> Position {
+        let last = self.book.tree.sections.len().saturating_sub(1);
+        let length = self.book.tree.sections.get(last).map_or(0, |section| section.text.len());
+        self.range(last, Span::new(length, length)).end
+    }
+
     /// The range of a span of one of its sections.
     pub fn range(&self, section: usize, span: Span) -> Range {
         down(range_in(&self.book.tree.sections[section], span, self.encoding), self.before[section])

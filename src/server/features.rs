@@ -1,11 +1,14 @@
 //! What the server promises: one table, from which come the promises to the client and the list in the guide. A test
 //! calls each method that stands here.
 
-use super::{actions, next};
+use super::{actions, next, tokens};
 use tower_lsp::ls_types::{
     CodeActionKind, CodeActionOptions, CodeActionProviderCapability, CodeLensOptions, CompletionOptions,
-    ExecuteCommandOptions, HoverProviderCapability, OneOf, SaveOptions, ServerCapabilities,
-    TextDocumentSyncCapability, TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions,
+    DocumentLinkOptions, DocumentOnTypeFormattingOptions, ExecuteCommandOptions,
+    FoldingRangeProviderCapability, HoverProviderCapability, LinkedEditingRangeServerCapabilities, OneOf,
+    RenameOptions, SaveOptions, SelectionRangeProviderCapability, SemanticTokensFullOptions,
+    SemanticTokensOptions, ServerCapabilities, TextDocumentSyncCapability, TextDocumentSyncKind,
+    TextDocumentSyncOptions, TextDocumentSyncSaveOptions, WorkDoneProgressOptions,
     WorkspaceFoldersServerCapabilities, WorkspaceServerCapabilities,
 };
 
@@ -76,6 +79,102 @@ pub const FEATURES: &[Feature] = &[
         methods: &["textDocument/formatting"],
         gives: "the one form of the notation, changing only the lines that differ",
         promise: |it| it.document_formatting_provider = Some(OneOf::Left(true)),
+    },
+    Feature {
+        methods: &["textDocument/rangeFormatting"],
+        gives: "the same for the lines that are chosen",
+        promise: |it| it.document_range_formatting_provider = Some(OneOf::Left(true)),
+    },
+    Feature {
+        methods: &["textDocument/onTypeFormatting"],
+        gives: "the same for a line, when it is ended",
+        promise: |it| {
+            it.document_on_type_formatting_provider = Some(DocumentOnTypeFormattingOptions {
+                first_trigger_character: "\n".to_owned(),
+                more_trigger_character: None,
+            });
+        },
+    },
+    Feature {
+        methods: &["textDocument/definition"],
+        gives: "the puzzle or lesson that an id names, or the point of its walk, in whichever file it is",
+        promise: |it| it.definition_provider = Some(OneOf::Left(true)),
+    },
+    Feature {
+        methods: &["textDocument/references"],
+        gives: "every place in the files that names a puzzle or a lesson",
+        promise: |it| it.references_provider = Some(OneOf::Left(true)),
+    },
+    Feature {
+        methods: &["textDocument/rename", "textDocument/prepareRename"],
+        gives: "another id for a puzzle or a lesson, in all files that name it",
+        promise: |it| {
+            it.rename_provider = Some(OneOf::Right(RenameOptions {
+                prepare_provider: Some(true),
+                work_done_progress_options: WorkDoneProgressOptions::default(),
+            }));
+        },
+    },
+    Feature {
+        methods: &["textDocument/linkedEditingRange"],
+        gives: "an id and what names it in a file, changed as one while it is typed",
+        promise: |it| {
+            it.linked_editing_range_provider = Some(LinkedEditingRangeServerCapabilities::Simple(true));
+        },
+    },
+    Feature {
+        methods: &["textDocument/documentHighlight"],
+        gives: "the same digit in a grid or sheet, the same id in a text",
+        promise: |it| it.document_highlight_provider = Some(OneOf::Left(true)),
+    },
+    Feature {
+        methods: &["textDocument/documentLink"],
+        gives: "a link from each id that is named to what bears it",
+        promise: |it| {
+            it.document_link_provider = Some(DocumentLinkOptions {
+                resolve_provider: None,
+                work_done_progress_options: WorkDoneProgressOptions::default(),
+            });
+        },
+    },
+    Feature {
+        methods: &["textDocument/foldingRange"],
+        gives: "parts, puzzles, lessons and blocks, and comments of several lines, to be folded",
+        promise: |it| it.folding_range_provider = Some(FoldingRangeProviderCapability::Simple(true)),
+    },
+    Feature {
+        methods: &["textDocument/selectionRange"],
+        gives: "a selection that grows from the word to its line, block, puzzle, part and file",
+        promise: |it| it.selection_range_provider = Some(SelectionRangeProviderCapability::Simple(true)),
+    },
+    Feature {
+        methods: &["workspace/symbol"],
+        gives: "puzzles, lessons and parts of all files, by words of their ids and titles",
+        promise: |it| it.workspace_symbol_provider = Some(OneOf::Left(true)),
+    },
+    Feature {
+        methods: &["textDocument/inlayHint"],
+        gives: "at the end of each row that is begun: the digits that it misses",
+        promise: |it| it.inlay_hint_provider = Some(OneOf::Left(true)),
+    },
+    Feature {
+        methods: &[
+            "textDocument/semanticTokens/full",
+            "textDocument/semanticTokens/full/delta",
+            "textDocument/semanticTokens/range",
+        ],
+        gives: "what each word and sign is: statement, given, entry, mark, id, pattern; wrong digits where mistakes are shown",
+        promise: |it| {
+            it.semantic_tokens_provider = Some(
+                SemanticTokensOptions {
+                    legend: tokens::legend(),
+                    range: Some(true),
+                    full: Some(SemanticTokensFullOptions::Delta { delta: Some(true) }),
+                    work_done_progress_options: WorkDoneProgressOptions::default(),
+                }
+                .into(),
+            );
+        },
     },
     Feature {
         methods: &["textDocument/documentSymbol"],

@@ -23,6 +23,28 @@ pub fn answer(snapshot: &Snapshot) -> Vec<TextEdit> {
     differing.flat_map(of_section).collect()
 }
 
+/// Those of the edits that touch lines of a range.
+pub fn within(snapshot: &Snapshot, range: Range) -> Vec<TextEdit> {
+    // A range that ends where a line begins has nothing of that line.
+    let last =
+        if range.end.character == 0 && range.end > range.start { range.end.line } else { range.end.line + 1 };
+    let touches = |edit: &TextEdit| {
+        let edit = edit.range;
+        edit.start.line < last && (range.start.line < edit.end.line || edit.start.line >= range.start.line)
+    };
+    answer(snapshot).into_iter().filter(touches).collect()
+}
+
+/// Those that change the line before a place and no other: it was ended just now.
+pub fn line_before(snapshot: &Snapshot, position: Position) -> Vec<TextEdit> {
+    let Some(line) = position.line.checked_sub(1) else { return Vec::new() };
+    let only = Range::new(Position::new(line, 0), Position::new(line + 1, 0));
+    answer(snapshot)
+        .into_iter()
+        .filter(|edit| edit.range == only && edit.new_text.lines().count() == 1)
+        .collect()
+}
+
 /// The edits that make `new` of `old`, which begins behind so many lines.
 fn edits(before: u32, old: &str, new: &str) -> Vec<TextEdit> {
     let diff = TextDiff::from_lines(old, new);

@@ -2,7 +2,7 @@
 
 use std::io::{self, BufRead, BufReader, Read};
 
-/// No message may be longer, in bytes: files above 256 MiB are not read, and as JSON a text grows.
+/// No message may be longer, in bytes: files above 64 MiB are not read, and as JSON a text grows.
 const MOST_BYTES: usize = 600 << 20;
 
 /// A header line may be no longer, in bytes; of what is, the end is kept, for a header may begin there.

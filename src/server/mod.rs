@@ -8,36 +8,48 @@
 mod actions;
 mod completion;
 mod convert;
+mod definition;
 mod document;
 mod features;
+mod folding;
 mod formatting;
 mod frame;
+mod highlight;
 mod hover;
+mod inlay;
 mod later;
 mod lens;
+mod links;
 mod log;
+mod names;
 mod next;
 mod outbox;
+mod output;
 mod place;
 mod presence;
 mod projects;
+mod rename;
+mod selection;
 mod service;
 mod settings;
 mod state;
 mod step_completion;
 mod step_hover;
 mod symbols;
+mod tokens;
 mod transfer;
 mod transport;
 mod walk;
 mod worker;
+mod workspace_symbols;
 
 pub use features::{FEATURES, Feature};
 pub use log::Log;
+pub use output::Output;
 pub use transport::Ending;
 
 use crate::settings::Way;
-use std::io::{self, Read, Write};
+use std::io::{self, Read};
 use std::sync::Arc;
 
 /// Serves the client at the other end of `input` and `output` until it takes its leave; the settings of a file are found in
@@ -48,7 +60,7 @@ use std::sync::Arc;
 /// If the system gives no threads to work with.
 pub fn serve(
     input: impl Read,
-    output: impl Write + Send + 'static,
+    output: impl Output,
     lost: impl Fn() + Send + Sync + 'static,
     way: Way,
     log: &Log,

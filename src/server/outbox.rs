@@ -1,9 +1,10 @@
-//! What is to be sent to the client: a bounded queue, and a thread of its own that writes, so that a client that does not
-//! read keeps nothing else from being done.
+//! What is to be sent to the client. What its end takes at once is written at once, since waking another thread for it would
+//! cost more than the keystroke that it answers. The rest waits in a bounded queue for a thread of its own that writes, so
+//! that a client that does not read keeps nothing else from being done.
 
+use super::output::Output;
 use serde::Serialize;
 use std::collections::VecDeque;
-use std::io::Write;
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
@@ -25,6 +26,10 @@ pub struct Outbox {
 
 struct Shared {
     queue: Mutex<Queue>,
+    /// Whoever writes has it. It is taken while the queue is held, or by the writer while it is at a message.
+    output: Mutex<Box<dyn Output>>,
+    /// Called once, when the client takes nothing any more.
+    lost: Box<dyn Fn() + Send + Sync>,
     /// Something is waiting, or nothing more will come.
     filled: Condvar,
     /// Something was written, or nothing more can be.
@@ -35,11 +40,22 @@ struct Shared {
 struct Queue {
     waiting: VecDeque<Parcel>,
     bytes: usize,
-    /// The writer is at a message that is no longer waiting.
-    writing: bool,
+    writer: Writer,
     closed: bool,
     /// The client takes nothing any more.
     lost: bool,
+}
+
+/// What becomes of what has to wait.
+#[derive(Clone, Copy, PartialEq, Eq, Default)]
+enum Writer {
+    /// Nothing had to wait yet, so there is no thread for it.
+    #[default]
+    None,
+    /// It waits for something to write.
+    Idle,
+    /// It is at a message that is no longer waiting.
+    Writing,
 }
 
 struct Parcel {
@@ -50,18 +66,23 @@ struct Parcel {
     about: Option<String>,
 }
 
+impl Parcel {
+    fn message(&self) -> &[u8] {
+        &self.bytes[self.start..]
+    }
+}
+
 impl Outbox {
     /// Sends to `output`; calls `lost` when the client takes nothing any more.
-    pub fn new(output: impl Write + Send + 'static, lost: impl FnOnce() + Send + 'static) -> Outbox {
-        let shared = Shared { queue: Mutex::default(), filled: Condvar::new(), drained: Condvar::new() };
-        let outbox = Outbox { shared: Arc::new(shared) };
-        let writer = outbox.clone();
-        thread::spawn(move || {
-            if !writer.write_all(output) {
-                lost();
-            }
-        });
-        outbox
+    pub fn new(output: impl Output, lost: impl Fn() + Send + Sync + 'static) -> Outbox {
+        let shared = Shared {
+            queue: Mutex::default(),
+            output: Mutex::new(Box::new(output)),
+            lost: Box::new(lost),
+            filled: Condvar::new(),
+            drained: Condvar::new(),
+        };
+        Outbox { shared: Arc::new(shared) }
     }
 
     /// Sends a message, after those that are waiting; waits itself while too much is.
@@ -88,7 +109,7 @@ impl Outbox {
         queue.closed = true;
         self.shared.filled.notify_all();
         let end = Instant::now() + FAREWELL;
-        while !queue.lost && (queue.writing || !queue.waiting.is_empty()) {
+        while !queue.lost && (queue.writer == Writer::Writing || !queue.waiting.is_empty()) {
             let left = end.saturating_duration_since(Instant::now());
             if left.is_zero() {
                 return;
@@ -122,16 +143,36 @@ impl Outbox {
         {
             queue.bytes -= old.bytes.len();
         }
+        if queue.waiting.is_empty()
+            && queue.writer != Writer::Writing
+            && self.output().takes_at_once(parcel.message().len())
+        {
+            if !self.write(&parcel) {
+                self.lose(&mut queue);
+                drop(queue);
+                (self.shared.lost)();
+            }
+            return;
+        }
         queue.bytes += parcel.bytes.len();
         queue.waiting.push_back(parcel);
+        if queue.writer == Writer::None {
+            queue.writer = Writer::Idle;
+            let writer = self.clone();
+            thread::spawn(move || {
+                if !writer.write_what_waits() {
+                    (writer.shared.lost)();
+                }
+            });
+        }
         self.shared.filled.notify_one();
     }
 
     /// Writes what comes, until nothing more will; tells whether the client took it all.
-    fn write_all(&self, mut output: impl Write) -> bool {
+    fn write_what_waits(&self) -> bool {
         loop {
             let mut queue = self.queue();
-            queue.writing = false;
+            queue.writer = Writer::Idle;
             self.shared.drained.notify_all();
             let parcel = loop {
                 match queue.waiting.pop_front() {
@@ -144,13 +185,23 @@ impl Outbox {
                 }
             };
             queue.bytes -= parcel.bytes.len();
-            queue.writing = true;
+            queue.writer = Writer::Writing;
             drop(queue);
-            if output.write_all(&parcel.bytes[parcel.start..]).and_then(|()| output.flush()).is_err() {
+            if !self.write(&parcel) {
                 self.lose(&mut self.queue());
                 return false;
             }
         }
+    }
+
+    /// Writes a message; tells whether the client took it.
+    fn write(&self, parcel: &Parcel) -> bool {
+        let mut output = self.output();
+        output.write_all(parcel.message()).and_then(|()| output.flush()).is_ok()
+    }
+
+    fn output(&self) -> MutexGuard<'_, Box<dyn Output>> {
+        self.shared.output.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     fn lose(&self, queue: &mut Queue) {

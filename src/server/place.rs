@@ -4,7 +4,7 @@ use super::convert::byte_at;
 use super::state::Snapshot;
 use crate::board::Cell;
 use crate::book::{Board, Entry, Meaning, Puzzle, Sheet};
-use crate::notation::{Keyword, Line, Section, Span, Statement, is_blank};
+use crate::notation::{Item, Keyword, Line, Section, Span, Statement, is_blank};
 use tower_lsp::ls_types::Position;
 
 /// A place within a section.
@@ -26,6 +26,16 @@ pub enum Block<'a> {
     Board(&'a Board),
     /// A solver's sheet.
     Sheet(&'a Sheet),
+}
+
+impl Block<'_> {
+    /// Where a cell of it stands.
+    pub fn place(&self, section: &Section, cell: Cell) -> Span {
+        match self {
+            Block::Board(board) => board.place(section, cell),
+            Block::Sheet(sheet) => sheet.place(section, cell),
+        }
+    }
 }
 
 impl<'a> Place<'a> {
@@ -57,14 +67,23 @@ impl<'a> Place<'a> {
         (line < statement.block.end.max(statement.line + 1)).then_some((number, statement))
     }
 
-    /// The puzzle or lesson that it stands in.
-    pub fn puzzle(&self) -> Option<&'a Puzzle> {
+    /// Which of the section's items it stands in.
+    fn item_number(&self) -> Option<usize> {
         let (line, _) = self.line()?;
         let begun =
             self.section.statements.partition_point(|statement| statement.line <= line).checked_sub(1)?;
         let number = u32::try_from(begun).ok()?;
-        let item = self.section.items.iter().position(|item| item.statements.contains(&number))?;
-        match self.meaning.entries.get(item)? {
+        self.section.items.iter().position(|item| item.statements.contains(&number))
+    }
+
+    /// The item that it stands in.
+    pub fn item(&self) -> Option<&'a Item> {
+        self.section.items.get(self.item_number()?)
+    }
+
+    /// The puzzle or lesson that it stands in.
+    pub fn puzzle(&self) -> Option<&'a Puzzle> {
+        match self.meaning.entries.get(self.item_number()?)? {
             Entry::Puzzle(puzzle) => Some(puzzle),
             _ => None,
         }
@@ -90,12 +109,9 @@ impl<'a> Place<'a> {
     pub fn cell(&self) -> Option<(Block<'a>, Cell, Span)> {
         let block = self.block()?;
         let layout = self.puzzle()?.layout.as_ref()?;
-        let place = |cell| match block {
-            Block::Board(board) => board.place(self.section, cell),
-            Block::Sheet(sheet) => sheet.place(self.section, cell),
-        };
         let here = |span: &Span| span.start <= self.byte && self.byte < span.end;
-        let found = layout.size().all_cells().map(|cell| (cell, place(cell))).find(|(_, span)| here(span));
+        let places = layout.size().all_cells().map(|cell| (cell, block.place(self.section, cell)));
+        let found = places.into_iter().find(|(_, span)| here(span));
         found.map(|(cell, span)| (block, cell, span))
     }
 

@@ -53,6 +53,7 @@ fn trouble(file: &Path, unusable: &Unusable) -> String {
     let name = file.display();
     let what = match unusable {
         Unusable::Unread(error) => format!("{name}: {error}"),
+        Unusable::Elsewhere => format!("{name}: this is a link to a file of another name, and is not read"),
         Unusable::NotText => format!("{name}: this is not UTF-8 text"),
         Unusable::Wrong(Problem { line, column, what }) => format!("{name}:{line}:{column}: {what}"),
     };

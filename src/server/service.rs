@@ -6,9 +6,13 @@ use super::later::Later;
 use super::place::Place;
 use super::state::{Snapshot, State, read_folders};
 use super::worker::Shared;
-use super::{actions, completion, document, formatting, hover, lens, next, presence, symbols, transfer};
+use super::{
+    actions, completion, definition, document, folding, formatting, highlight, hover, inlay, lens, links,
+    next, presence, rename, selection, symbols, tokens, transfer, workspace_symbols,
+};
 use crate::settings;
 use serde_json::json;
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, Once, PoisonError};
 use std::thread;
@@ -17,10 +21,17 @@ use tower_lsp::ls_types::{
     CodeAction, CodeActionParams, CodeActionResponse, CodeLens, CodeLensParams, CompletionParams,
     CompletionResponse, ConfigurationItem, DidChangeConfigurationParams, DidChangeTextDocumentParams,
     DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
-    DidOpenTextDocumentParams, DidSaveTextDocumentParams, DocumentFormattingParams, DocumentSymbolParams,
-    DocumentSymbolResponse, ExecuteCommandParams, Hover, HoverParams, InitializeParams, InitializeResult,
-    InitializedParams, LSPAny, MessageType, Registration, ServerCapabilities, ServerInfo, TextEdit, Uri,
-    WorkspaceFolder,
+    DidOpenTextDocumentParams, DidSaveTextDocumentParams, DocumentFormattingParams, DocumentHighlight,
+    DocumentHighlightParams, DocumentLink, DocumentLinkParams, DocumentOnTypeFormattingParams,
+    DocumentRangeFormattingParams, DocumentSymbolParams, DocumentSymbolResponse, ExecuteCommandParams,
+    FoldingRange, FoldingRangeParams, GotoDefinitionParams, GotoDefinitionResponse, Hover, HoverParams,
+    InitializeParams, InitializeResult, InitializedParams, InlayHint, InlayHintParams, LSPAny,
+    LinkedEditingRangeParams, LinkedEditingRanges, Location, MessageType, PrepareRenameResponse,
+    ReferenceParams, Registration, RenameParams, SelectionRange, SelectionRangeParams, SemanticTokens,
+    SemanticTokensDelta, SemanticTokensDeltaParams, SemanticTokensFullDeltaResult, SemanticTokensParams,
+    SemanticTokensRangeParams, SemanticTokensRangeResult, SemanticTokensResult, ServerCapabilities,
+    ServerInfo, TextDocumentPositionParams, TextEdit, Uri, WorkspaceEdit, WorkspaceFolder,
+    WorkspaceSymbolParams, WorkspaceSymbolResponse,
 };
 use tower_lsp::{Client, LanguageServer};
 
@@ -31,6 +42,8 @@ pub struct Server {
     /// Runs what takes longer.
     later: Later,
     worker: Once,
+    /// The tokens that were last told of each open text: of the next ones only the change is told.
+    tokens: Mutex<BTreeMap<Uri, SemanticTokens>>,
     /// To be called when the client's process is gone; taken when that is watched.
     gone: Mutex<Option<Gone>>,
 }
@@ -41,7 +54,8 @@ type Gone = Box<dyn FnOnce() + Send>;
 impl Server {
     /// A server that no client has spoken to yet.
     pub fn new(shared: Arc<Shared>, client: Client, later: Later, gone: Gone) -> Server {
-        Server { shared, client, later, worker: Once::new(), gone: Mutex::new(Some(gone)) }
+        let (worker, tokens) = (Once::new(), Mutex::default());
+        Server { shared, client, later, worker, tokens, gone: Mutex::new(Some(gone)) }
     }
 
     /// Changes what is known, and lets the worker see what there is to do.
@@ -68,6 +82,20 @@ impl Server {
         let answer = answer.map_err(|_| Error::internal_error())?;
         let now = self.shared.state().document(uri).map(|document| document.version);
         if now == Some(version) { Ok(Some(answer)) } else { Err(Error::content_modified()) }
+    }
+
+    /// The tokens that were told of a text last, and those that it has now, which are told next.
+    async fn tokens(&self, uri: &Uri) -> Result<Option<(Option<SemanticTokens>, SemanticTokens)>> {
+        let Some(data) = self.ask(uri, |snapshot| tokens::answer(snapshot, &(0..u32::MAX))).await? else {
+            return Ok(None);
+        };
+        let mut told = self.tokens.lock().unwrap_or_else(PoisonError::into_inner);
+        let old = told.remove(uri);
+        let last = old.as_ref().and_then(|old| old.result_id.as_deref()?.parse::<u64>().ok());
+        let result_id = Some((last.unwrap_or(0) + 1).to_string());
+        let new = SemanticTokens { result_id, data };
+        told.insert(uri.clone(), new.clone());
+        Ok(Some((old, new)))
     }
 
     /// Has something done that no message waits for.
@@ -202,6 +230,7 @@ impl LanguageServer for Server {
     }
 
     async fn did_close(&self, params: DidCloseTextDocumentParams) {
+        self.tokens.lock().unwrap_or_else(PoisonError::into_inner).remove(&params.text_document.uri);
         self.change(false, |state| state.close(&params.text_document.uri));
     }
 
@@ -239,6 +268,126 @@ impl LanguageServer for Server {
 
     async fn formatting(&self, params: DocumentFormattingParams) -> Result<Option<Vec<TextEdit>>> {
         self.ask(&params.text_document.uri, formatting::answer).await
+    }
+
+    async fn range_formatting(&self, params: DocumentRangeFormattingParams) -> Result<Option<Vec<TextEdit>>> {
+        self.ask(&params.text_document.uri, move |snapshot| formatting::within(snapshot, params.range)).await
+    }
+
+    async fn on_type_formatting(
+        &self,
+        params: DocumentOnTypeFormattingParams,
+    ) -> Result<Option<Vec<TextEdit>>> {
+        let TextDocumentPositionParams { text_document, position } = params.text_document_position;
+        self.ask(&text_document.uri, move |snapshot| formatting::line_before(snapshot, position)).await
+    }
+
+    async fn goto_definition(&self, params: GotoDefinitionParams) -> Result<Option<GotoDefinitionResponse>> {
+        let TextDocumentPositionParams { text_document, position } = params.text_document_position_params;
+        let answer = self.ask(&text_document.uri, move |snapshot| definition::answer(snapshot, position));
+        Ok(answer.await?.flatten())
+    }
+
+    async fn references(&self, params: ReferenceParams) -> Result<Option<Vec<Location>>> {
+        let TextDocumentPositionParams { text_document, position } = params.text_document_position;
+        let borne_too = params.context.include_declaration;
+        let work = move |snapshot: &Snapshot| definition::references(snapshot, position, borne_too);
+        Ok(self.ask(&text_document.uri, work).await?.flatten())
+    }
+
+    async fn prepare_rename(
+        &self,
+        params: TextDocumentPositionParams,
+    ) -> Result<Option<PrepareRenameResponse>> {
+        let (uri, at) = (params.text_document.uri, params.position);
+        Ok(self.ask(&uri, move |snapshot| rename::prepare(snapshot, at)).await?.flatten())
+    }
+
+    async fn rename(&self, params: RenameParams) -> Result<Option<WorkspaceEdit>> {
+        let TextDocumentPositionParams { text_document, position } = params.text_document_position;
+        let work = move |snapshot: &Snapshot| rename::answer(snapshot, position, &params.new_name);
+        let answer = self.ask(&text_document.uri, work).await?;
+        answer.transpose().map(Option::flatten).map_err(Error::invalid_params)
+    }
+
+    async fn linked_editing_range(
+        &self,
+        params: LinkedEditingRangeParams,
+    ) -> Result<Option<LinkedEditingRanges>> {
+        let TextDocumentPositionParams { text_document, position } = params.text_document_position_params;
+        let answer = self.ask(&text_document.uri, move |snapshot| highlight::linked(snapshot, position));
+        Ok(answer.await?.flatten())
+    }
+
+    async fn document_highlight(
+        &self,
+        params: DocumentHighlightParams,
+    ) -> Result<Option<Vec<DocumentHighlight>>> {
+        let TextDocumentPositionParams { text_document, position } = params.text_document_position_params;
+        let answer = self.ask(&text_document.uri, move |snapshot| highlight::answer(snapshot, position));
+        Ok(answer.await?.flatten())
+    }
+
+    async fn document_link(&self, params: DocumentLinkParams) -> Result<Option<Vec<DocumentLink>>> {
+        self.ask(&params.text_document.uri, links::answer).await
+    }
+
+    async fn folding_range(&self, params: FoldingRangeParams) -> Result<Option<Vec<FoldingRange>>> {
+        self.ask(&params.text_document.uri, folding::answer).await
+    }
+
+    async fn selection_range(&self, params: SelectionRangeParams) -> Result<Option<Vec<SelectionRange>>> {
+        let work = move |snapshot: &Snapshot| selection::answer(snapshot, &params.positions);
+        self.ask(&params.text_document.uri, work).await
+    }
+
+    async fn symbol(&self, params: WorkspaceSymbolParams) -> Result<Option<WorkspaceSymbolResponse>> {
+        let (files, encoding) = {
+            let state = self.shared.state();
+            (state.all_files(), state.encoding)
+        };
+        let later = self.later.handle().map_err(|_| Error::internal_error())?;
+        let work = move || workspace_symbols::answer(&files, &params.query, encoding);
+        let found = later.spawn_blocking(work).await.map_err(|_| Error::internal_error())?;
+        Ok(Some(WorkspaceSymbolResponse::Nested(found)))
+    }
+
+    async fn inlay_hint(&self, params: InlayHintParams) -> Result<Option<Vec<InlayHint>>> {
+        let range = params.range;
+        self.ask(&params.text_document.uri, move |snapshot| inlay::answer(snapshot, range)).await
+    }
+
+    async fn semantic_tokens_full(
+        &self,
+        params: SemanticTokensParams,
+    ) -> Result<Option<SemanticTokensResult>> {
+        let uri = params.text_document.uri;
+        let told = self.tokens(&uri).await?;
+        Ok(told.map(|(_, new)| new.into()))
+    }
+
+    async fn semantic_tokens_full_delta(
+        &self,
+        params: SemanticTokensDeltaParams,
+    ) -> Result<Option<SemanticTokensFullDeltaResult>> {
+        let Some((old, new)) = self.tokens(&params.text_document.uri).await? else { return Ok(None) };
+        Ok(Some(match old.filter(|old| old.result_id.as_ref() == Some(&params.previous_result_id)) {
+            Some(old) => {
+                let edits = tokens::changes(&old.data, &new.data);
+                SemanticTokensDelta { result_id: new.result_id, edits }.into()
+            }
+            None => new.into(),
+        }))
+    }
+
+    async fn semantic_tokens_range(
+        &self,
+        params: SemanticTokensRangeParams,
+    ) -> Result<Option<SemanticTokensRangeResult>> {
+        let lines = params.range.start.line..params.range.end.line.saturating_add(1);
+        let data =
+            self.ask(&params.text_document.uri, move |snapshot| tokens::answer(snapshot, &lines)).await?;
+        Ok(data.map(|data| SemanticTokens { result_id: None, data }.into()))
     }
 
     async fn hover(&self, params: HoverParams) -> Result<Option<Hover>> {

@@ -6,6 +6,7 @@ use super::outbox::Outbox;
 use super::projects::Projects;
 use super::settings::Settings;
 use crate::book::{Book, SectionId, Spot, Workspace};
+use crate::files::{self, MOST_BYTES, canonical};
 use crate::lint::{Said, check_with};
 use crate::settings::{Settings as ProjectSettings, Way};
 use serde_json::json;
@@ -124,8 +125,9 @@ impl State {
 
     /// Reads a file of the workspace again, or forgets it where it is no more.
     pub fn reload(&mut self, path: &Path) {
-        let text = std::fs::read(path).ok().filter(|_| self.folder_of(path).is_some());
-        match text {
+        let inside = |folder: &Path| canonical(path).starts_with(canonical(folder));
+        let is_ours = self.folder_of(path).is_some_and(inside);
+        match files::read(path, MOST_BYTES).ok().filter(|_| is_ours) {
             Some(bytes) => {
                 let book = Book::read_bytes(&path.display().to_string(), &bytes);
                 self.files.insert(path.to_owned(), Arc::new(book));
@@ -205,6 +207,16 @@ impl State {
             encoding: self.encoding,
             settings: self.settings.clone(),
         })
+    }
+
+    /// Every file of the folders and every open text, each once.
+    pub fn all_files(&self) -> Vec<(Uri, Arc<Book>)> {
+        let open = self.documents.values().map(|document| (document.uri.clone(), Arc::clone(&document.book)));
+        let is_open =
+            |path: &Path| self.documents.values().any(|document| document.path.as_deref() == Some(path));
+        let closed = self.files.iter().filter(|(path, _)| !is_open(path));
+        let closed = closed.filter_map(|(path, book)| Some((Uri::from_file_path(path)?, Arc::clone(book))));
+        open.chain(closed).collect()
     }
 
     /// What is to be done next: first what is open in a text, then what takes several. At most `most` sections at once.
@@ -317,9 +329,9 @@ impl Together {
 
 /// The `.gset` files of folders, read.
 pub fn read_folders(folders: &[PathBuf]) -> BTreeMap<PathBuf, Arc<Book>> {
-    let files = folders.iter().flat_map(|folder| crate::files::in_folder(folder)).filter_map(Result::ok);
+    let files = folders.iter().flat_map(|folder| files::in_folder(folder)).filter_map(Result::ok);
     let read = files.filter_map(|path| {
-        let bytes = std::fs::read(&path).ok()?;
+        let bytes = files::read(&path, MOST_BYTES).ok()?;
         let book = Book::read_bytes(&path.display().to_string(), &bytes);
         Some((path, Arc::new(book)))
     });

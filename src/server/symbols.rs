@@ -2,7 +2,7 @@
 
 use super::convert::Lines;
 use super::state::Snapshot;
-use crate::book::{Entry, Puzzle};
+use crate::book::Entry;
 use crate::notation::{Block, Item, Section, Span, Statement};
 use tower_lsp::ls_types::{DocumentSymbol, SymbolKind};
 
@@ -17,14 +17,7 @@ pub fn answer(snapshot: &Snapshot) -> Vec<DocumentSymbol> {
         for (item, entry) in section.items.iter().zip(&meaning.entries) {
             let statements = section.statements_of(item);
             let (Some(head), false) = (statements.first(), matches!(entry, Entry::Preface)) else { continue };
-            let (name, kind) = match entry {
-                Entry::Puzzle(puzzle) => (name_of(puzzle), SymbolKind::CLASS),
-                Entry::Answer(answer) => (
-                    format!("answer {}", answer.id.as_ref().map_or("?", |id| &id.text)),
-                    SymbolKind::CONSTANT,
-                ),
-                _ => (values(section, head), SymbolKind::NAMESPACE),
-            };
+            let (name, kind) = (name_of(section, head, entry), kind_of(entry));
             let blocks = statements.iter().filter(|it| has_block(it) && !std::ptr::eq(*it, head));
             let children = blocks.map(|block| {
                 let name = format!("{} {}", section.at(block.word), values(section, block));
@@ -74,10 +67,25 @@ fn symbol(
     }
 }
 
-/// `lk-007 Two Kettles`
-fn name_of(puzzle: &Puzzle) -> String {
-    let id = puzzle.id.as_ref().map_or("?", |id| &id.text);
-    format!("{id} {}", puzzle.title.join(" ")).trim_end().to_owned()
+/// What an item is called: `lk-007 Two Kettles`, `answer lk-007`, or the title of a part.
+pub fn name_of(section: &Section, head: &Statement, entry: &Entry) -> String {
+    match entry {
+        Entry::Puzzle(puzzle) => {
+            let id = puzzle.id.as_ref().map_or("?", |id| &id.text);
+            format!("{id} {}", puzzle.title.join(" ")).trim_end().to_owned()
+        }
+        Entry::Answer(answer) => format!("answer {}", answer.id.as_ref().map_or("?", |id| &id.text)),
+        Entry::Part | Entry::Preface => values(section, head),
+    }
+}
+
+/// How an item looks among symbols.
+pub fn kind_of(entry: &Entry) -> SymbolKind {
+    match entry {
+        Entry::Puzzle(_) => SymbolKind::CLASS,
+        Entry::Answer(_) => SymbolKind::CONSTANT,
+        Entry::Part | Entry::Preface => SymbolKind::NAMESPACE,
+    }
 }
 
 fn values(section: &Section, statement: &Statement) -> String {
@@ -93,13 +101,13 @@ fn first_line(section: &Section, statement: &Statement) -> Span {
 }
 
 /// A statement with its block.
-fn whole(section: &Section, statement: &Statement) -> Span {
+pub fn whole(section: &Section, statement: &Statement) -> Span {
     let last = statement.block.end.max(statement.line + 1) as usize - 1;
     statement.word.to(section.lines[last].span)
 }
 
 /// An item, from its first statement to the end of its last.
-fn extent(section: &Section, item: &Item) -> Span {
+pub fn extent(section: &Section, item: &Item) -> Span {
     let statements = section.statements_of(item);
     let spans = statements.iter().map(|statement| whole(section, statement));
     spans

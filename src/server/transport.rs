@@ -206,6 +206,7 @@ impl Drop for Reply {
 
 #[cfg(test)]
 mod tests {
+    use super::super::output::Output;
     use super::*;
     use serde_json::{Value, json};
     use std::io::Write;
@@ -265,6 +266,8 @@ mod tests {
             Ok(())
         }
     }
+
+    impl Output for Written {}
 
     /// The messages that come of those that are sent, by their ids, and the numbers that were heard.
     fn session(sent: &[Value]) -> (Ending, Vec<Value>, Vec<u64>) {

@@ -1,8 +1,12 @@
 //! A folder with a file of settings, and how it is found.
 
-use super::{Problem, Settings, nearest};
+use super::{FILE_NAME, Problem, Settings, nearest};
+use crate::files::{self, canonical};
+use std::io;
 use std::path::{Path, PathBuf};
-use std::{fs, io};
+
+/// No settings above this many bytes are read.
+const MOST_BYTES: u64 = 1 << 20;
 
 /// A folder with a file of settings.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -40,6 +44,8 @@ impl Way {
 pub enum Unusable {
     /// It cannot be read.
     Unread(io::Error),
+    /// It is a link to a file of another name: what stands there need not be settings, and is told to nobody.
+    Elsewhere,
     /// It is not UTF-8.
     NotText,
     /// It is not TOML, or says what cannot be set.
@@ -52,7 +58,11 @@ impl Project {
     /// # Errors
     /// If it cannot be used.
     pub fn read(file: &Path) -> Result<Project, Unusable> {
-        let bytes = fs::read(file).map_err(Unusable::Unread)?;
+        let is_settings = |path: &Path| path.file_name().is_some_and(|name| name == FILE_NAME);
+        if is_settings(file) && !is_settings(&canonical(file)) {
+            return Err(Unusable::Elsewhere);
+        }
+        let bytes = files::read(file, MOST_BYTES).map_err(Unusable::Unread)?;
         let text = String::from_utf8(bytes).map_err(|_| Unusable::NotText)?;
         let settings = Settings::read(&text).map_err(Unusable::Wrong)?;
         Ok(Project { folder: file.parent().unwrap_or(Path::new("")).to_owned(), settings })

@@ -3,6 +3,7 @@
 
 mod claim;
 mod deduction;
+mod marks;
 mod position;
 mod written;
 

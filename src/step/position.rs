@@ -1,23 +1,21 @@
 //! What a reader knows: the digits that stand, and for each open cell the digits that are still possible.
 
-use super::Claim;
-use crate::board::{self, Candidates, Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout};
+use std::ops::RangeInclusive;
 
-/// The digits on the board and the candidates of the open cells, in views that are kept in step: the candidates of a
-/// cell, those of the cells of a house, the places of a digit in a house, and what a house misses or has one place for.
+use super::Claim;
+use super::marks::Marks;
+use crate::board::{Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout, bits};
+
+/// The digits on the board and the candidates of the open cells, in views of each house that are kept in step: the
+/// candidates of its cells, the places of its digits, and what it misses or has one place for.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Position {
     layout: Layout,
     grid: Grid,
-    candidates: Candidates,
-    /// For each house and each digit, a bit for each cell of the house that can hold it.
-    places: Vec<u32>,
-    /// For each house and each of its cells, the cell's candidates.
-    in_house: Vec<DigitSet>,
-    /// For each house, the digits that it does not have.
-    missing: Vec<DigitSet>,
-    /// For each house, the digits that just one of its cells can hold.
-    one_place: Vec<DigitSet>,
+    /// In the order of the layout's houses, the rows first.
+    houses: Vec<Marks>,
+    /// The houses that miss just one digit, rising.
+    nearly_full: Vec<HouseId>,
     /// How many cells are open.
     open: usize,
     /// Whether it is known that it leads to just one solution of a puzzle, all of whose givens stand in it.
@@ -30,9 +28,10 @@ impl Position {
     /// # Panics
     /// If the grid is not of the layout's size.
     pub fn new(layout: &Layout, grid: &Grid) -> Position {
-        let missing = board::missing(layout, grid);
-        let candidates = Candidates::within(layout, grid, &missing);
-        Position::with(layout, grid, candidates, missing)
+        Position::with(layout, grid, |position, cell| {
+            let missing = layout.slots(cell).iter().map(|slot| position.missing(slot.house));
+            missing.fold(layout.size().digits(), DigitSet::intersection)
+        })
     }
 
     /// The position of a grid in which nothing has been looked at: every open cell may hold every digit.
@@ -40,35 +39,34 @@ impl Position {
     /// # Panics
     /// If the grid is not of the layout's size.
     pub fn unmarked(layout: &Layout, grid: &Grid) -> Position {
-        Position::with(layout, grid, Candidates::all(grid), board::missing(layout, grid))
+        Position::with(layout, grid, |_, _| layout.size().digits())
     }
 
-    fn with(layout: &Layout, grid: &Grid, candidates: Candidates, missing: Vec<DigitSet>) -> Position {
+    /// The position of a grid, where so can be told what an open cell may hold when it is known what the houses miss.
+    fn with(layout: &Layout, grid: &Grid, candidates: impl Fn(&Position, Cell) -> DigitSet) -> Position {
         assert!(layout.size() == grid.size(), "the grid has the layout's size");
-        let side = layout.size().usize();
-        let houses = layout.houses().len();
-        let mut places = vec![0; houses * side];
-        let mut in_house = vec![DigitSet::EMPTY; houses * side];
-        for (cell, here) in candidates.iter().filter(|(_, here)| !here.is_empty()) {
-            for slot in layout.slots(cell) {
-                let house = slot.house.place() * side;
-                in_house[house + usize::from(slot.at)] = here;
-                for digit in here.iter() {
-                    places[house + digit.place()] |= 1 << slot.at;
-                }
-            }
-        }
-        Position {
+        let mut position = Position {
             layout: layout.clone(),
             grid: grid.clone(),
-            candidates,
-            one_place: in_house.chunks_exact(side).map(in_one).collect(),
-            places,
-            in_house,
-            missing,
-            open: grid.size().cells() - grid.filled(),
+            houses: vec![Marks::empty(layout.size()); layout.houses().len()],
+            nearly_full: Vec::new(),
+            open: grid.size().cells(),
             has_one_solution: false,
+        };
+        for (cell, digit) in grid.digits() {
+            position.close(cell, digit);
         }
+        for cell in grid.empty_cells() {
+            let candidates = candidates(&position, cell);
+            let count = candidates.len().to_le_bytes()[0];
+            for slot in layout.slots(cell) {
+                position.houses[slot.house.place()].mark(slot.at, candidates, count);
+            }
+        }
+        for house in &mut position.houses {
+            house.sort(layout.size().usize());
+        }
+        position
     }
 
     /// The same, with the knowledge that it belongs to a puzzle with just one solution, all of whose givens stand in it.
@@ -89,9 +87,10 @@ impl Position {
     /// If the grid has no such cell.
     #[must_use]
     pub fn allowing(&self, cell: Cell, digit: Digit) -> Position {
-        let mut candidates = self.candidates.clone();
-        candidates.allow(cell, digit);
-        let position = Position::with(&self.layout, &self.grid, candidates, self.missing.clone());
+        let position = Position::with(&self.layout, &self.grid, |_, other| {
+            let allowed = if other == cell { DigitSet::single(digit) } else { DigitSet::EMPTY };
+            self.candidates(other) | allowed
+        });
         Position { has_one_solution: self.has_one_solution, ..position }
     }
 
@@ -105,48 +104,53 @@ impl Position {
         &self.grid
     }
 
-    /// The candidates of every cell.
-    pub fn all_candidates(&self) -> &Candidates {
-        &self.candidates
-    }
-
     /// The candidates of a cell; none if it holds a digit.
+    ///
+    /// # Panics
+    /// If the grid has no such cell.
     pub fn candidates(&self, cell: Cell) -> DigitSet {
-        self.candidates.at(cell)
+        assert!(self.layout.size().contains(cell), "the grid has no {cell}");
+        self.houses[usize::from(cell.row())].cell(cell.col())
     }
 
     /// Where a house can still have a digit that it misses: a bit for each cell, in the order of the house's cells.
     pub fn places(&self, house: HouseId, digit: Digit) -> u32 {
-        self.places[house.place() * self.layout.size().usize() + digit.place()]
+        self.houses[house.place()].places(digit)
     }
 
     /// Where a house can still have each digit that it misses: the digit's place, and the bits of [`Position::places`].
     pub fn places_of_missing(&self, house: HouseId) -> impl Iterator<Item = (u8, u32)> {
-        let side = self.layout.size().usize();
-        let places = &self.places[house.place() * side..][..side];
-        self.missing(house).iter().map(|digit| (digit.value() - 1, places[digit.place()]))
+        self.missing(house).iter().map(move |digit| (digit.value() - 1, self.places(house, digit)))
     }
 
     /// The candidates of each cell of a house, in the order of the house's cells; none for a cell that holds a digit.
     pub fn candidates_in(&self, house: HouseId) -> &[DigitSet] {
-        let side = self.layout.size().usize();
-        &self.in_house[house.place() * side..][..side]
+        self.houses[house.place()].candidates(self.layout.size().usize())
+    }
+
+    /// The cells of a house that have so many candidates, one at least: a bit for each, in the order of the house's cells.
+    pub fn cells_with(&self, house: HouseId, counts: RangeInclusive<u8>) -> u32 {
+        self.houses[house.place()].cells_with(counts)
     }
 
     /// The digits that do not stand in a house.
     pub fn missing(&self, house: HouseId) -> DigitSet {
-        self.missing[house.place()]
+        self.houses[house.place()].missing
     }
 
     /// The houses that miss just one digit, each with that.
     pub fn nearly_full(&self) -> impl Iterator<Item = (HouseId, Digit)> {
-        let houses = self.layout.house_ids().zip(&self.missing);
-        houses.filter_map(|(house, missing)| Some((house, missing.only()?)))
+        self.nearly_full.iter().filter_map(|&house| Some((house, self.missing(house).only()?)))
     }
 
-    /// The digits that a house misses and can have in one cell only.
-    pub fn with_one_place(&self, house: HouseId) -> DigitSet {
-        self.one_place[house.place()] & self.missing(house)
+    /// The digits that so many cells of a house can hold, one at least.
+    pub fn digits_with(&self, house: HouseId, counts: RangeInclusive<u8>) -> DigitSet {
+        self.houses[house.place()].digits_with(counts)
+    }
+
+    /// The digits that a house misses and can have in so many cells, one at least.
+    pub fn missing_with(&self, house: HouseId, counts: RangeInclusive<u8>) -> DigitSet {
+        self.digits_with(house, counts) & self.missing(house)
     }
 
     /// The cell of a house where it can still have a digit, if there is just one.
@@ -163,7 +167,7 @@ impl Position {
     /// The cells of a house in the places of these bits, see [`Position::places`].
     pub fn cells_at(&self, house: HouseId, places: u32) -> CellSet {
         let cells = &self.layout.at(house).cells;
-        bits(places).map(|at| cells[at]).collect()
+        bits(places).map(|at| cells[usize::from(at)]).collect()
     }
 
     /// How many cells are open.
@@ -178,24 +182,9 @@ impl Position {
 
     /// Strikes candidates from a cell.
     pub fn strike(&mut self, cell: Cell, digits: DigitSet) {
-        let there = self.candidates.strike(cell, digits);
-        if there.is_empty() {
-            return;
-        }
-        let side = self.layout.size().usize();
+        let there = self.candidates(cell) & digits;
         for slot in self.layout.slots(cell) {
-            let house = slot.house.place() * side;
-            self.in_house[house + usize::from(slot.at)] -= there;
-            let one_place = &mut self.one_place[slot.house.place()];
-            for digit in there.iter() {
-                let places = &mut self.places[house + digit.place()];
-                *places &= !(1 << slot.at);
-                if places.is_power_of_two() {
-                    one_place.insert(digit);
-                } else {
-                    one_place.remove(digit);
-                }
-            }
+            self.houses[slot.house.place()].strike(slot.at, there);
         }
     }
 
@@ -206,13 +195,29 @@ impl Position {
     pub fn place(&mut self, cell: Cell, digit: Digit) {
         assert!(self.grid.get(cell).is_none(), "{cell} is open");
         self.grid.set(cell, Some(digit));
+        self.strike(cell, self.candidates(cell));
+        self.close(cell, digit);
+        let layout = &self.layout;
+        for slot in layout.slots(cell) {
+            for at in bits(self.places(slot.house, digit)) {
+                let cell = layout.at(slot.house).cells[usize::from(at)];
+                for slot in layout.slots(cell) {
+                    self.houses[slot.house.place()].strike(slot.at, DigitSet::single(digit));
+                }
+            }
+        }
+    }
+
+    /// Takes note that a cell holds a digit.
+    fn close(&mut self, cell: Cell, digit: Digit) {
         self.open -= 1;
-        self.strike(cell, self.candidates.at(cell));
-        for number in 0..self.layout.slots(cell).len() {
-            let house = self.layout.slots(cell)[number].house;
-            self.missing[house.place()].remove(digit);
-            for at in bits(self.places(house, digit)) {
-                self.strike(self.layout.at(house).cells[at], DigitSet::single(digit));
+        for slot in self.layout.slots(cell) {
+            let missing = &mut self.houses[slot.house.place()].missing;
+            if missing.remove(digit) && missing.only().is_some() {
+                let at = self.nearly_full.partition_point(|&house| house < slot.house);
+                self.nearly_full.insert(at, slot.house);
+            } else if missing.is_empty() {
+                self.nearly_full.retain(|&house| house != slot.house);
             }
         }
     }
@@ -291,7 +296,9 @@ impl Position {
     pub fn apply(&mut self, claims: &[Claim]) {
         for claim in claims {
             if let Some(digit) = claim.digits().only().filter(|_| claim.places()) {
-                for cell in claim.cells().iter() {
+                let mut cells = claim.cells();
+                while let Some(cell) = cells.first() {
+                    cells.remove(cell);
                     if self.grid.get(cell).is_none() {
                         self.place(cell, digit);
                     }
@@ -305,27 +312,6 @@ impl Position {
             }
         }
     }
-}
-
-/// The digits that are in just one of these sets.
-fn in_one(sets: &[DigitSet]) -> DigitSet {
-    let (mut any, mut several) = (DigitSet::EMPTY, DigitSet::EMPTY);
-    for &set in sets {
-        several |= any & set;
-        any |= set;
-    }
-    any - several
-}
-
-/// The places of the bits that are set, rising.
-fn bits(mut word: u32) -> impl Iterator<Item = usize> {
-    std::iter::from_fn(move || {
-        let at = word.trailing_zeros() as usize;
-        (word != 0).then(|| {
-            word &= word - 1;
-            at
-        })
-    })
 }
 
 #[cfg(test)]
@@ -354,9 +340,7 @@ mod tests {
                     Some(digit) if places && position.grid()[cells[at]].is_none() => position.place(cells[at], digit),
                     _ => position.strike(cells[at], digits),
                 }
-                let grid = position.grid();
-                let missing = board::missing(&layout, grid);
-                let afresh = Position::with(&layout, grid, position.candidates.clone(), missing);
+                let afresh = Position::with(&layout, position.grid(), |_, cell| position.candidates(cell));
                 prop_assert_eq!(&position, &afresh);
             }
         }

@@ -46,7 +46,8 @@ impl Next {
             Some(Work::Mistaken(cells)) => return Err(Mistaken { cells }),
         };
         let by_digits = Position::new(&start.layout, marked.grid());
-        let has_marks = marked.all_candidates() != by_digits.all_candidates();
+        let differs = |cell: Cell| marked.candidates(cell) != by_digits.candidates(cell);
+        let has_marks = start.layout.size().all_cells().any(differs);
         let said = || known.iter().filter_map(|fact| fact.says.as_ref()).map(|asserted| &asserted.says);
         let wrong =
             |solution| said().filter_map(|says| contradicted(says, &start.layout, solution)).collect();

@@ -498,6 +498,10 @@ impl Tongue for English<'_> {
         "Work so far"
     }
 
+    fn errata(&self) -> &'static str {
+        "Errata"
+    }
+
     fn hints(&self) -> &'static str {
         "Hints"
     }

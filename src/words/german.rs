@@ -549,6 +549,10 @@ impl Tongue for German<'_> {
         "Zwischenstand"
     }
 
+    fn errata(&self) -> &'static str {
+        "Errata"
+    }
+
     fn hints(&self) -> &'static str {
         "Hinweise"
     }

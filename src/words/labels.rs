@@ -128,6 +128,11 @@ impl Labels<'_> {
         self.tongue.sheet()
     }
 
+    /// The heading of what was wrong in print.
+    pub fn errata(&self) -> &'static str {
+        self.tongue.errata()
+    }
+
     /// The heading of an author's hints.
     pub fn hints(&self) -> &'static str {
         self.tongue.hints()

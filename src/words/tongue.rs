@@ -180,6 +180,9 @@ pub(super) trait Tongue: Chains + Further {
     fn answer(&self) -> &'static str;
     /// The heading of a solver's sheet without a title.
     fn sheet(&self) -> &'static str;
+    /// The heading of what was wrong in print.
+    fn errata(&self) -> &'static str;
+
     /// The heading of an author's hints.
     fn hints(&self) -> &'static str;
     /// The heading of a walk.

@@ -20,16 +20,22 @@ const CONTENT_MODIFIED: i64 = -32801;
 
 const PUZZLE: &str = "size 4\n\npuzzle a-1 \"One\"\ngivens\n  1 .  . 4\n  . .  1 .\n  2 .  . .\n  . .  . 3\n";
 
+/// Parameters with some more.
+fn with(params: &Value, more: &Value) -> Value {
+    let mut all = params.clone();
+    all.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
+    all
+}
+
 fn greeting(more: &Value) -> Value {
-    let mut params = json!({
+    let params = json!({
         "processId": null, "rootUri": null,
         "capabilities": {
             "workspace": {"workspaceEdit": {"documentChanges": true}},
             "textDocument": {"codeAction": {"resolveSupport": {"properties": ["edit"]}}},
         },
     });
-    params.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
-    params
+    with(&params, more)
 }
 
 /// A client with a text open, and where the cursor is in it.
@@ -148,7 +154,25 @@ fn each_promised_method_is_answered_and_no_other() {
         ),
         ("textDocument/rangeFormatting", "documentRangeFormattingProvider", wide.clone()),
         ("textDocument/definition", "definitionProvider", at.clone()),
-        ("textDocument/references", "referencesProvider", at.clone()),
+        (
+            "textDocument/onTypeFormatting",
+            "documentOnTypeFormattingProvider",
+            with(&at, &json!({"ch": "\n", "options": wide["options"]})),
+        ),
+        (
+            "textDocument/references",
+            "referencesProvider",
+            with(&at, &json!({"context": {"includeDeclaration": true}})),
+        ),
+        ("textDocument/rename", "renameProvider", with(&at, &json!({"newName": "a"}))),
+        ("textDocument/linkedEditingRange", "linkedEditingRangeProvider", at.clone()),
+        ("textDocument/selectionRange", "selectionRangeProvider", with(&at, &json!({"positions": []}))),
+        (
+            "textDocument/semanticTokens/full/delta",
+            "semanticTokensProvider",
+            with(&at, &json!({"previousResultId": "1"})),
+        ),
+        ("textDocument/semanticTokens/range", "semanticTokensProvider", wide.clone()),
         ("textDocument/documentHighlight", "documentHighlightProvider", at.clone()),
         ("textDocument/documentLink", "documentLinkProvider", at.clone()),
         ("textDocument/codeLens", "codeLensProvider", at.clone()),

@@ -6,3 +6,5 @@ mod client;
 mod editing;
 mod features;
 mod life;
+mod names;
+mod shapes;

@@ -4,9 +4,9 @@ use super::Band;
 use super::idea::Idea;
 use super::placements::counting_level;
 use super::third_line;
-use crate::board::{CellSet, Digit, DigitSet, HouseId};
+use crate::board::{CellSet, DigitSet, HouseId, bits};
 use crate::ladder::Pattern;
-use crate::reason::choose::{Masks, choose};
+use crate::reason::choose::choose;
 use crate::step::{Base, Claim, Position, Seen};
 
 /// The largest set that is kept in mind.
@@ -84,10 +84,10 @@ fn locked(house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
 
 /// Some digits that have as many open cells in a house.
 pub(super) fn by_crossing(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
-    let mut masks = Masks::default();
-    masks.take(known.places_of_missing(house), 2..=size.into());
-    choose(&masks, size, |labels, places| {
-        let digits: DigitSet = labels.iter().filter_map(|&at| Digit::new(at + 1)).collect();
+    let few = known.missing_with(house, 2..=size).iter();
+    let few = few.map(|digit| (digit.value() - 1, known.places(house, digit)));
+    choose(size, few, |own, places| {
+        let digits = DigitSet::from_bits(own);
         let level = if size > 3 { 4 } else { crossing_level(known, house).max(size) };
         ideas.push(Idea {
             pattern: Pattern::HiddenSet(size),
@@ -105,12 +105,11 @@ pub(super) fn by_crossing(size: u8, house: HouseId, known: &Position, ideas: &mu
 /// Some cells of a house that can hold as many digits; or all that it misses.
 fn by_counting(size: u8, house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
     let missing = known.missing(house).len();
-    let cells = &known.layout().at(house).cells;
-    let mut masks = Masks::default();
-    let candidates = known.candidates_in(house).iter().map(|set| set.bits());
-    masks.take((0..).zip(candidates), 2..=size.into());
-    choose(&masks, size, |labels, union| {
-        let cells: CellSet = labels.iter().map(|&at| cells[usize::from(at)]).collect();
+    let candidates = known.candidates_in(house);
+    let few = bits(known.cells_with(house, 2..=size));
+    let few = few.map(|at| (at, candidates[usize::from(at)].bits()));
+    choose(size, few, |own, union| {
+        let cells = known.cells_at(house, own);
         let whole = missing == usize::from(size);
         ideas.push(Idea {
             pattern: Pattern::NakedSet(size),

@@ -3,14 +3,14 @@
 
 use super::Deadly;
 use super::follows::Idea;
-use crate::board::{Cell, CellSet, Digit, DigitSet};
-use crate::reason::choose::{Masks, choose};
+use crate::board::{Cell, CellSet, Digit, DigitSet, bits};
+use crate::reason::choose::choose;
 use crate::step::{Base, Position};
 
 /// The most cells that are looked for beside the further candidates.
 const MOST_CELLS: u8 = 3;
-/// The label of the further candidates.
-const FURTHER: u8 = u8::MAX;
+/// The place of the further candidates, behind those of all cells.
+const FURTHER: u8 = 31;
 
 /// Adds what a naked set strikes that has one of the further candidates in it.
 pub(super) fn find<'a>(deadly: &'a Deadly, position: &Position, ideas: &mut Vec<Idea<'a>>) {
@@ -22,15 +22,17 @@ pub(super) fn find<'a>(deadly: &'a Deadly, position: &Position, ideas: &mut Vec<
     let own: CellSet = open.iter().copied().collect();
     for slot in layout.slots(open[0]).iter().filter(|slot| own.is_subset(layout.at(slot.house).set())) {
         let cells = &layout.at(slot.house).cells;
-        let candidates = position.candidates_in(slot.house).iter().zip(cells);
-        let others = candidates.map(|(set, cell)| if own.contains(*cell) { 0 } else { set.bits() });
-        let masks = [(FURTHER, further.bits())].into_iter().chain((0..).zip(others));
+        let candidates = position.candidates_in(slot.house);
         for count in 1..=MOST_CELLS {
-            let mut fitting = Masks::default();
-            fitting.take(masks.clone(), 1..=u32::from(count) + 1);
-            choose(&fitting, count + 1, |labels, union| {
-                if labels.first() == Some(&FURTHER) {
-                    let chosen: Vec<Cell> = labels[1..].iter().map(|&at| cells[usize::from(at)]).collect();
+            let others = bits(position.cells_with(slot.house, 1..=count + 1));
+            let others = others.filter(|&at| !own.contains(cells[usize::from(at)]));
+            let others = others.map(|at| (at, candidates[usize::from(at)].bits()));
+            let with =
+                [(FURTHER, further.bits())].into_iter().filter(|_| further.len() <= usize::from(count) + 1);
+            choose(count + 1, others.chain(with), |chosen, union| {
+                if chosen & (1 << FURTHER) != 0 {
+                    let chosen = bits(chosen & !(1 << FURTHER));
+                    let chosen: Vec<Cell> = chosen.map(|at| cells[usize::from(at)]).collect();
                     let struck = struck(deadly, &chosen, DigitSet::from_bits(union), position);
                     if !struck.is_empty() {
                         let beside = chosen.into_iter().map(Base::Cell).collect();

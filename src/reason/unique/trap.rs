@@ -2,7 +2,7 @@
 //! each digit, so that all could be exchanged.
 
 use super::{Deadly, follows};
-use crate::board::{Cell, Digit, DigitSet};
+use crate::board::{Cell, Digit, DigitSet, bits};
 use crate::ladder::Pattern;
 use crate::reason::nearest::Offers;
 use crate::reason::tables::Tables;
@@ -15,16 +15,21 @@ pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut
     if !position.has_one_solution() {
         return;
     }
+    let side = position.layout().size().side();
+    let mut pairs = 0;
     let mut open: Vec<(Cell, DigitSet)> = Vec::new();
     for &row in &tables.rows {
-        for (&cell, &candidates) in position.layout().at(row).cells.iter().zip(position.candidates_in(row)) {
-            if position.grid().get(cell).is_none() && candidates.len() != 2 {
-                if candidates.len() < 2 || open.len() == MOST_OPEN {
-                    return;
-                }
-                open.push((cell, candidates));
+        let (cells, candidates) = (&position.layout().at(row).cells, position.candidates_in(row));
+        pairs += position.cells_with(row, 2..=2).count_ones() as usize;
+        for at in bits(position.cells_with(row, 3..=side)).map(usize::from) {
+            if open.len() == MOST_OPEN {
+                return;
             }
+            open.push((cells[at], candidates[at]));
         }
+    }
+    if pairs + open.len() < position.open() {
+        return;
     }
     let mut extras: Vec<Vec<(Cell, Digit)>> = vec![Vec::new()];
     for &(cell, candidates) in &open {

@@ -1,0 +1,69 @@
+//! Ids: where each is borne and where it is named, in all files that are looked at together.
+
+use super::convert::Lines;
+use super::place::Place;
+use super::state::Snapshot;
+use crate::book::{Book, Entry};
+use crate::notation::Span;
+use std::sync::Arc;
+use tower_lsp::ls_types::{Location, Uri};
+
+/// A place where an id stands.
+#[derive(Clone, Copy)]
+pub struct Mention {
+    /// Which of [`Snapshot::files`].
+    pub file: usize,
+    /// Which section of it.
+    pub section: usize,
+    /// Where in the section.
+    pub span: Span,
+    /// Whether a puzzle or a lesson bears it here; else it is named.
+    pub borne: bool,
+}
+
+impl Snapshot {
+    /// The files that are looked at together, the text itself first.
+    pub fn files(&self) -> impl Iterator<Item = (&Uri, &Arc<Book>)> {
+        std::iter::once((&self.uri, &self.book)).chain(self.others.iter().map(|(uri, book)| (uri, book)))
+    }
+
+    /// The id that stands at a place, and where.
+    pub fn id_at<'a>(&'a self, place: &Place<'a>) -> Option<(&'a str, Span)> {
+        let here = |mention: &Mention| mention.span.start <= place.byte && place.byte <= mention.span.end;
+        let mention = of_section(&self.book, 0, place.at).find(here)?;
+        Some((place.section.at(mention.span), mention.span))
+    }
+
+    /// Where ids stand, of which `wanted` holds, in order of file and place.
+    pub fn mentions(&self, wanted: impl Fn(&str) -> bool) -> Vec<Mention> {
+        let mut found = Vec::new();
+        for (file, (_, book)) in self.files().enumerate() {
+            for (at, section) in book.tree.sections.iter().enumerate() {
+                found.extend(of_section(book, file, at).filter(|it| wanted(section.at(it.span))));
+            }
+        }
+        found
+    }
+
+    /// Mentions as places of files.
+    pub fn locations(&self, mentions: &[Mention]) -> Vec<Location> {
+        let of_file = |file: &[Mention]| -> Vec<Location> {
+            let Some((uri, book)) = self.files().nth(file[0].file) else { return Vec::new() };
+            let lines = Lines::of(book, self.encoding);
+            let place = |it: &Mention| Location { uri: uri.clone(), range: lines.range(it.section, it.span) };
+            file.iter().map(place).collect()
+        };
+        mentions.chunk_by(|one, next| one.file == next.file).flat_map(of_file).collect()
+    }
+}
+
+/// The ids of a section: those that are borne there, then those that are named.
+fn of_section(book: &Book, file: usize, section: usize) -> impl Iterator<Item = Mention> {
+    let borne = book.meanings[section].entries.iter().filter_map(|entry| match entry {
+        Entry::Puzzle(puzzle) => puzzle.id.as_ref().map(|id| id.span),
+        _ => None,
+    });
+    let named = book.references_in(file, section).map(|reference| reference.spot.span);
+    let mention = move |borne| move |span| Mention { file, section, span, borne };
+    borne.map(mention(true)).chain(named.map(mention(false)))
+}

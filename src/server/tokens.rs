@@ -1,0 +1,232 @@
+//! What each word and sign is, for editors that show it: givens, entries, marks, statements, names.
+
+use super::convert::{Encoding, Lines};
+use super::state::Snapshot;
+use crate::board::{Cell, Digit};
+use crate::book::{Board, Book, Entry, Puzzle, Sheet, Token, Verdict};
+use crate::notation::{Keyword, LineKind, Section, Span, StepLine, braces};
+use std::ops::Range as Lined;
+use tower_lsp::ls_types::{
+    SemanticToken, SemanticTokenModifier, SemanticTokenType, SemanticTokensEdit, SemanticTokensLegend,
+};
+
+/// What something is. Its place in [`Kind::ALL`] is its number in the protocol.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Statement,
+    Text,
+    Comment,
+    Given,
+    Entry,
+    Mark,
+    Id,
+    Pattern,
+    Reference,
+}
+
+impl Kind {
+    /// All of them, as types that every editor has a look for.
+    const ALL: [(Kind, SemanticTokenType); 9] = [
+        (Kind::Statement, SemanticTokenType::KEYWORD),
+        (Kind::Text, SemanticTokenType::STRING),
+        (Kind::Comment, SemanticTokenType::COMMENT),
+        (Kind::Given, SemanticTokenType::NUMBER),
+        (Kind::Entry, SemanticTokenType::VARIABLE),
+        (Kind::Mark, SemanticTokenType::PARAMETER),
+        (Kind::Id, SemanticTokenType::CLASS),
+        (Kind::Pattern, SemanticTokenType::FUNCTION),
+        (Kind::Reference, SemanticTokenType::MACRO),
+    ];
+}
+
+/// The one modifier: a digit that is not that of the solution.
+const WRONG: SemanticTokenModifier = SemanticTokenModifier::new("wrong");
+
+/// What numbers of types and bits of modifiers mean.
+pub fn legend() -> SemanticTokensLegend {
+    SemanticTokensLegend {
+        token_types: Kind::ALL.iter().map(|(_, name)| name.clone()).collect(),
+        token_modifiers: vec![WRONG],
+    }
+}
+
+/// A word or sign of a section.
+#[derive(Clone, Copy)]
+struct Piece {
+    span: Span,
+    kind: Kind,
+    wrong: bool,
+}
+
+/// What the words and signs of a text are, from the first of these lines to before the last.
+pub fn answer(snapshot: &Snapshot, wanted: &Lined<u32>) -> Vec<SemanticToken> {
+    let book = &snapshot.book;
+    let lines = Lines::of(book, snapshot.encoding);
+    let mut tokens = Tokens { encoding: snapshot.encoding, found: Vec::new(), line: 0, column: 0 };
+    for (at, section) in book.tree.sections.iter().enumerate() {
+        let before = lines.before(at);
+        let height = u32::try_from(section.lines.len()).unwrap_or(u32::MAX);
+        if before < wanted.end && before.saturating_add(height) > wanted.start {
+            for piece in pieces(book, at, snapshot.settings.spoil()) {
+                tokens.add(section, before, piece, wanted);
+            }
+        }
+    }
+    tokens.found
+}
+
+/// The changes that make `new` of `old`: at most one.
+pub fn changes(old: &[SemanticToken], new: &[SemanticToken]) -> Vec<SemanticTokensEdit> {
+    let same = old.iter().zip(new).take_while(|(old, new)| old == new).count();
+    let (old, new) = (&old[same..], &new[same..]);
+    let behind = old.iter().rev().zip(new.iter().rev()).take_while(|(old, new)| old == new).count();
+    let (gone, come) = (&old[..old.len() - behind], &new[..new.len() - behind]);
+    if gone.is_empty() && come.is_empty() {
+        return Vec::new();
+    }
+    // The protocol counts the numbers that tokens are made of.
+    let numbers = |tokens: usize| u32::try_from(5 * tokens).unwrap_or(u32::MAX);
+    vec![SemanticTokensEdit {
+        start: numbers(same),
+        delete_count: numbers(gone.len()),
+        data: (!come.is_empty()).then(|| come.to_vec()),
+    }]
+}
+
+/// Tokens as the protocol has them: each by its distance from the one before.
+struct Tokens {
+    encoding: Encoding,
+    found: Vec<SemanticToken>,
+    line: u32,
+    column: u32,
+}
+
+impl Tokens {
+    fn add(&mut self, section: &Section, before: u32, piece: Piece, wanted: &Lined<u32>) {
+        let range = super::convert::range_in(section, piece.span, self.encoding);
+        let line = range.start.line + before;
+        if !wanted.contains(&line) || range.end.line != range.start.line {
+            return;
+        }
+        let column = range.start.character;
+        let number = Kind::ALL.iter().position(|(kind, _)| *kind == piece.kind).unwrap_or_default();
+        self.found.push(SemanticToken {
+            delta_line: line - self.line,
+            delta_start: if line == self.line { column - self.column } else { column },
+            length: range.end.character - column,
+            token_type: u32::try_from(number).unwrap_or_default(),
+            token_modifiers_bitset: u32::from(piece.wrong),
+        });
+        (self.line, self.column) = (line, column);
+    }
+}
+
+/// The words and signs of a section in order; none lies in another.
+fn pieces(book: &Book, at: usize, spoil: bool) -> Vec<Piece> {
+    let (section, meaning) = (&*book.tree.sections[at], &book.meanings[at]);
+    let mut pieces = Vec::new();
+    let mut put = |span: Span, kind| pieces.push(Piece { span, kind, wrong: false });
+    for statement in &section.statements {
+        put(statement.word, Kind::Statement);
+        for value in statement.values.iter().filter(|value| value.quoted) {
+            put(value.span, Kind::Text);
+        }
+        if matches!(statement.keyword, Some(Keyword::Needs | Keyword::Avoids | Keyword::Teaches)) {
+            for value in statement.values.iter().filter(|value| !value.quoted) {
+                put(value.span, Kind::Pattern);
+            }
+        }
+    }
+    for line in &section.lines {
+        match &line.kind {
+            LineKind::Comment => put(line.span, Kind::Comment),
+            LineKind::Prose => {
+                braces(&section.text, line.span).for_each(|brace| put(brace.span, Kind::Reference));
+            }
+            LineKind::Step(step) => match &**step {
+                StepLine::Step(_, Some(reason)) => put(reason.pattern, Kind::Pattern),
+                StepLine::Say(prose) => {
+                    braces(&section.text, *prose).for_each(|brace| put(brace.span, Kind::Reference));
+                }
+                StepLine::Ask(question, _) => put(*question, Kind::Text),
+                StepLine::Point(name) => put(*name, Kind::Id),
+                StepLine::Finish(patterns) => {
+                    for pattern in patterns {
+                        put(*pattern, Kind::Pattern);
+                    }
+                }
+                StepLine::Allow(_, why) => put(*why, Kind::Text),
+                StepLine::Step(_, None) | StepLine::Show(_) => {}
+            },
+            _ => {}
+        }
+    }
+    for entry in &meaning.entries {
+        if let Entry::Puzzle(puzzle) = entry {
+            puzzle.id.iter().for_each(|id| put(id.span, Kind::Id));
+        }
+    }
+    for reference in book.references_in(0, at) {
+        put(reference.spot.span, Kind::Id);
+    }
+    for entry in &meaning.entries {
+        if let Entry::Puzzle(puzzle) = entry {
+            of_grids(section, puzzle, spoil, &mut pieces);
+        }
+    }
+    // Of what lies in one another the inner is told, and nothing where both begin alike.
+    pieces.sort_by_key(|piece| (piece.span.start, piece.span.end));
+    let mut apart: Vec<Piece> = Vec::with_capacity(pieces.len());
+    for piece in pieces.into_iter().filter(|piece| piece.span.start < piece.span.end) {
+        match apart.last() {
+            Some(last) if piece.span.start < last.span.end => {}
+            _ => apart.push(piece),
+        }
+    }
+    apart
+}
+
+/// The digits and marks of a puzzle's grids and sheets.
+fn of_grids(section: &Section, puzzle: &Puzzle, spoil: bool, pieces: &mut Vec<Piece>) {
+    let Some(layout) = &puzzle.layout else { return };
+    let answer = puzzle.verdict_at_once().filter(|_| spoil);
+    let wrong = |cell: Cell, digit: Digit| match answer {
+        Some(Verdict::One(solution)) => solution.get(cell) != Some(digit),
+        _ => false,
+    };
+    let cells = || layout.size().all_cells();
+    let mut board = |board: &Board, kind| {
+        for (cell, digit) in cells().filter_map(|cell| Some((cell, board.grid.get(cell)?))) {
+            let wrong = kind == Kind::Entry && wrong(cell, digit);
+            pieces.push(Piece { span: board.place(section, cell), kind, wrong });
+        }
+    };
+    puzzle.givens.iter().for_each(|it| board(it, Kind::Given));
+    puzzle.position.iter().for_each(|it| board(it, Kind::Entry));
+    puzzle.solution.iter().for_each(|it| board(it, Kind::Given));
+    for sheet in &puzzle.sheets {
+        let token = |cell| of_token(puzzle, sheet, cell, &wrong);
+        let told = cells().filter_map(|cell| Some((cell, token(cell)?)));
+        pieces.extend(told.map(|(cell, (kind, wrong))| Piece {
+            span: sheet.place(section, cell),
+            kind,
+            wrong,
+        }));
+    }
+}
+
+/// What stands in a cell of a sheet, and whether it is wrong.
+fn of_token(
+    puzzle: &Puzzle,
+    sheet: &Sheet,
+    cell: Cell,
+    wrong: &impl Fn(Cell, Digit) -> bool,
+) -> Option<(Kind, bool)> {
+    let is_given = puzzle.givens.as_ref().is_some_and(|board| board.grid.get(cell).is_some());
+    match sheet.token(cell) {
+        Token::Empty => None,
+        Token::Digit(_) if is_given => Some((Kind::Given, false)),
+        Token::Digit(digit) | Token::Known(digit) => Some((Kind::Entry, wrong(cell, digit))),
+        Token::Closed(_) | Token::Open(_) => Some((Kind::Mark, false)),
+    }
+}
