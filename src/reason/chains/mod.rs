@@ -54,7 +54,9 @@ fn search<const W: usize>(
     let mut told: Vec<Bits<W>> = Vec::new();
     let mut offer = |chain: Chain<W>| {
         let struck = chain.strikes(links);
-        if chain.repeats() || chain.0.iter().map(|link| link.bases.len()).sum::<usize>() > LONGEST {
+        // A set may lose one digit to another and one to what is struck.
+        let is_tangled = pattern != Pattern::AlmostLockedSets && chain.repeats();
+        if is_tangled || chain.0.iter().map(|link| link.bases.len()).sum::<usize>() > LONGEST {
             return false;
         }
         if told.contains(&struck) {
