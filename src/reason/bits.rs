@@ -68,6 +68,12 @@ impl<const WORDS: usize> Bits<WORDS> {
     }
 }
 
+impl<const WORDS: usize> Default for Bits<WORDS> {
+    fn default() -> Bits<WORDS> {
+        Bits::EMPTY
+    }
+}
+
 impl<const WORDS: usize> BitAnd for Bits<WORDS> {
     type Output = Bits<WORDS>;
     fn bitand(self, other: Bits<WORDS>) -> Bits<WORDS> {

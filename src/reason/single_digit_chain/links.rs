@@ -27,6 +27,8 @@ pub(super) struct Desk<const WORDS: usize> {
     pub(super) links: Vec<Link<WORDS>>,
     /// For each place the ways that begin with it alone.
     beginning_at: Vec<Bits<WORDS>>,
+    /// The places at which some way begins alone.
+    beginnings: Bits<WORDS>,
     beginning_with_several: Vec<(Bits<WORDS>, usize)>,
     /// For each link the ways of its house.
     of_house: Vec<Bits<WORDS>>,
@@ -120,7 +122,7 @@ impl<const WORDS: usize> Desk<WORDS> {
         let next = |way: usize| {
             let seeing = self.links[way / 2].seeing[1 - way % 2];
             let mut after = Bits::EMPTY;
-            for at in seeing.iter() {
+            for at in (seeing & self.beginnings).iter() {
                 after = after | self.beginning_at[at];
             }
             for (end, way) in &self.beginning_with_several {
@@ -143,6 +145,7 @@ impl<const WORDS: usize> Desk<WORDS> {
     fn sort_ways(&mut self, places: usize) {
         self.beginning_at.clear();
         self.beginning_at.resize(places, Bits::EMPTY);
+        self.beginnings = Bits::EMPTY;
         self.beginning_with_several.clear();
         self.of_house.clear();
         for (link, number) in self.links.iter().zip(0..) {
@@ -151,7 +154,10 @@ impl<const WORDS: usize> Desk<WORDS> {
             self.of_house.push(if is_same { self.of_house[number - 1] | both } else { both });
             for (end, way) in link.ends.iter().zip(number * 2..) {
                 match end.only() {
-                    Some(at) => self.beginning_at[at].insert(way),
+                    Some(at) => {
+                        self.beginnings.insert(at);
+                        self.beginning_at[at].insert(way);
+                    }
                     None => self.beginning_with_several.push((*end, way)),
                 }
             }

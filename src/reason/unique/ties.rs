@@ -25,21 +25,36 @@ struct Net<'a> {
     ties: Vec<Tie>,
 }
 
+/// What says that a cell must hold a digit.
+#[derive(Clone, Copy)]
+enum Because {
+    /// It is supposed.
+    Supposed,
+    /// A house has no other place for the digit: the tie of this number.
+    Tie(usize),
+    /// The cell has no other candidate left.
+    Left,
+}
+
 /// A cell that must hold a digit, what says so, and what came before it: its place among these.
 struct So {
     cell: usize,
     digit: Digit,
-    because: Option<(Base, usize)>,
+    because: Because,
+    after: usize,
 }
 
 /// Adds what strikes one of the two digits from a cell; what reads the same is one.
 pub(super) fn find<'a>(deadly: &'a Deadly, position: &Position, ideas: &mut Vec<Idea<'a>>) {
     let Some(net) = Net::new(deadly, position) else { return };
     let own = ideas.len();
+    let mut so = Vec::with_capacity(deadly.cells.len());
     for cell in 0..deadly.cells.len() {
         for digit in net.digits {
-            let Some(beside) = net.refute(cell, digit) else { continue };
-            let struck = (deadly.cells[cell], digit);
+            if !net.refutes(cell, digit, &mut so) {
+                continue;
+            }
+            let (struck, beside) = ((deadly.cells[cell], digit), net.read(&so));
             match ideas[own..].iter_mut().find(|idea| idea.beside == beside) {
                 Some(idea) => idea.struck.push(struck),
                 None => ideas.push(Idea { deadly, struck: vec![struck], beside }),
@@ -80,20 +95,21 @@ impl Net<'_> {
         if digit == self.digits[0] { self.digits[1] } else { self.digits[0] }
     }
 
-    /// What is read so that with this digit in this cell no further candidate is left; `None` if some are.
-    fn refute(&self, cell: usize, digit: Digit) -> Option<Vec<Base>> {
-        let mut so = vec![So { cell, digit, because: None }];
+    /// Whether with this digit in this cell no further candidate is left; what follows from it is put into `so`.
+    fn refutes(&self, cell: usize, digit: Digit, so: &mut Vec<So>) -> bool {
+        so.clear();
+        so.push(So { cell, digit, because: Because::Supposed, after: 0 });
         let mut known: u64 = 1 << cell;
         let mut at = 0;
         while at < so.len() && self.open & !known != 0 {
             let (cell, digit) = (so[at].cell, so[at].digit);
-            let mut follow = |cell: usize, digit: Digit, base: Base| {
+            let mut follow = |cell: usize, digit: Digit, because: Because| {
                 if known & (1 << cell) == 0 {
                     known |= 1 << cell;
-                    so.push(So { cell, digit, because: Some((base, at)) });
+                    so.push(So { cell, digit, because, after: at });
                 }
             };
-            for tie in &self.ties {
+            for (tie, number) in self.ties.iter().zip(0..) {
                 for [one, other] in [tie.cells, [tie.cells[1], tie.cells[0]]] {
                     let is_out = if one == cell {
                         tie.digit != digit
@@ -101,31 +117,34 @@ impl Net<'_> {
                         tie.digit == digit && other != cell && self.sights[cell] & (1 << one) != 0
                     };
                     if is_out {
-                        follow(other, tie.digit, Base::Place(tie.house, tie.digit));
+                        follow(other, tie.digit, Because::Tie(number));
                     }
                 }
             }
-            for clean in
-                (0..self.deadly.cells.len()).filter(|at| self.sights[cell] & !self.open & (1 << at) != 0)
-            {
-                follow(clean, self.other(digit), Base::Cell(self.deadly.cells[clean]));
+            let clean = self.sights[cell] & !self.open;
+            for clean in (0..self.deadly.cells.len()).filter(|at| clean & (1 << at) != 0) {
+                follow(clean, self.other(digit), Because::Left);
             }
             at += 1;
         }
-        (self.open & !known == 0).then(|| self.read(&so))
+        self.open & !known == 0
     }
 
     /// What is read of this, so that each cell with further candidates is known.
     fn read(&self, so: &[So]) -> Vec<Base> {
         let mut needed: Vec<bool> = so.iter().map(|one| self.open & (1 << one.cell) != 0).collect();
-        for at in (0..so.len()).rev().filter(|&at| so[at].because.is_some()) {
-            if let Some((_, before)) = so[at].because.as_ref().filter(|_| needed[at]) {
-                needed[*before] = true;
+        for at in (1..so.len()).rev() {
+            if needed[at] {
+                needed[so[at].after] = true;
             }
         }
-        let bases =
-            so.iter().zip(needed).filter(|(_, needed)| *needed).filter_map(|(one, _)| one.because.as_ref());
-        let mut bases: Vec<Base> = bases.map(|(base, _)| base.clone()).collect();
+        let base = |one: &So| match one.because {
+            Because::Supposed => None,
+            Because::Tie(number) => Some(Base::Place(self.ties[number].house, self.ties[number].digit)),
+            Because::Left => Some(Base::Cell(self.deadly.cells[one.cell])),
+        };
+        let mut bases: Vec<Base> =
+            so.iter().zip(needed).filter(|(_, needed)| *needed).filter_map(|(one, _)| base(one)).collect();
         bases.sort_unstable();
         bases
     }
