@@ -10,6 +10,7 @@ mod fish;
 mod links;
 mod locked;
 mod nearest;
+mod numbers;
 pub mod scanning;
 mod sets;
 mod single_digit_chain;

@@ -1,6 +1,7 @@
 //! What follows from a candidate by looking: a cell with one candidate left, a digit with one place left in a house.
 
-use crate::reason::links::{Bits, Links};
+use crate::reason::links::Links;
+use crate::reason::numbers::Bits;
 use crate::step::{Base, Position};
 
 /// All bases of a position.

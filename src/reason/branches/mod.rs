@@ -5,8 +5,9 @@
 mod closure;
 
 use super::chains::not;
-use super::links::{Bits, Linked, Links, Wide};
+use super::links::{Linked, Links, Wide};
 use super::nearest::Offers;
+use super::numbers::Bits;
 use crate::board::DigitSet;
 use crate::ladder::Pattern;
 use crate::step::{Deduction, MOST_BASES, Position};

@@ -2,7 +2,8 @@
 
 use crate::board::{Cell, CellSet, Digit, DigitSet};
 use crate::ladder::Pattern;
-use crate::reason::links::{Bits, Links};
+use crate::reason::links::Links;
+use crate::reason::numbers::Bits;
 use crate::step::{Base, Claim, Deduction};
 
 /// One link: if nothing of `off` is true, something of `on` is, by these bases.

@@ -7,8 +7,9 @@ mod nodes;
 
 use std::cell::Cell;
 
-use super::links::{Bits, Linked, Links, Wide};
+use super::links::{Linked, Links, Wide};
 use super::nearest::Offers;
+use super::numbers::Bits;
 use super::tables::Tables;
 use crate::board::DigitSet;
 use crate::ladder::Pattern;

@@ -4,7 +4,7 @@
 //! and out, the way to it and the way to what puts it out make a chain, of which both ends exclude what was supposed. All
 //! candidates are supposed at once, a link at a time, so that the shortest chains are found first.
 
-use crate::reason::links::Bits;
+use crate::reason::numbers::Bits;
 
 /// Links between nodes, of which the first are the candidates by their numbers.
 pub(super) struct Net<const V: usize> {

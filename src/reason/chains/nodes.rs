@@ -6,7 +6,8 @@ use std::ops::Range;
 use super::almost;
 use super::chain::{Chain, Link};
 use super::net::{Net, Step};
-use crate::reason::links::{Bits, Links};
+use crate::reason::links::Links;
+use crate::reason::numbers::Bits;
 use crate::reason::tables::Tables;
 use crate::step::{Base, Position};
 
