@@ -72,12 +72,12 @@ impl<const WORDS: usize> Desk<WORDS> {
             return;
         }
         let crossings = tables.crossings_of(house);
+        if crossings.iter().any(|crossing| own.is_subset(self.in_house[crossing.second.place()])) {
+            return;
+        }
         for crossing in crossings {
             let here = own & self.in_house[crossing.second.place()];
             let rest = own - here;
-            if rest.is_empty() {
-                return;
-            }
             if here.is_empty() {
                 continue;
             }
