@@ -23,8 +23,8 @@ fn conflict(position: &Position, a: Candidate, b: Candidate) -> bool {
     a != b && (a.0 == b.0 || a.1 == b.1 && position.layout().sees(a.0, b.0))
 }
 
-fn places(position: &Position, base: Base) -> Vec<Candidate> {
-    match base {
+fn places(position: &Position, base: &Base) -> Vec<Candidate> {
+    match *base {
         Base::Cell(cell) => position.candidates(cell).iter().map(|digit| (cell, digit)).collect(),
         Base::Swap(_) => Vec::new(),
         Base::Place(house, digit) => {
@@ -43,7 +43,7 @@ fn pairs(position: &Position, pattern: Pattern) -> Vec<[Candidate; 2]> {
         layout.size().digits().iter().map(move |digit| Base::Place(house, digit)).collect::<Vec<_>>()
     });
     let houses = houses.filter(|_| pattern != Pattern::XyChain);
-    cells.chain(houses).filter_map(|base| places(position, base).try_into().ok()).collect()
+    cells.chain(houses).filter_map(|base| places(position, &base).try_into().ok()).collect()
 }
 
 /// The fewest links after which what was supposed is put out: by any chain, and by one that passes by no base twice.
