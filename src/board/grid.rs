@@ -185,6 +185,9 @@ impl Grid {
     /// in the layout's order, digits rising within one. Two equal digits that share two houses are in it twice.
     pub fn clashes(&self, layout: &Layout) -> Vec<Clash> {
         let mut clashes = Vec::new();
+        if !self.has_clash(layout) {
+            return clashes;
+        }
         for house in layout.houses() {
             let (mut once, mut twice) = (DigitSet::EMPTY, DigitSet::EMPTY);
             for digit in house.cells.iter().filter_map(|cell| self[*cell]) {
@@ -199,6 +202,15 @@ impl Grid {
             }
         }
         clashes
+    }
+
+    /// Whether a digit stands more than once in a house of the layout, which has the same size.
+    pub fn has_clash(&self, layout: &Layout) -> bool {
+        let mut seen = vec![DigitSet::EMPTY; layout.houses().len()];
+        let mut cells = self.cells.iter().zip(layout.all_slots());
+        cells.any(|(digit, slots)| {
+            digit.is_some_and(|digit| slots.iter().any(|slot| !seen[slot.house.place()].insert(digit)))
+        })
     }
 
     /// The cells in which two grids of one size differ.

@@ -343,6 +343,11 @@ impl Layout {
         &self.0.slots[self.checked_index(cell)]
     }
 
+    /// The places in houses of each cell, in reading order.
+    pub(super) fn all_slots(&self) -> &[Vec<Slot>] {
+        &self.0.slots
+    }
+
     /// The house of this name.
     pub fn house(&self, name: &HouseName) -> Option<&House> {
         self.houses().iter().find(|house| house.name == *name)

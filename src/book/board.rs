@@ -26,30 +26,50 @@ impl Board {
     /// Reads the block of `statement` as a grid of this size: `None` if it has no rows yet.
     pub(super) fn read(section: &Section, statement: usize, size: Size) -> Result<Option<Board>, Vec<Fault>> {
         let block = &section.statements[statement];
-        if !has_rows(section, block) {
+        let mut cells = Vec::with_capacity(size.cells());
+        let (mut even, mut known, mut found) = (true, true, 0);
+        for row in rows(section, block) {
+            let before = cells.len();
+            for (_, symbol) in section.symbols(row) {
+                let digit = digit(symbol, size);
+                known &= digit.is_some() || is_open(symbol);
+                cells.push(digit);
+            }
+            even &= cells.len() - before == size.usize();
+            found += 1;
+        }
+        if found == 0 {
             return Ok(None);
         }
-        check_shape(section, block, size, false, |line| section.symbols(line).count())?;
-        let mut grid = Grid::empty(size);
-        let mut cells = size.all_cells();
-        let mut faults = Vec::new();
-        let mut run = false;
-        for row in rows(section, block) {
-            let mut outside = None;
-            for ((span, symbol), cell) in section.symbols(row).zip(&mut cells) {
-                match Digit::from_symbol(symbol).filter(|digit| digit.value() <= size.side()) {
-                    None if is_open(symbol) => {}
-                    None => outside = outside.or(Some((span, symbol))),
-                    digit => grid.set(cell, digit),
-                }
-            }
-            if let Some((span, symbol)) = outside.filter(|_| !run) {
-                faults.push(Fault { span, kind: FaultKind::SymbolOutside(symbol, size.side()) });
-            }
-            run = outside.is_some();
+        if !even || found != size.usize() {
+            check_shape(section, block, size, false, |line| section.symbols(line).count())?;
         }
-        if faults.is_empty() { Ok(Some(Board { grid, statement })) } else { Err(faults) }
+        if !known {
+            return Err(outside(section, block, size));
+        }
+        cells.resize(size.cells(), None);
+        Ok(Some(Board { grid: Grid::from_cells(size, cells), statement }))
     }
+}
+
+/// The digit that a symbol stands for in a grid of this size.
+fn digit(symbol: char, size: Size) -> Option<Digit> {
+    Digit::from_symbol(symbol).filter(|digit| digit.value() <= size.side())
+}
+
+/// The symbols of a block that are neither digits of this size nor empty cells: of each row the first, and of neighbouring
+/// rows that have some the first.
+fn outside(section: &Section, statement: &Statement, size: Size) -> Vec<Fault> {
+    let (mut faults, mut run) = (Vec::new(), false);
+    for row in rows(section, statement) {
+        let strange = |&(_, symbol): &(Span, char)| digit(symbol, size).is_none() && !is_open(symbol);
+        let first = section.symbols(row).find(strange);
+        if let Some((span, symbol)) = first.filter(|_| !run) {
+            faults.push(Fault { span, kind: FaultKind::SymbolOutside(symbol, size.side()) });
+        }
+        run = first.is_some();
+    }
+    faults
 }
 
 /// Where a cell stands in a block of rows with one symbol a cell.

@@ -4,8 +4,12 @@ use super::values::title;
 use super::{Defaults, Entry, Layouts, Meaning, Puzzle};
 use crate::ladder::Ladder;
 use crate::notation::{self, ItemKind, Keyword, Section, Statement, Tree};
+use rayon::prelude::*;
 use std::ops::Range;
 use std::sync::Arc;
+
+/// From so many sections on, a file is read on all processors.
+const MANY: usize = 64;
 
 /// One file.
 #[derive(Clone, Debug)]
@@ -103,11 +107,28 @@ impl Book {
             parts: Vec::new(),
             layouts: Layouts::default(),
         };
-        for section in 0..book.tree.sections.len() {
-            let (holds, meaning) = book.understand(section);
-            book.defaults.push(holds);
-            book.meanings.push(meaning);
+        // Only what stands between puzzles changes what holds for others; when that is known, all can be read at once.
+        let (mut holds, mut openings) = (Arc::default(), Vec::new());
+        for section in &book.tree.sections {
+            book.defaults.push(Arc::clone(&holds));
+            let opens = section.items.iter().any(|item| item.kind.is_opening());
+            let meaning = opens.then(|| Arc::new(Meaning::of(section, &holds, &book.layouts)));
+            if let Some(changed) = meaning.as_ref().and_then(|meaning| meaning.defaults.as_ref()) {
+                holds = Arc::clone(changed);
+            }
+            openings.push(meaning);
         }
+        let understand = |(section, (holds, opening)): (usize, (&Arc<Defaults>, Option<Arc<Meaning>>))| {
+            opening
+                .unwrap_or_else(|| Arc::new(Meaning::of(&book.tree.sections[section], holds, &book.layouts)))
+        };
+        let sections = book.defaults.iter().zip(openings).enumerate();
+        book.meanings = if book.tree.sections.len() < MANY {
+            sections.map(understand).collect()
+        } else {
+            let sections: Vec<_> = sections.collect();
+            sections.into_par_iter().with_min_len(MANY / 4).map(understand).collect()
+        };
         book.parts = book.parts_among(0..book.tree.sections.len());
         book
     }
@@ -260,9 +281,9 @@ impl Book {
     }
 
     /// What holds at a section, and what it means there.
-    fn understand(&mut self, section: usize) -> (Arc<Defaults>, Arc<Meaning>) {
+    fn understand(&self, section: usize) -> (Arc<Defaults>, Arc<Meaning>) {
         let holds = self.defaults_at(section);
-        let meaning = Meaning::of(&self.tree.sections[section], &holds, &mut self.layouts);
+        let meaning = Meaning::of(&self.tree.sections[section], &holds, &self.layouts);
         (holds, Arc::new(meaning))
     }
 }

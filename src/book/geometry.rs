@@ -7,14 +7,18 @@ use super::{ExtraHouse, Fact, Facts, Fault, FaultKind};
 use crate::board::{BoxShape, Layout, LayoutError, MAX_SIDE, RegionFault, Size};
 use crate::notation::{Keyword, Span, Statement, is_house_name, is_open, read_cells};
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 /// Extra houses that a puzzle can have: more than any board needs, few enough that they are built and searched at once.
 const MOST_HOUSES: usize = 100;
 
 /// The layouts that have been built so far: puzzles of one geometry share theirs.
 #[derive(Clone, Default, Debug)]
-pub struct Layouts(BTreeMap<Geometry, Arc<Layout>>);
+pub struct Layouts(Arc<Mutex<BTreeMap<Geometry, Arc<Layout>>>>);
+
+/// The layouts that have the usual boxes of their size and nothing else: most puzzles of all files share them.
+static USUAL: [OnceLock<Arc<Layout>>; MAX_SIDE as usize + 1] =
+    [const { OnceLock::new() }; MAX_SIDE as usize + 1];
 
 /// All that a layout is built from.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -37,17 +41,31 @@ enum Blocks {
 type Unfit = (Option<usize>, LayoutError);
 
 impl Layouts {
-    fn get(&mut self, geometry: Geometry) -> Result<Arc<Layout>, Unfit> {
-        if let Some(layout) = self.0.get(&geometry) {
+    fn get(&self, geometry: Geometry) -> Result<Arc<Layout>, Unfit> {
+        if geometry.is_usual() {
+            let usual = &USUAL[geometry.size.usize()];
+            return match usual.get() {
+                Some(layout) => Ok(Arc::clone(layout)),
+                None => geometry.build().map(|layout| Arc::clone(usual.get_or_init(|| Arc::new(layout)))),
+            };
+        }
+        let mut built = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(layout) = built.get(&geometry) {
             return Ok(Arc::clone(layout));
         }
         let layout = Arc::new(geometry.build()?);
-        self.0.insert(geometry, Arc::clone(&layout));
+        built.insert(geometry, Arc::clone(&layout));
         Ok(layout)
     }
 }
 
 impl Geometry {
+    /// Whether it has the usual boxes of its size and nothing else.
+    fn is_usual(&self) -> bool {
+        let boxes = self.size.default_boxes().map(Blocks::Boxes);
+        boxes.as_ref() == Some(&self.blocks) && !self.diagonals && self.houses.is_empty()
+    }
+
     fn build(&self) -> Result<Layout, Unfit> {
         let blocks = match &self.blocks {
             Blocks::Boxes(shape) => Layout::with_boxes(self.size, *shape),

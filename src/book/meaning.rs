@@ -27,7 +27,7 @@ pub struct Defaults {
 
 impl Meaning {
     /// Understands a section, where `defaults` hold. Puzzles of one geometry share a layout out of `layouts`.
-    pub fn of(section: &Section, defaults: &Defaults, layouts: &mut Layouts) -> Meaning {
+    pub fn of(section: &Section, defaults: &Defaults, layouts: &Layouts) -> Meaning {
         let mut reader = Reader { section, layouts, faults: Vec::new() };
         let mut meaning = Meaning::default();
         for item in &section.items {
@@ -60,7 +60,7 @@ impl Meaning {
 /// Understands one section.
 pub(super) struct Reader<'a> {
     pub section: &'a Section,
-    pub layouts: &'a mut Layouts,
+    pub layouts: &'a Layouts,
     pub faults: Vec<Fault>,
 }
 

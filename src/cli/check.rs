@@ -1,18 +1,22 @@
 //! `gridsetter check`: read, judge, report, and mend if asked to.
 
+use super::check_lists::Lists;
 use super::diff;
 use super::ids::Ids;
 use super::input::{Inputs, Source, Text};
 use super::mend::Mending;
 use super::place::Places;
+use super::progress::Extent;
 use super::project::Projects;
 use super::puzzles::heading;
 use super::replace::Replacer;
-use super::report::{Format, Found, Identities, Judged};
+use super::report::{Format, Found, Identities, Judged, Written};
+use super::sum::Sum;
 use super::taken::{Given, Needed, needed};
 use super::terminal::{Closed, Terminal, Trouble, words};
+use super::watch;
 use super::words::{counted, finding_named};
-use crate::book::{Book, SectionId, Workspace};
+use crate::book::{Book, Entry, Meaning, SectionId, Workspace};
 use crate::lint::{self, Group, Report, Severity};
 use crate::replay;
 use crate::settings::{self, Project};
@@ -20,7 +24,6 @@ use clap::{Args, ValueEnum};
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::PathBuf;
-use std::rc::Rc;
 use std::sync::Arc;
 
 const EXAMPLES: &str = "\
@@ -37,6 +40,7 @@ Exit code: 0 nothing found, 1 findings at or above --fail-on, 2 something could 
 /// Find what is wrong, and say where, why and what to do
 #[derive(Args, Debug)]
 #[command(after_help = EXAMPLES)]
+#[allow(clippy::struct_excessive_bools, reason = "each is an option of its own")]
 pub struct Arguments {
     #[command(flatten)]
     inputs: Inputs,
@@ -70,6 +74,9 @@ pub struct Arguments {
     /// Look only at the puzzle of this id (may be repeated)
     #[arg(long, value_name = "ID")]
     id: Vec<String>,
+    /// Stay, and check again whenever a file has changed
+    #[arg(long)]
+    watch: bool,
     #[arg(skip)]
     about: About,
 }
@@ -110,7 +117,7 @@ struct Read {
     source: Source,
     text: Text,
     /// The project that it belongs to.
-    project: Option<Rc<Project>>,
+    project: Option<Arc<Project>>,
     /// Whether it was given. Else it was only needed: its ids count, and nothing is said of it.
     given: bool,
     /// What is reported of it.
@@ -128,17 +135,53 @@ pub fn run(
     replacer: &Replacer,
 ) -> Result<(), Closed> {
     let Some(said) = arguments.rules(terminal) else { return Ok(()) };
-    let read = arguments.known().and_then(|known| Ok((known, arguments.read(&said, projects, terminal)?)));
-    let (mut known, (mut files, mut books)) = match read {
-        Ok(read) => read,
+    if !arguments.watch {
+        return once(arguments, &said, projects, terminal, replacer);
+    }
+    let way = projects.way().clone();
+    watch::stay(&arguments.inputs.paths, &way, terminal, |terminal| match projects.read_anew() {
+        Ok(()) => once(arguments, &said, projects, terminal, replacer),
+        Err(trouble) => {
+            terminal.trouble(&trouble);
+            Ok(())
+        }
+    })
+}
+
+/// Checks what is there now.
+fn once(
+    arguments: &Arguments,
+    said: &settings::Check,
+    projects: &mut Projects,
+    terminal: &mut Terminal,
+    replacer: &Replacer,
+) -> Result<(), Closed> {
+    let found = arguments.known().and_then(|known| {
+        let sources = arguments.inputs.sources(terminal);
+        // If the settings of a file cannot be used, what was asked for is not known.
+        let projects: Result<Vec<_>, _> = sources.iter().map(|source| projects.of(source)).collect();
+        Ok((known, sources, projects?))
+    });
+    let (mut known, sources, found) = match found {
+        Ok(found) => found,
         Err(trouble) => {
             terminal.trouble(&trouble);
             return Ok(());
         }
     };
+    let ids = Ids::new(&arguments.id);
+    if let Some(write) = arguments.line_by_line(&sources) {
+        let (asked, styled) = (&arguments.id, terminal.styled());
+        let lists = Lists { sources: &sources, said, asked, ids: &ids, write, styled };
+        let sum = lists.check(&mut known, projects, terminal)?;
+        ids.say_missing(terminal);
+        terminal.remark(&sum.told());
+        arguments.say_gone(&known, terminal);
+        return Ok(());
+    }
+    let (mut files, mut books) = read(sources.into_iter().zip(found), said, terminal);
     join_needed(&mut files, &mut books, terminal);
     let mut workspace = Workspace::new(books);
-    let mut ids = Ids::new(&arguments.id);
     for (section, _, puzzle) in workspace.puzzles() {
         if files[section.book].given {
             ids.take(puzzle);
@@ -156,9 +199,12 @@ pub fn run(
         };
         mending.mend(&mut workspace)
     } else {
-        (0, lint::check(&workspace))
+        (0, checked(&workspace, terminal))
     };
     say_crowded(&reports, &files, terminal);
+    for report in reports.iter_mut().filter(|report| files[report.spot.section.book].source.list) {
+        report.fixes.clear();
+    }
     reports.retain(|report| {
         let book = report.spot.section.book;
         arguments.wants(report, &files) && !known.take(report, &workspace.books[book].name)
@@ -186,14 +232,10 @@ pub fn run(
     }
     let mut summary = arguments.summary(&files, &workspace, &reports, mended);
     if arguments.about == About::Walks {
-        summary += &said_unjudged(&files, &workspace, &mut ids, terminal);
+        summary += &said_unjudged(&files, &workspace, &ids, terminal);
     }
     terminal.remark(&summary);
-    if let (Some(path), left @ 1..) = (&arguments.baseline, known.left()) {
-        let (name, are) = (path.display(), if left == 1 { "is" } else { "are" });
-        terminal
-            .remark(&format!("{} of {name} {are} gone: it can be written anew", counted(left, "finding")));
-    }
+    arguments.say_gone(&known, terminal);
     Ok(())
 }
 
@@ -213,6 +255,7 @@ impl Arguments {
             fail_on: None,
             baseline: None,
             id: ids.to_vec(),
+            watch: false,
             about: About::Walks,
         }
     }
@@ -243,40 +286,31 @@ impl Arguments {
             let what = "standard input cannot be written over";
             troubles.push(Trouble::new("--fix", what, "add --diff to see what would change"));
         }
+        if self.watch && self.inputs.has_stdin() {
+            let what = "standard input is read once and cannot change";
+            troubles.push(Trouble::new("--watch", what, "leave one of the two out"));
+        }
         for trouble in &troubles {
             terminal.trouble(trouble);
         }
         troubles.is_empty().then_some(rules)
     }
 
-    /// Reads the files that were given, each with its settings behind what the options `said`. A file that cannot be read
-    /// is said and left out.
-    ///
-    /// # Errors
-    /// If the settings of a file cannot be used: what was asked for is not known then.
-    fn read(
-        &self,
-        said: &settings::Check,
-        projects: &mut Projects,
-        terminal: &mut Terminal,
-    ) -> Result<(Vec<Read>, Vec<Book>), Trouble> {
-        let mut files = Vec::new();
-        let mut books = Vec::new();
-        for source in self.inputs.sources(terminal) {
-            let project = projects.of(&source)?;
-            match source.read() {
-                Err(trouble) => terminal.trouble(&trouble),
-                Ok(text) => {
-                    terminal.detail(&format!("read {}", source.name));
-                    let ladder = project.as_ref().map(|it| Arc::clone(&it.settings.ladder));
-                    books.push(source.book(&text).with_ladder(ladder.unwrap_or_default()));
-                    let rules =
-                        project.as_ref().map_or_else(|| said.clone(), |it| said.or(&it.settings.check));
-                    files.push(Read { source, text, project, given: true, rules });
-                }
-            }
+    /// How a finding is written, if all of these files are lists that can be checked line by line: nothing of them is to be
+    /// mended, and findings stand one behind the other.
+    fn line_by_line(&self, sources: &[Source]) -> Option<Written> {
+        let mends = self.fix || self.fix_unsafe || self.diff;
+        let lists = !sources.is_empty() && sources.iter().all(|source| source.list);
+        self.format.one_by_one().filter(|_| lists && !mends && self.about == About::All)
+    }
+
+    /// Says what of the baseline is found no more.
+    fn say_gone(&self, known: &Identities, terminal: &mut Terminal) {
+        if let (Some(path), left @ 1..) = (&self.baseline, known.left()) {
+            let (name, are) = (path.display(), if left == 1 { "is" } else { "are" });
+            let gone = counted(left, "finding");
+            terminal.remark(&format!("{gone} of {name} {are} gone: it can be written anew"));
         }
-        Ok((files, books))
     }
 
     /// What was found before.
@@ -325,22 +359,15 @@ impl Arguments {
             (_, true) => format!("{mended} would be mended; left: "),
             (_, false) => format!("{mended} mended; left: "),
         };
-        let can = |safe: bool| {
-            reports
-                .iter()
-                .filter(|it| it.fixes.iter().any(|fix| fix.safe) == safe && !it.fixes.is_empty())
-                .count()
-        };
-        let (safe, unsure) = (can(true), can(false));
+        let sum = sum(files, workspace, reports);
         let mut hints = Vec::new();
-        if safe > 0 && !self.fix {
-            hints.push(format!("; {safe} can be mended with --fix"));
+        if sum.safe > 0 && !self.fix {
+            hints.push(format!("; {} can be mended with --fix", sum.safe));
         }
-        if unsure > 0 && !self.fix_unsafe {
-            hints.push(format!("; {unsure} with --fix-unsafe, by a guess"));
+        if sum.unsure > 0 && !self.fix_unsafe {
+            hints.push(format!("; {} with --fix-unsafe, by a guess", sum.unsure));
         }
-        let extent = extent(files, workspace, reports);
-        format!("{before}{} in {extent}{}", tally(reports), hints.concat())
+        format!("{before}{}{}", sum.told(), hints.concat())
     }
 }
 
@@ -357,7 +384,7 @@ fn say_crowded(reports: &[Report], files: &[Read], terminal: &mut Terminal) {
 }
 
 /// Says which puzzles speak of what a reader knows, and cannot be reasoned about. What the summary adds of them is returned.
-fn said_unjudged(files: &[Read], workspace: &Workspace, ids: &mut Ids, terminal: &mut Terminal) -> String {
+fn said_unjudged(files: &[Read], workspace: &Workspace, ids: &Ids, terminal: &mut Terminal) -> String {
     let places = Places::new(workspace);
     let mut unjudged = 0;
     let given = workspace.puzzles().filter(|(at, ..)| files[at.book].given);
@@ -371,35 +398,62 @@ fn said_unjudged(files: &[Read], workspace: &Workspace, ids: &mut Ids, terminal:
     if unjudged == 0 { String::new() } else { format!("; {} not judged", counted(unjudged, "puzzle")) }
 }
 
-/// `3 findings (2 errors, 1 warning)`
-fn tally(reports: &[Report]) -> String {
-    if reports.is_empty() {
-        return "no findings".to_owned();
-    }
-    let of = |severity: Severity| reports.iter().filter(|report| report.severity == severity).count();
-    let (errors, warnings, infos) = (of(Severity::Error), of(Severity::Warning), of(Severity::Info));
-    let kinds = [
-        (errors, counted(errors, "error")),
-        (warnings, counted(warnings, "warning")),
-        (infos, format!("{infos} info")),
-    ];
-    let kinds: Vec<String> = kinds.into_iter().filter(|(n, _)| *n > 0).map(|(_, words)| words).collect();
-    format!("{} ({})", counted(reports.len(), "finding"), kinds.join(", "))
+/// Everything that there is to say of `workspace`; on a terminal it is seen how far that is.
+fn checked(workspace: &Workspace, terminal: &mut Terminal) -> Vec<Report> {
+    let puzzles =
+        |meaning: &Meaning| meaning.entries.iter().filter(|entry| matches!(entry, Entry::Puzzle(_))).count();
+    // How many puzzles stand up to the end of each section.
+    let mut all = 0;
+    let upto = workspace.sections().map(|(.., meaning)| {
+        all += puzzles(meaning);
+        all
+    });
+    let upto: Vec<usize> = upto.collect();
+    terminal.begin();
+    let reports = lint::check_seen(workspace, &mut |sections| {
+        let done = sections.checked_sub(1).map_or(0, |last| upto[last]);
+        terminal.advance(done, Extent::Puzzles(all));
+    });
+    terminal.end();
+    reports
 }
 
-/// `2 of 14 puzzles, 1 file`: in how many puzzles something was found, and in what all was looked for.
-fn extent(files: &[Read], workspace: &Workspace, reports: &[Report]) -> String {
+/// What was found, counted.
+fn sum(files: &[Read], workspace: &Workspace, reports: &[Report]) -> Sum {
     let given = || workspace.puzzles().map(|(section, ..)| section).filter(|id| files[id.book].given);
-    let puzzles = given().count();
     let with_puzzle: BTreeSet<SectionId> = given().collect();
-    let files = counted(files.iter().filter(|file| file.given).count(), "file");
     let hit: BTreeSet<SectionId> =
         reports.iter().map(|report| report.spot.section).filter(|id| with_puzzle.contains(id)).collect();
-    match (puzzles, hit.len()) {
-        (0, _) => files,
-        (_, 0) => format!("{}, {files}", counted(puzzles, "puzzle")),
-        (_, hit) => format!("{hit} of {}, {files}", counted(puzzles, "puzzle")),
+    let files = files.iter().filter(|file| file.given).count();
+    let mut sum = Sum::of(files, given().count(), hit.len());
+    for report in reports {
+        sum.add(report);
     }
+    sum
+}
+
+/// Reads the files that were given, each with its settings behind what the options `said`. A file that cannot be read is
+/// said and left out.
+fn read(
+    sources: impl Iterator<Item = (Source, Option<Arc<Project>>)>,
+    said: &settings::Check,
+    terminal: &mut Terminal,
+) -> (Vec<Read>, Vec<Book>) {
+    let mut files = Vec::new();
+    let mut books = Vec::new();
+    for (source, project) in sources {
+        match source.read() {
+            Err(trouble) => terminal.trouble(&trouble),
+            Ok(text) => {
+                terminal.detail(&format!("read {}", source.name));
+                let ladder = project.as_ref().map(|it| Arc::clone(&it.settings.ladder));
+                books.push(source.book(&text).with_ladder(ladder.unwrap_or_default()));
+                let rules = project.as_ref().map_or_else(|| said.clone(), |it| said.or(&it.settings.check));
+                files.push(Read { source, text, project, given: true, rules });
+            }
+        }
+    }
+    (files, books)
 }
 
 /// Puts the files that a `take` needs before those that were given: what two files say alike is then said of a given one.

@@ -1,8 +1,11 @@
 //! `gridsetter export`: puzzles as a list or a table.
 
+use super::course::{Part, each_part};
 use super::ids::Ids;
 use super::input::Inputs;
 use super::place::Places;
+use super::project::Projects;
+use super::telling::Telling;
 use super::terminal::{Closed, Terminal};
 use super::words::counted;
 use crate::book::{Spot, Workspace};
@@ -55,30 +58,59 @@ impl To {
 /// Runs the command.
 ///
 /// # Errors
-/// [`Closed`] if standard output takes nothing more.
+/// [`Closed`] if standard output takes nothing more, or the user wants no more.
 pub fn run(arguments: &Arguments, terminal: &mut Terminal) -> Result<(), Closed> {
-    let mut books = Vec::new();
-    for source in arguments.inputs.sources(terminal) {
-        match source.read() {
-            Ok(text) => books.push(source.book(&text)),
-            Err(trouble) => terminal.trouble(&trouble),
+    let sources = arguments.inputs.sources(terminal);
+    let (form, ids) = (arguments.to.output(), Ids::new(&arguments.id));
+    let (mut out, mut left) = (0, 0);
+    let mut take = |exported: Exported, terminal: &mut Terminal| {
+        out += exported.out;
+        left += exported.left;
+        terminal.tell(exported.telling)?;
+        Ok(exported.out)
+    };
+    terminal.print(&exchange::heading(form))?;
+    if sources.iter().all(|source| source.list) {
+        let look = |part: &Part| Exported::of(part.all.workspace(), &part.all.places(), &ids, form);
+        each_part(&sources, &mut Projects::none(), terminal, &look, &mut take)?;
+    } else {
+        // The answers of a file may stand in another one.
+        let mut books = Vec::new();
+        for source in sources {
+            match source.read() {
+                Ok(text) => books.push(source.book(&text)),
+                Err(trouble) => terminal.trouble(&trouble),
+            }
         }
-    }
-    let workspace = Workspace::new(books);
-    let places = Places::new(&workspace);
-    let mut ids = Ids::new(&arguments.id);
-    let mut chosen = exchange::outgoing(&workspace);
-    chosen.retain(|outgoing| ids.take(outgoing.puzzle));
-    let rows = chosen.iter().filter_map(|outgoing| outgoing.row.clone());
-    terminal.print(&exchange::exported(rows, arguments.to.output()))?;
-    for outgoing in chosen.iter().filter(|outgoing| !outgoing.lost.is_empty()) {
-        terminal.found();
-        terminal.remark(&format!("{}: {}", place(outgoing, &places), lost(&outgoing.lost)));
+        let workspace = Workspace::new(books);
+        take(Exported::of(&workspace, &Places::new(&workspace), &ids, form), terminal)?;
     }
     ids.say_missing(terminal);
-    let out = chosen.iter().filter(|outgoing| outgoing.row.is_some()).count();
-    terminal.remark(&format!("{}, {} left out", counted(out, "puzzle"), chosen.len() - out));
+    terminal.remark(&format!("{}, {left} left out", counted(out, "puzzle")));
     Ok(())
+}
+
+/// Some puzzles as they are written.
+struct Exported {
+    telling: Telling,
+    out: usize,
+    left: usize,
+}
+
+impl Exported {
+    fn of(workspace: &Workspace, places: &Places, ids: &Ids, form: Output) -> Exported {
+        let mut chosen = exchange::outgoing(workspace);
+        chosen.retain(|outgoing| ids.take(outgoing.puzzle));
+        let rows = chosen.iter().filter_map(|outgoing| outgoing.row.clone());
+        let mut telling = Telling::default();
+        telling.print(exchange::lines(rows, form));
+        for outgoing in chosen.iter().filter(|outgoing| !outgoing.lost.is_empty()) {
+            telling.found();
+            telling.remark(format!("{}: {}", place(outgoing, places), lost(&outgoing.lost)));
+        }
+        let out = chosen.iter().filter(|outgoing| outgoing.row.is_some()).count();
+        Exported { telling, out, left: chosen.len() - out }
+    }
 }
 
 /// Where a puzzle stands and what it is called.

@@ -1,9 +1,10 @@
 //! `gridsetter find`: puzzles that meet conditions, and positions that teach something.
 
-use super::find_same::Known;
+use super::find_same::{Known, Own};
 use super::json;
 use super::project::Projects;
 use super::puzzles::{Met, Puzzles};
+use super::telling::Telling;
 use super::terminal::{Closed, Terminal};
 use super::visible;
 use super::words::{counted, proposal};
@@ -11,6 +12,7 @@ use crate::board::Layout;
 use crate::edit::{lesson_lines, walk_lines, walk_to_point};
 use crate::files::canonical;
 use crate::ladder::{NameKind, PatternName, named, nearest};
+use crate::sameness::Undecided;
 use crate::step::Position;
 use crate::study::{Conditions, Fitting, Grader, Lessons, Start, Subject};
 use clap::{Args, ValueEnum};
@@ -18,7 +20,7 @@ use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::ops::RangeInclusive;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -183,75 +185,56 @@ fn pattern(text: &str) -> Result<&'static str, String> {
 /// [`Closed`] if standard output takes nothing more.
 pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
     let conditions = arguments.asked.conditions();
-    let most = arguments.limit.map_or(usize::MAX, |limit| limit as usize);
+    let most = arguments.most();
     let mut tally = Tally::default();
     let Some(mut known) = arguments.asked.known(projects, terminal) else { return Ok(()) };
     let own = arguments.asked.same_as.as_deref().map(canonical);
+    let puzzles = Puzzles { but: own, ..arguments.puzzles.clone() };
     // By how many steps lead there, then in the order of reading.
     let mut places: BTreeMap<(usize, usize), String> = BTreeMap::new();
-    arguments.puzzles.each(&[], projects, terminal, |met, terminal| {
-        let is_own = || own.as_ref().is_some_and(|own| *own == canonical(Path::new(met.file)));
-        if met.puzzle.lesson || is_own() {
-            return Ok(());
-        }
-        tally.puzzles += 1;
-        let start = match Start::of(met.puzzle) {
-            Ok(start) => start,
-            Err(why) => {
+    let look = |met: &Met, telling: &mut Telling| arguments.look(&conditions, met, telling);
+    puzzles.each(&[], projects, terminal, look, |look, terminal| {
+        tally.puzzles += usize::from(!matches!(look, Look::Lesson));
+        match look {
+            Look::Lesson | Look::Unfit | Look::Compared(Ok(None)) => Ok(()),
+            Look::Unready => {
                 tally.unready += 1;
-                terminal.detail(&format!("{}: passed over: {why}", met.heading));
-                return Ok(());
+                Ok(())
             }
-        };
-        let grader = Grader::of(&start.layout, met.ladder);
-        if arguments.asked.compares() {
-            // Where nothing else is asked, nothing is graded.
-            let grades = conditions != Conditions::default();
-            if grades && conditions.met(&grader, &start.givens).is_none() {
-                return Ok(());
+            Look::Fits(text) => {
+                tally.fitting += 1;
+                if tally.fitting <= most { terminal.print(&text) } else { Ok(()) }
             }
-            let same = known.same(met.puzzle).unwrap_or_else(|_| {
+            Look::Compared(Err(Undecided)) => {
                 tally.uncompared += 1;
-                None
-            });
-            let Some(same) = same else {
-                if arguments.asked.repeated {
-                    known.learn(&met);
+                Ok(())
+            }
+            Look::Compared(Ok(Some(own))) => {
+                if let Some(same) = known.same(&own) {
+                    tally.fitting += 1;
+                    let written = || match arguments.format {
+                        Format::Json => same.as_json(),
+                        Format::Human => same.as_text(),
+                    };
+                    return if tally.fitting <= most { terminal.print(&written()) } else { Ok(()) };
                 }
-                return Ok(());
-            };
-            tally.fitting += 1;
-            if tally.fitting > most {
-                return Ok(());
+                if arguments.asked.repeated {
+                    known.learn(&own);
+                }
+                Ok(())
             }
-            return terminal.print(&match arguments.format {
-                Format::Json => same.as_json(&met),
-                Format::Human => same.as_text(&met),
-            });
-        }
-        let Some(fitting) = conditions.met(&grader, &start.givens) else { return Ok(()) };
-        let Some(subject) = arguments.asked.teaches else {
-            tally.fitting += 1;
-            if tally.fitting > most {
-                return Ok(());
-            }
-            return terminal.print(&arguments.format.written(&met, &fitting, &start.layout, None));
-        };
-        let lessons = Lessons::of(grader.reasoner(), &start.givens, subject);
-        tally.fitting += usize::from(!lessons.places.is_empty());
-        for &at in &lessons.places {
-            tally.places += 1;
-            let key = (at, tally.places);
-            if places.len() == most && places.last_key_value().is_some_and(|(last, _)| *last < key) {
-                continue;
-            }
-            let place = Place::of(&lessons, at, subject, &grader, &met);
-            places.insert(key, arguments.format.written(&met, &fitting, &start.layout, Some(place)));
-            if places.len() > most {
-                places.pop_last();
+            Look::Teaches { in_all, nearest } => {
+                tally.fitting += usize::from(in_all > 0);
+                for ((steps, text), number) in nearest.into_iter().zip(tally.places..) {
+                    places.insert((steps, number), text);
+                    if places.len() > most {
+                        places.pop_last();
+                    }
+                }
+                tally.places += in_all;
+                Ok(())
             }
         }
-        Ok(())
     })?;
     for text in places.values() {
         terminal.print(text)?;
@@ -261,6 +244,62 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
     }
     terminal.remark(&tally.told(arguments.asked.teaches.is_some(), most));
     Ok(())
+}
+
+/// What a look at a puzzle came to.
+enum Look {
+    /// It is no puzzle.
+    Lesson,
+    /// It has not exactly one solution.
+    Unready,
+    /// It does not meet the conditions.
+    Unfit,
+    /// It meets them; what is written of it.
+    Fits(String),
+    /// It meets those that can be told of it alone, and is to be compared with others.
+    Compared(Result<Option<Box<Own>>, Undecided>),
+    /// Positions of it teach something: how many, and of those that are nearest to its start, after how many steps they
+    /// come, and what is written of them.
+    Teaches { in_all: usize, nearest: Vec<(usize, String)> },
+}
+
+impl Arguments {
+    fn look(&self, conditions: &Conditions, met: &Met, telling: &mut Telling) -> Look {
+        if met.puzzle.lesson {
+            return Look::Lesson;
+        }
+        let start = match Start::of(met.puzzle) {
+            Ok(start) => start,
+            Err(why) => {
+                telling.detail(format!("{}: passed over: {why}", met.heading()));
+                return Look::Unready;
+            }
+        };
+        // Where puzzles are compared and nothing else is asked, nothing is graded.
+        if self.asked.compares() && *conditions == Conditions::default() {
+            return Look::Compared(Own::of(met).map(|own| own.map(Box::new)));
+        }
+        let grader = Grader::of(&start.layout, met.ladder);
+        let Some(fitting) = conditions.met(&grader, &start.givens) else { return Look::Unfit };
+        if self.asked.compares() {
+            return Look::Compared(Own::of(met).map(|own| own.map(Box::new)));
+        }
+        let Some(subject) = self.asked.teaches else {
+            return Look::Fits(self.format.written(met, &fitting, &start.layout, None));
+        };
+        let lessons = Lessons::of(grader.reasoner(), &start.givens, subject);
+        let written = |&at: &usize| {
+            let place = Place::of(&lessons, at, subject, &grader, met);
+            (at, self.format.written(met, &fitting, &start.layout, Some(place)))
+        };
+        let nearest = lessons.places.iter().take(self.most()).map(written).collect();
+        Look::Teaches { in_all: lessons.places.len(), nearest }
+    }
+
+    /// How much is given at most.
+    fn most(&self) -> usize {
+        self.limit.map_or(usize::MAX, |limit| limit as usize)
+    }
 }
 
 impl Asked {
@@ -284,8 +323,11 @@ impl Asked {
         let mut known = Known::default();
         if let Some(file) = &self.same_as {
             let puzzles = Puzzles::of(file);
-            let taken = puzzles.each(&[], projects, terminal, |met, _| {
-                known.learn(&met);
+            let look = |met: &Met, _: &mut Telling| Own::of(met).ok().flatten();
+            let taken = puzzles.each(&[], projects, terminal, look, |own, _| {
+                if let Some(own) = own.filter(|own| known.same(own).is_none()) {
+                    known.learn(&own);
+                }
                 Ok(())
             });
             taken.ok().filter(|()| !terminal.is_troubled())?;
@@ -356,12 +398,12 @@ impl Format {
                 let steps = counted(place.steps, "step");
                 format!(
                     "{}: after {steps}: {}\n{}\n",
-                    met.heading,
+                    met.heading(),
                     place.step,
                     visible::lines(&place.lines())
                 )
             }
-            (Format::Human, None) => format!("{}: {}\n", met.heading, as_text(fitting)),
+            (Format::Human, None) => format!("{}: {}\n", met.heading(), as_text(fitting)),
         }
     }
 }
@@ -385,7 +427,7 @@ fn as_json(met: &Met, fitting: &Fitting, layout: &Layout, place: Option<Place>) 
     };
     json::line(&FoundLine {
         file: met.file,
-        line: met.line,
+        line: met.line(),
         id: met.puzzle.id.as_ref().map(|id| id.text.as_str()),
         size: layout.size().side(),
         clues: fitting.clues,

@@ -1,31 +1,53 @@
 //! Puzzles that are the same as others, perhaps in another dress.
 
+use super::firsts::Firsts;
 use super::json;
-use super::puzzles::Met;
+use super::puzzles::{Met, heading_of};
 use crate::board::{Grid, Layout};
-use crate::book::Puzzle;
-use crate::sameness::{Canonical, Form, Undecided, how};
+use crate::sameness::{self, Canonical, Undecided, canonical, how};
 use serde::Serialize;
-use std::collections::HashMap;
 use std::sync::Arc;
 
-/// The puzzles that others are compared with.
+/// The puzzles that others are compared with, the first of each kind. Of a puzzle of size 9 about 160 bytes are kept: of what
+/// it is, as little as it takes to work out its form again.
 #[derive(Default)]
-pub struct Known(HashMap<Form, First>);
+pub struct Known {
+    firsts: Firsts<First>,
+    files: Vec<String>,
+    layouts: Vec<Arc<Layout>>,
+    /// Of all of them, one behind the other, the id, the title and the givens.
+    text: String,
+}
 
 /// The first puzzle of its kind.
 struct First {
+    file: u32,
+    layout: u32,
+    line: usize,
+    /// Where its text begins, and how long its parts are.
+    begin: usize,
+    id: u32,
+    title: u32,
+}
+
+/// A puzzle to be compared: it has exactly one solution.
+pub struct Own {
     file: String,
+    line: usize,
     id: Option<String>,
-    heading: String,
-    canonical: Canonical,
+    title: String,
     layout: Arc<Layout>,
     givens: Grid,
+    canonical: Canonical,
 }
 
 /// A puzzle that is the same as one that is known.
 pub struct Same<'a> {
-    first: &'a First,
+    own: &'a Own,
+    file: &'a str,
+    line: usize,
+    id: Option<&'a str>,
+    title: &'a str,
     how: String,
 }
 
@@ -45,48 +67,106 @@ struct FirstPlace<'a> {
     id: Option<&'a str>,
 }
 
-impl Known {
-    /// What is known that this puzzle is the same as; nothing for one without exactly one solution.
+impl Own {
+    /// The puzzle, unless it has not exactly one solution.
     ///
     /// # Errors
-    /// If it could not be compared.
-    pub fn same(&self, puzzle: &Puzzle) -> Result<Option<Same<'_>>, Undecided> {
-        let Some(own) = puzzle.form().transpose()? else { return Ok(None) };
-        Ok(self.0.get(&own.2.form).and_then(|first| {
-            let how = how((&first.layout, &first.givens, &first.canonical), own)?.told(&first.givens);
-            Some(Same { first, how })
-        }))
-    }
-
-    /// Takes the puzzle in, unless there is one like it, or it has not exactly one solution.
-    pub fn learn(&mut self, met: &Met) {
-        let (Some(Ok((_, givens, canonical))), Some(layout)) = (met.puzzle.form(), &met.puzzle.layout) else {
-            return;
+    /// If it cannot be compared.
+    pub fn of(met: &Met) -> Result<Option<Own>, Undecided> {
+        let (Some((_, givens, canonical)), Some(layout)) =
+            (met.puzzle.form().transpose()?, &met.puzzle.layout)
+        else {
+            return Ok(None);
         };
-        self.0.entry(canonical.form.clone()).or_insert_with(|| First {
+        Ok(Some(Own {
             file: met.file.to_owned(),
+            line: met.line(),
             id: met.puzzle.id.as_ref().map(|id| id.text.clone()),
-            heading: met.heading.clone(),
-            canonical: canonical.clone(),
+            title: met.puzzle.title.join(" "),
             layout: Arc::clone(layout),
             givens: givens.clone(),
-        });
+            canonical: canonical.clone(),
+        }))
     }
+}
+
+impl Known {
+    /// What is known that this puzzle is the same as.
+    pub fn same<'a>(&'a self, own: &'a Own) -> Option<Same<'a>> {
+        let form = &own.canonical.form;
+        let first = self.firsts.find(form, |first| {
+            self.canonical(first).is_some_and(|(.., canonical)| canonical.form == *form)
+        })?;
+        let (layout, givens, canonical) = self.canonical(first)?;
+        let how = how((layout, &givens, &canonical), (&own.layout, &own.givens, &own.canonical))?;
+        let (id, title, _) = self.texts(first);
+        Some(Same {
+            own,
+            file: self.files.get(first.file as usize)?,
+            line: first.line,
+            id: Some(id).filter(|id| !id.is_empty()),
+            title,
+            how: how.told(&givens),
+        })
+    }
+
+    /// Takes in a puzzle like which there is none yet.
+    pub fn learn(&mut self, own: &Own) {
+        let id = own.id.as_deref().unwrap_or_default();
+        let (Some(id_len), Some(title_len)) = (length(id), length(&own.title)) else { return };
+        if self.files.last() != Some(&own.file) {
+            self.files.push(own.file.clone());
+        }
+        let layout = self.layouts.iter().position(|layout| *layout == own.layout);
+        let layout = layout.unwrap_or_else(|| {
+            self.layouts.push(Arc::clone(&own.layout));
+            self.layouts.len() - 1
+        });
+        let (Ok(file), Ok(layout)) = (u32::try_from(self.files.len() - 1), u32::try_from(layout)) else {
+            return;
+        };
+        let begin = self.text.len();
+        self.text.extend([id, &own.title, &own.givens.to_string()]);
+        let first = First { file, layout, line: own.line, begin, id: id_len, title: title_len };
+        self.firsts.add(&own.canonical.form, first);
+    }
+
+    /// The id, the title and the givens of a puzzle.
+    fn texts(&self, first: &First) -> (&str, &str, &str) {
+        let cells = self.layouts.get(first.layout as usize).map_or(0, |layout| layout.size().cells());
+        let (id, rest) = self.text[first.begin..].split_at(first.id as usize);
+        let (title, rest) = rest.split_at(first.title as usize);
+        (id, title, &rest[..cells])
+    }
+
+    /// A puzzle and its form, as they were when it was learnt.
+    fn canonical(&self, first: &First) -> Option<(&Layout, Grid, Canonical)> {
+        let layout = self.layouts.get(first.layout as usize)?;
+        let givens = Grid::from_line(self.texts(first).2).ok()?;
+        let canonical = canonical(layout, &givens, sameness::Budget::default()).ok()?;
+        Some((layout, givens, canonical))
+    }
+}
+
+fn length(text: &str) -> Option<u32> {
+    u32::try_from(text.len()).ok()
 }
 
 impl Same<'_> {
     /// As a sentence.
-    pub fn as_text(&self, met: &Met) -> String {
-        format!("{}: the same as {}: {}\n", met.heading, self.first.heading, self.how)
+    pub fn as_text(&self) -> String {
+        let own = heading_of(&self.own.file, self.own.line, self.own.id.as_deref(), &self.own.title);
+        let first = heading_of(self.file, self.line, self.id, self.title);
+        format!("{own}: the same as {first}: {}\n", self.how)
     }
 
     /// As a line of JSON.
-    pub fn as_json(&self, met: &Met) -> String {
+    pub fn as_json(&self) -> String {
         json::line(&SameLine {
-            file: met.file,
-            line: met.line,
-            id: met.puzzle.id.as_ref().map(|id| id.text.as_str()),
-            same_as: FirstPlace { file: &self.first.file, id: self.first.id.as_deref() },
+            file: &self.own.file,
+            line: self.own.line,
+            id: self.own.id.as_deref(),
+            same_as: FirstPlace { file: self.file, id: self.id },
             how: &self.how,
         })
     }

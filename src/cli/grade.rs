@@ -3,6 +3,7 @@
 use super::json;
 use super::project::Projects;
 use super::puzzles::{Met, Puzzles};
+use super::telling::Telling;
 use super::terminal::{Closed, Terminal};
 use super::words::counted;
 use crate::ladder::Ladder;
@@ -84,28 +85,33 @@ struct ScanningObject {
 /// [`Closed`] if standard output takes nothing more.
 pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
     let mut tally = (0, 0);
-    arguments.puzzles.each(&[], projects, terminal, |met, terminal| {
+    let look = |met: &Met, telling: &mut Telling| {
         if met.puzzle.lesson {
-            return Ok(());
+            return None;
         }
-        tally.0 += 1;
         let grade =
             Start::of(met.puzzle).map(|start| Grader::of(&start.layout, met.ladder).grade(&start.givens));
-        match &grade {
-            Ok(grade) if grade.finished => tally.1 += 1,
-            Ok(_) => terminal.found(),
-            Err(why) => {
-                terminal.found();
-                terminal.remark(&format!("{}: no grade: {why}", met.heading));
-            }
+        if let Err(why) = &grade {
+            telling.remark(format!("{}: no grade: {why}", met.heading()));
         }
         match (arguments.format, &grade) {
-            (Format::Json, _) => terminal.print(&as_json(&met, &grade)),
+            (Format::Json, _) => telling.print(as_json(met, &grade)),
             (Format::Human, Ok(grade)) => {
-                terminal.print(&format!("{}: {}\n", met.heading, as_text(grade, met.ladder)))
+                telling.print(format!("{}: {}\n", met.heading(), as_text(grade, met.ladder)));
             }
-            (Format::Human, Err(_)) => Ok(()),
+            (Format::Human, Err(_)) => {}
         }
+        Some(grade.is_ok_and(|grade| grade.finished))
+    };
+    arguments.puzzles.each(&[], projects, terminal, look, |finished, terminal| {
+        let Some(finished) = finished else { return Ok(()) };
+        tally.0 += 1;
+        if finished {
+            tally.1 += 1;
+        } else {
+            terminal.found();
+        }
+        Ok(())
     })?;
     terminal.remark(&format!("{}: {} graded", counted(tally.0, "puzzle"), tally.1));
     Ok(())

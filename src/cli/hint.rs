@@ -2,6 +2,7 @@
 
 use super::project::Projects;
 use super::puzzles::{Met, Puzzles};
+use super::telling::Telling;
 use super::terminal::{Closed, Terminal, Trouble};
 use super::visible;
 use super::voice::VoiceOptions;
@@ -118,27 +119,31 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
         Some(_) => &[Keyword::Symbols, Keyword::Steps],
         None => &[Keyword::Symbols, Keyword::Work, Keyword::Known],
     };
-    arguments.puzzles.each(leans_on, projects, terminal, |met, terminal| {
-        tally.0 += 1;
-        let hint = Hint::of(arguments, &met);
+    let look = |met: &Met, telling: &mut Telling| {
+        let hint = Hint::of(arguments, met);
         if let Some(cell) = arguments.cell {
-            return arguments.tell_cell(&met, &hint, cell, terminal);
+            arguments.tell_cell(met, &hint, cell, telling);
+            return false;
         }
-        match (&hint.step, &hint.stuck) {
-            (Some(_), _) => tally.1 += 1,
-            (None, stuck) => {
-                terminal.found();
-                let why = stuck.as_deref().unwrap_or_default();
-                terminal.remark(&format!("{}: no step: {why}", met.heading));
+        let is_there = hint.step.is_some();
+        if !is_there {
+            telling.found();
+            let why = hint.stuck.as_deref().unwrap_or_default();
+            telling.remark(format!("{}: no step: {why}", met.heading()));
+        }
+        match (arguments.format, &hint.step) {
+            (Format::Human, Some((_, text))) => {
+                telling.print(format!("{}: {}\n", met.heading(), visible::line(text)));
             }
+            (Format::Human, None) => {}
+            (Format::Json, _) => telling.print(hint.into_json(met)),
         }
-        match arguments.format {
-            Format::Json => terminal.print(&hint.into_json(&met)),
-            Format::Human => match &hint.step {
-                Some((_, text)) => terminal.print(&format!("{}: {}\n", met.heading, visible::line(text))),
-                None => Ok(()),
-            },
-        }
+        is_there
+    };
+    arguments.puzzles.each(leans_on, projects, terminal, look, |is_there, _| {
+        tally.0 += 1;
+        tally.1 += usize::from(is_there);
+        Ok(())
     })?;
     if arguments.cell.is_none() {
         terminal.remark(&format!("{}: a next step for {}", counted(tally.0, "puzzle"), tally.1));
@@ -147,28 +152,28 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
 }
 
 impl Arguments {
-    fn tell_cell(&self, met: &Met, hint: &Hint, cell: Cell, terminal: &mut Terminal) -> Result<(), Closed> {
+    fn tell_cell(&self, met: &Met, hint: &Hint, cell: Cell, telling: &mut Telling) {
         let Some(position) = &hint.position else {
-            terminal.found();
+            telling.found();
             let why = hint.stuck.as_deref().unwrap_or_default();
-            terminal.remark(&format!("{}: nothing to tell: {why}", met.heading));
-            return Ok(());
+            telling.remark(format!("{}: nothing to tell: {why}", met.heading()));
+            return;
         };
         if !position.layout().size().contains(cell) {
             let what = format!("is not in a grid of size {}", position.layout().size());
-            terminal.trouble(&Trouble::new(format!("--cell {cell}"), what, "name another cell"));
-            return Ok(());
+            telling.trouble(Trouble::new(format!("--cell {cell}"), what, "name another cell"));
+            return;
         }
         let voice = self.voice.voice_for(met.puzzle);
         let stands = position.grid().get(cell).map(DigitSet::single);
         let left: Vec<String> = voice.signs.each(stands.unwrap_or(position.candidates(cell))).collect();
-        let mut text = format!("{}: {cell}: {}\n", met.heading, left.join(", "));
+        let mut text = format!("{}: {cell}: {}\n", met.heading(), left.join(", "));
         let grader = Grader::of(position.layout(), met.ladder);
         let why_not = |digit| grader.reasoner().why_not(position, cell, digit);
         for sentence in words::candidates_out(&voice, position, cell, why_not) {
             let _ = writeln!(text, "  {sentence}");
         }
-        terminal.print(&visible::lines(&text))
+        telling.print(visible::lines(&text).into_owned());
     }
 }
 

@@ -99,6 +99,11 @@ impl Source {
         Ok(Text { bytes, utf8 })
     }
 
+    /// How many bytes it has, as far as that is known before it is read.
+    pub fn len(&self) -> Option<u64> {
+        self.path.as_ref().and_then(|path| fs::metadata(path).ok()).map(|about| about.len())
+    }
+
     /// What `text` says.
     pub fn book(&self, text: &Text) -> Book {
         if self.list {
@@ -242,7 +247,7 @@ fn kind_words(_: FileType) -> &'static str {
 }
 
 /// Whether `bytes` look like UTF-16: by their first two, or because every other one of the first is zero.
-fn is_utf16(bytes: &[u8]) -> bool {
+pub fn is_utf16(bytes: &[u8]) -> bool {
     let beginning = &bytes[..bytes.len().min(64) & !1];
     let zeros = |offset: usize| beginning.iter().skip(offset).step_by(2).all(|&byte| byte == 0);
     let none = |offset: usize| beginning.iter().skip(offset).step_by(2).all(|&byte| byte != 0);

@@ -4,29 +4,38 @@
 //! something to act on, 2 something could not be done.
 
 mod check;
+mod check_lists;
 mod completions;
+mod course;
 mod diff;
 mod explain;
 mod export;
 mod find;
 mod find_same;
+mod firsts;
 mod fmt;
 mod grade;
 mod hint;
 mod ids;
 mod import;
+mod in_order;
 mod input;
 mod json;
 mod mend;
+mod pieces;
 mod place;
 mod print;
+mod progress;
 mod project;
 mod puzzles;
 mod replace;
 mod report;
 mod serve;
 mod solve;
+mod stop;
+mod sum;
 mod taken;
+mod telling;
 mod terminal;
 mod unread;
 mod visible;
@@ -34,6 +43,7 @@ mod voice;
 mod walk;
 mod walk_json;
 mod walk_write;
+mod watch;
 mod words;
 
 use anstream::ColorChoice;
@@ -46,7 +56,7 @@ use std::ffi::OsString;
 use std::io::{self, Write};
 use std::num::NonZeroUsize;
 use std::panic::{self, AssertUnwindSafe};
-use std::process::{self, ExitCode};
+use std::process::ExitCode;
 use terminal::{Closed, Talk, Terminal};
 
 const EXAMPLES: &str = "\
@@ -188,7 +198,7 @@ fn parse_and_run() -> ExitCode {
     let replacer = Replacer::default();
     // A server replaces no files.
     if !matches!(arguments.command, Command::Serve(_)) {
-        give_up_when_stopped(replacer.clone());
+        terminal.stop().listen(replacer.clone());
     }
     if let Some(jobs) = arguments.jobs {
         // It fails only where there is a pool already, and there is none yet.
@@ -201,7 +211,7 @@ fn parse_and_run() -> ExitCode {
             return terminal.exit_code();
         }
     };
-    // Where nobody reads on, the exit code is that of what was found so far.
+    // What ended early has its exit code too.
     let _: Result<(), Closed> = match &arguments.command {
         Command::Check(arguments) => check::run(arguments, &mut projects, &mut terminal, &replacer),
         Command::Fmt(arguments) => fmt::run(arguments, &mut terminal, &replacer),
@@ -231,15 +241,6 @@ fn refused(said: &clap::Error) -> ExitCode {
     }
     let _ = write!(io::stderr(), "{}", visible::lines(&said.to_string()));
     ExitCode::from(2)
-}
-
-/// On Ctrl-C and the like: leave nothing half written, and end with the code that shells use for it. Where the system
-/// allows no handler it ends the process by itself, and a file is still never half written, though one may lie beside it.
-fn give_up_when_stopped(replacer: Replacer) {
-    let _ = ctrlc::set_handler(move || {
-        let _nothing_is_written_any_more = replacer.give_up();
-        process::exit(130);
-    });
 }
 
 #[cfg(test)]

@@ -3,8 +3,7 @@
 use crate::book::{SectionId, Spot, Workspace};
 use crate::notation::{Line, Section, Span, Tree};
 use serde::Serialize;
-use std::cell::OnceCell;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// A place in a file, as people count.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Debug)]
@@ -24,17 +23,44 @@ pub struct Range {
     pub end: Place,
 }
 
-/// The places of all files of a workspace; a file's lines are counted when first asked for.
+/// For each book of a workspace, how many lines stand before each section: counted when first asked for, and kept.
+#[derive(Clone)]
+pub struct Lines(Arc<[LinesOfBook]>);
+
+struct LinesOfBook {
+    /// So many stand before the book, which is a piece of a file.
+    ahead: usize,
+    before: OnceLock<Vec<usize>>,
+}
+
+impl Lines {
+    /// Those of books each of which stands behind so many lines of its file.
+    pub fn behind(ahead: impl IntoIterator<Item = usize>) -> Lines {
+        let of_book = |ahead| LinesOfBook { ahead, before: OnceLock::new() };
+        Lines(ahead.into_iter().map(of_book).collect())
+    }
+
+    /// So many lines stand before a book in its file.
+    pub fn ahead(&self, book: usize) -> usize {
+        self.0[book].ahead
+    }
+}
+
+/// The places of all files of a workspace.
 pub struct Places<'a> {
     workspace: &'a Workspace,
-    /// For each book, how many lines stand before each section.
-    before: Vec<OnceCell<Vec<usize>>>,
+    lines: Lines,
 }
 
 impl<'a> Places<'a> {
     /// The places of the files of `workspace`.
     pub fn new(workspace: &'a Workspace) -> Places<'a> {
-        Places { workspace, before: workspace.books.iter().map(|_| OnceCell::new()).collect() }
+        Places::with(workspace, Lines::behind(workspace.books.iter().map(|_| 0)))
+    }
+
+    /// The same, with the lines as far as they were counted already, or of pieces of files.
+    pub fn with(workspace: &'a Workspace, lines: Lines) -> Places<'a> {
+        Places { workspace, lines }
     }
 
     /// The files themselves.
@@ -95,9 +121,10 @@ impl<'a> Places<'a> {
     }
 
     fn before(&self, book: usize) -> &[usize] {
-        self.before[book].get_or_init(|| {
+        let LinesOfBook { ahead, before } = &self.lines.0[book];
+        before.get_or_init(|| {
             let sections = &self.workspace.books[book].tree.sections;
-            let mut lines = 0;
+            let mut lines = *ahead;
             let count = |section: &Arc<Section>| {
                 let before = lines;
                 lines += section.lines.len();

@@ -4,6 +4,7 @@ use super::ids::Ids;
 use super::project::Projects;
 use super::puzzles::{Met, Puzzles, Together};
 use super::replace::Replacer;
+use super::telling::Telling;
 use super::terminal::{Closed, Terminal, Trouble, words};
 use super::unread;
 use super::visible;
@@ -18,6 +19,7 @@ use crate::replay::{self, Replay};
 use crate::study::{Start, Unready};
 use crate::words::{Voice, stuck};
 use clap::{Args, ValueEnum};
+use rayon::prelude::*;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -143,7 +145,7 @@ pub fn run(
     replacer: &Replacer,
 ) -> Result<(), Closed> {
     let all = arguments.puzzles.together(projects, terminal);
-    let pages = arguments.pages(&all, terminal);
+    let pages = arguments.pages(&all, terminal)?;
     if arguments.to == To::Svg && !pages.is_empty() && pages.iter().all(|(page, _)| page.is_text()) {
         let advice = "print them with --to html or --to text";
         terminal.trouble(&Trouble::new("--to svg", "no page that is asked for has a picture", advice));
@@ -194,32 +196,41 @@ impl Arguments {
     }
 
     /// All pages, in the order of the files. What is not there is said.
-    fn pages(&self, all: &Together, terminal: &mut Terminal) -> Vec<Printed> {
-        let mut ids = Ids::new(&self.puzzles.id);
+    ///
+    /// # Errors
+    /// [`Closed`] if standard output takes nothing more.
+    fn pages(&self, all: &Together, terminal: &mut Terminal) -> Result<Vec<Printed>, Closed> {
+        let ids = Ids::new(&self.puzzles.id);
         let places = all.places();
         let leans_on: &[Keyword] = if self.shows_text() { &OF_FILE } else { &OF_FILE[1..] };
         let mut pages = Vec::new();
         for (number, book) in all.workspace().books.iter().enumerate() {
-            unread::say_openings(number, leans_on, &places, terminal);
+            let mut telling = Telling::default();
+            unread::say_openings(number, leans_on, &places, &mut telling);
+            terminal.tell(telling)?;
             let voice = self.voice.voice_of(book);
             let (look, width) = (all.settings(number).print.look(), self.width.clone());
             let press = Press { voice, look, width, words: self.words };
-            let mut put = |found: Vec<Page>| pages.extend(found.into_iter().map(|it| (it, press.clone())));
-            for (at, entry, meant) in all.entries(number) {
-                match meant {
-                    Entry::Preface | Entry::Part if self.shows_text() => put(texts(all, at, entry, voice)),
-                    Entry::Puzzle(puzzle) if ids.take(puzzle) => {
-                        put(self.pages_of(&all.met(at, entry, puzzle, &places), voice, terminal));
-                    }
-                    _ => {}
+            let entries: Vec<_> = all.entries(number).collect();
+            let found = entries.into_par_iter().map(|(at, entry, meant)| match meant {
+                Entry::Preface | Entry::Part if self.shows_text() => {
+                    (texts(all, at, entry, voice), Telling::default())
                 }
+                Entry::Puzzle(puzzle) if ids.take(puzzle) => {
+                    self.pages_of(&all.met(at, entry, puzzle, &places), voice)
+                }
+                _ => (Vec::new(), Telling::default()),
+            });
+            for (found, telling) in found.collect::<Vec<_>>() {
+                terminal.tell(telling)?;
+                pages.extend(found.into_iter().map(|page| (page, press.clone())));
             }
             if self.show.contains(&Show::Errata) {
-                put(self.errata(all, number, voice).into_iter().collect());
+                pages.extend(self.errata(all, number, voice).map(|page| (page, press.clone())));
             }
         }
         ids.say_missing(terminal);
-        pages
+        Ok(pages)
     }
 
     /// The page with the errata of a file: of all that stands there, or of what --id names.
@@ -250,17 +261,18 @@ impl Arguments {
         Page::of_errata(&book.name, all.entries(number).flat_map(of_item).collect(), voice)
     }
 
-    /// The pages of a puzzle. What is not there is said.
-    fn pages_of(&self, met: &Met, voice: Voice<'static>, terminal: &mut Terminal) -> Vec<Page> {
+    /// The pages of a puzzle, and what is not there.
+    fn pages_of(&self, met: &Met, voice: Voice<'static>) -> (Vec<Page>, Telling) {
         let Met { puzzle, section, item, workspace, book, .. } = *met;
         let number = workspace.number(met.at);
         let subject = Subject { workspace, book, section, item, puzzle, voice, number };
         let mut shown = self.shown(met);
         let leans_on: Vec<Keyword> = shown.iter().flat_map(|show| show.leans_on()).copied().collect();
-        met.say_unread(&leans_on, terminal);
+        let mut telling = Telling::default();
+        met.say_unread(&leans_on, &mut telling);
         let mut missing = |what: &str| {
-            terminal.found();
-            terminal.remark(&format!("{}: {what}", met.heading));
+            telling.found();
+            telling.remark(format!("{}: {what}", met.heading()));
         };
         if !subject.has_grid() && puzzle.borrows(section).is_none() {
             missing("it has no grid that could be read; `gridsetter check` says more");
@@ -273,7 +285,7 @@ impl Arguments {
                 Err(what) => missing(&what),
             }
         }
-        pages
+        (pages, telling)
     }
 
     /// The pages of what is asked for of a puzzle, which need not have hints, sheets or walkthroughs.

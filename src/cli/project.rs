@@ -8,7 +8,7 @@ use crate::settings::{Problem, Project, Unusable, Way};
 use clap::Args;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Which settings to read.
 #[derive(Args, Debug, Default)]
@@ -25,7 +25,7 @@ pub struct Options {
 pub struct Projects {
     way: Way,
     /// Those read so far, by their files of settings.
-    read: BTreeMap<PathBuf, Rc<Project>>,
+    read: BTreeMap<PathBuf, Arc<Project>>,
 }
 
 impl Projects {
@@ -35,11 +35,28 @@ impl Projects {
     /// If the one file of settings that they name cannot be used.
     pub fn new(options: &Options) -> Result<Projects, Trouble> {
         let (way, read) = match &options.config {
-            Some(file) => (Way::This(file.clone()), [(file.clone(), Rc::new(read(file)?))].into()),
+            Some(file) => (Way::This(file.clone()), [(file.clone(), Arc::new(read(file)?))].into()),
             None if options.no_config => (Way::Nothing, BTreeMap::new()),
             None => (Way::Nearest, BTreeMap::new()),
         };
         Ok(Projects { way, read })
+    }
+
+    /// None for any file: where nothing of them matters.
+    pub fn none() -> Projects {
+        Projects { way: Way::Nothing, read: BTreeMap::new() }
+    }
+
+    /// Reads what settings there are again.
+    ///
+    /// # Errors
+    /// If the one file of settings that was named cannot be used any more.
+    pub fn read_anew(&mut self) -> Result<(), Trouble> {
+        self.read.clear();
+        if let Way::This(file) = &self.way {
+            self.read.insert(file.clone(), Arc::new(read(file)?));
+        }
+        Ok(())
     }
 
     /// How they are found.
@@ -51,14 +68,14 @@ impl Projects {
     ///
     /// # Errors
     /// If its settings cannot be used.
-    pub fn of(&mut self, source: &Source) -> Result<Option<Rc<Project>>, Trouble> {
+    pub fn of(&mut self, source: &Source) -> Result<Option<Arc<Project>>, Trouble> {
         let folder = source.path.as_deref().and_then(Path::parent).unwrap_or(Path::new(""));
         let Some(file) = self.way.file_for(folder) else { return Ok(None) };
         if let Some(project) = self.read.get(&file) {
-            return Ok(Some(Rc::clone(project)));
+            return Ok(Some(Arc::clone(project)));
         }
-        let project = Rc::new(read(&from_here(&file))?);
-        self.read.insert(file, Rc::clone(&project));
+        let project = Arc::new(read(&from_here(&file))?);
+        self.read.insert(file, Arc::clone(&project));
         Ok(Some(project))
     }
 }

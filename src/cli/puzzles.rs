@@ -1,29 +1,35 @@
-//! Going through the puzzles of what is read, one after the other.
+//! Going through the puzzles of what is read: each is looked at by itself, on all processors, and told in order.
 
+use super::course::{Part, each_part};
 use super::ids::Ids;
 use super::input::{Inputs, Source};
-use super::place::Places;
+use super::place::{Lines, Places};
 use super::project::Projects;
+use super::telling::Telling;
 use super::terminal::{Closed, Terminal};
 use super::unread;
 use super::visible;
 use crate::book::{Book, Entry, Puzzle, SectionId, Spot, Workspace};
+use crate::files::canonical;
 use crate::ladder::Ladder;
 use crate::notation::{Item, Keyword, Section};
 use crate::settings::{Project, Settings};
 use clap::Args;
 use std::fmt::Write as _;
-use std::path::Path;
-use std::rc::Rc;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, LazyLock};
 
 /// Which puzzles to take.
-#[derive(Args, Debug)]
+#[derive(Args, Clone, Debug)]
 pub struct Puzzles {
     #[command(flatten)]
     pub inputs: Inputs,
     /// Take only the puzzle of this id (may be repeated)
     #[arg(long, value_name = "ID")]
     pub id: Vec<String>,
+    /// This file is passed over.
+    #[arg(skip)]
+    pub but: Option<PathBuf>,
 }
 
 /// A puzzle, where it stands, what it is called for people, and the settings that hold for its file.
@@ -32,10 +38,6 @@ pub struct Met<'a> {
     pub puzzle: &'a Puzzle,
     /// What people call its file.
     pub file: &'a str,
-    /// On which line of it the puzzle begins, from 1.
-    pub line: usize,
-    /// Where it stands and what it is called.
-    pub heading: String,
     /// Which section that is.
     pub at: SectionId,
     /// Which of the section's items.
@@ -60,46 +62,78 @@ impl Met<'_> {
         self.puzzle.blocks(self.section, keyword).any(|(_, block)| !block.block.is_empty())
     }
 
+    /// On which line of its file the puzzle begins, from 1.
+    pub fn line(&self) -> usize {
+        line(self.at, self.puzzle, self.places)
+    }
+
+    /// Where it stands and what it is called.
+    pub fn heading(&self) -> String {
+        heading(self.at, self.puzzle, self.places)
+    }
+
     /// Says what could not be read of these statements of the puzzle.
-    pub fn say_unread(&self, leans_on: &[Keyword], terminal: &mut Terminal) {
-        unread::say_item(self.at, self.number, leans_on, self.places, terminal);
+    pub fn say_unread(&self, leans_on: &[Keyword], telling: &mut Telling) {
+        unread::say_item(self.at, self.number, leans_on, self.places, telling);
     }
 }
-
-/// A file that was read, and the project that it belongs to.
-type Read = (Book, Option<Rc<Project>>);
 
 impl Puzzles {
     /// All of a file.
     pub fn of(file: &Path) -> Puzzles {
         let inputs = Inputs { paths: vec![file.to_owned()], stdin_name: None, list: false };
-        Puzzles { inputs, id: Vec::new() }
+        Puzzles { inputs, id: Vec::new(), but: None }
     }
 
-    /// Calls `take` with each puzzle and each lesson, in order, file by file. What cannot be read is said: of a puzzle as far
-    /// as the command leans on it.
+    /// Looks at each puzzle and each lesson, on all processors, and calls `take` with what was found, in order, file by
+    /// file. Lists of any length are read piece by piece. What cannot be read is told: of a puzzle as far as the command
+    /// leans on it.
     ///
     /// # Errors
-    /// [`Closed`] if `take` met a standard output that takes nothing more.
-    pub fn each(
+    /// [`Closed`] if standard output takes nothing more, or the user wants no more.
+    pub fn each<T: Send>(
         &self,
         leans_on: &[Keyword],
         projects: &mut Projects,
         terminal: &mut Terminal,
-        mut take: impl FnMut(Met, &mut Terminal) -> Result<(), Closed>,
+        look: impl Fn(&Met, &mut Telling) -> T + Sync,
+        mut take: impl FnMut(T, &mut Terminal) -> Result<(), Closed>,
     ) -> Result<(), Closed> {
-        let mut ids = Ids::new(&self.id);
-        for source in self.inputs.sources(terminal) {
-            let Some(read) = read(&source, projects, terminal) else { continue };
-            let all = Together::new([read]);
-            let places = all.places();
-            unread::say_openings(0, leans_on, &places, terminal);
-            for (at, number, puzzle) in all.workspace.puzzles().filter(|it| ids.take(it.2)) {
-                let met = all.met(at, number, puzzle, &places);
-                met.say_unread(leans_on, terminal);
-                take(met, terminal)?;
+        let ids = Ids::new(&self.id);
+        let mut sources = self.inputs.sources(terminal);
+        let is_meant = |source: &Source| match (&self.but, &source.path) {
+            (Some(but), Some(path)) => *but != canonical(path),
+            _ => true,
+        };
+        sources.retain(is_meant);
+        let look_at = |part: &Part| {
+            let (all, places) = (part.all, part.all.places());
+            let mut openings = Telling::default();
+            if part.sections.start == 0 {
+                unread::say_openings(0, leans_on, &places, &mut openings);
             }
-        }
+            let puzzles =
+                part.sections.clone().flat_map(|section| all.puzzles_of(SectionId { book: 0, section }));
+            let met = puzzles.map_while(|it| (!part.is_given_up()).then_some(it)).filter(|it| ids.take(it.2));
+            let found = met.map(|(at, number, puzzle)| {
+                let met = all.met(at, number, puzzle, &places);
+                let mut telling = Telling::default();
+                met.say_unread(leans_on, &mut telling);
+                let found = look(&met, &mut telling);
+                (telling, found)
+            });
+            (openings, found.collect::<Vec<_>>())
+        };
+        let mut take_all = |(openings, found): (Telling, Vec<(Telling, T)>), terminal: &mut Terminal| {
+            terminal.tell(openings)?;
+            let puzzles = found.len();
+            for (telling, found) in found {
+                terminal.tell(telling)?;
+                take(found, terminal)?;
+            }
+            Ok(puzzles)
+        };
+        each_part(&sources, projects, terminal, &look_at, &mut take_all)?;
         ids.say_missing(terminal);
         Ok(())
     }
@@ -108,23 +142,42 @@ impl Puzzles {
     /// be read at all is said.
     pub fn together(&self, projects: &mut Projects, terminal: &mut Terminal) -> Together {
         let sources = self.inputs.sources(terminal);
-        Together::new(sources.iter().filter_map(|source| read(source, projects, terminal)))
+        let mut read = |source: &Source| match source.read().and_then(|text| Ok((text, projects.of(source)?)))
+        {
+            Ok((text, project)) => {
+                terminal.detail(&format!("read {}", source.name));
+                Some((source.book(&text), 0, project))
+            }
+            Err(trouble) => {
+                terminal.trouble(&trouble);
+                None
+            }
+        };
+        Together::new(sources.iter().filter_map(&mut read))
     }
 }
 
-/// Files that are looked at together.
+/// Files that are looked at together, or a piece of a list.
 pub struct Together {
     workspace: Workspace,
+    lines: Lines,
     /// The project of each.
-    projects: Vec<Option<Rc<Project>>>,
-    /// What holds for a file that belongs to none.
-    usual: Settings,
+    projects: Vec<Option<Arc<Project>>>,
 }
 
+/// What holds for a file that belongs to no project.
+static USUAL: LazyLock<Settings> = LazyLock::new(Settings::default);
+
 impl Together {
-    fn new(all: impl IntoIterator<Item = Read>) -> Together {
-        let (books, projects) = all.into_iter().unzip();
-        Together { workspace: Workspace::new(books), projects, usual: Settings::default() }
+    /// Each with the lines that stand before it, and its project.
+    pub fn new(all: impl IntoIterator<Item = (Book, usize, Option<Arc<Project>>)>) -> Together {
+        let (mut books, mut ahead, mut projects) = (Vec::new(), Vec::new(), Vec::new());
+        for (book, lines, project) in all {
+            books.push(book);
+            ahead.push(lines);
+            projects.push(project);
+        }
+        Together { workspace: Workspace::new(books), lines: Lines::behind(ahead), projects }
     }
 
     /// The files.
@@ -132,14 +185,19 @@ impl Together {
         &self.workspace
     }
 
+    /// So many lines stand before a piece in its list.
+    pub fn ahead(&self, book: usize) -> usize {
+        self.lines.ahead(book)
+    }
+
     /// The places in them.
     pub fn places(&self) -> Places<'_> {
-        Places::new(&self.workspace)
+        Places::with(&self.workspace, self.lines.clone())
     }
 
     /// The settings that hold for a file.
     pub fn settings(&self, book: usize) -> &Settings {
-        self.projects[book].as_ref().map_or(&self.usual, |project| &project.settings)
+        self.projects[book].as_ref().map_or(&*USUAL, |project| &project.settings)
     }
 
     /// What the items of a file mean, in order: the section of each, which of its items it is, and its meaning.
@@ -147,6 +205,15 @@ impl Together {
         self.workspace.books[book].meanings.iter().enumerate().flat_map(move |(section, meaning)| {
             let entries = meaning.entries.iter().enumerate();
             entries.map(move |(number, entry)| (SectionId { book, section }, number, entry))
+        })
+    }
+
+    /// The puzzles and lessons of a section, in order, each with the section and which of its items it is.
+    pub fn puzzles_of(&self, at: SectionId) -> impl Iterator<Item = (SectionId, usize, &Puzzle)> {
+        let entries = self.workspace.meaning(at).entries.iter().enumerate();
+        entries.filter_map(move |(number, entry)| match entry {
+            Entry::Puzzle(puzzle) => Some((at, number, &**puzzle)),
+            _ => None,
         })
     }
 
@@ -162,8 +229,6 @@ impl Together {
         Met {
             puzzle,
             file: places.file(at.book),
-            line: line(at, puzzle, places),
-            heading: heading(at, puzzle, places),
             at,
             number,
             ladder: &self.settings(at.book).ladder,
@@ -176,21 +241,6 @@ impl Together {
     }
 }
 
-/// Reads a file; what is wrong with it is said.
-fn read(source: &Source, projects: &mut Projects, terminal: &mut Terminal) -> Option<Read> {
-    let read = source.read().and_then(|text| Ok((source.book(&text), projects.of(source)?)));
-    match read {
-        Ok(read) => {
-            terminal.detail(&format!("read {}", source.name));
-            Some(read)
-        }
-        Err(trouble) => {
-            terminal.trouble(&trouble);
-            None
-        }
-    }
-}
-
 /// The line of its file on which a puzzle begins, from 1.
 fn line(at: SectionId, puzzle: &Puzzle, places: &Places) -> usize {
     places.range(Spot { section: at, span: puzzle.head }).start.line
@@ -198,12 +248,18 @@ fn line(at: SectionId, puzzle: &Puzzle, places: &Places) -> usize {
 
 /// Where the puzzle stands and what it is called.
 pub fn heading(at: SectionId, puzzle: &Puzzle, places: &Places) -> String {
-    let mut text = format!("{}:{}", places.file(at.book), line(at, puzzle, places));
-    if let Some(id) = &puzzle.id {
-        let _ = write!(text, ": {}", id.text);
+    let id = puzzle.id.as_ref().map(|id| id.text.as_str());
+    heading_of(places.file(at.book), line(at, puzzle, places), id, &puzzle.title.join(" "))
+}
+
+/// The same of a puzzle of which this is known; the title is empty where there is none.
+pub fn heading_of(file: &str, line: usize, id: Option<&str>, title: &str) -> String {
+    let mut text = format!("{file}:{line}");
+    if let Some(id) = id {
+        let _ = write!(text, ": {id}");
     }
-    if !puzzle.title.is_empty() {
-        let _ = write!(text, " \"{}\"", puzzle.title.join(" "));
+    if !title.is_empty() {
+        let _ = write!(text, " \"{title}\"");
     }
     visible::line(&text).into_owned()
 }

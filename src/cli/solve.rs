@@ -3,6 +3,7 @@
 use super::json;
 use super::project::Projects;
 use super::puzzles::{Met, Puzzles};
+use super::telling::Telling;
 use super::terminal::{Closed, Terminal};
 use super::words::counted;
 use crate::board::Layout;
@@ -83,19 +84,23 @@ struct Answer {
 /// [`Closed`] if standard output takes nothing more.
 pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
     let mut tally = Tally::default();
-    arguments.puzzles.each(&[], projects, terminal, |met, terminal| {
-        let Met { puzzle, heading, .. } = met;
+    let look = |met: &Met, telling: &mut Telling| {
+        let puzzle = met.puzzle;
         if puzzle.lesson {
-            return Ok(());
+            return None;
         }
         let answer = arguments.solve(puzzle);
-        if !tally.add(answer.as_ref()) {
+        telling.print(match arguments.format {
+            Format::Json => as_json(puzzle, answer.as_ref()),
+            Format::Human => format!("{}: {}", met.heading(), arguments.as_text(puzzle, answer.as_ref())),
+        });
+        Some(answer.map(|answer| (answer.outcome.count, answer.outcome.stopped)))
+    };
+    arguments.puzzles.each(&[], projects, terminal, look, |came_to, terminal| {
+        if came_to.is_some_and(|count| !tally.add(count)) {
             terminal.found();
         }
-        terminal.print(&match arguments.format {
-            Format::Json => as_json(puzzle, answer.as_ref()),
-            Format::Human => format!("{heading}: {}", arguments.as_text(puzzle, answer.as_ref())),
-        })
+        Ok(())
     })?;
     terminal.remark(&tally.summary());
     Ok(())
@@ -166,9 +171,10 @@ fn as_json(puzzle: &Puzzle, answer: Option<&Answer>) -> String {
 }
 
 impl Tally {
-    /// Counts an answer; tells whether it is exactly one solution.
-    fn add(&mut self, answer: Option<&Answer>) -> bool {
-        let place = match answer.map(|answer| (answer.outcome.count, answer.outcome.stopped)) {
+    /// Counts how many solutions were counted and why no more, or that nothing could be solved; tells whether it is exactly
+    /// one solution.
+    fn add(&mut self, count: Option<(u64, Option<Stop>)>) -> bool {
+        let place = match count {
             None => &mut self.unsolved,
             Some((1, None)) => {
                 self.one += 1;

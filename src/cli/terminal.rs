@@ -1,11 +1,18 @@
 //! What is written to standard output and standard error, and the exit code that goes with it.
 
+use super::progress::{Extent, Progress, WIPE};
+use super::stop::{self, Stop};
+use super::telling::{Said, Telling};
 use super::visible;
 use anstream::{AutoStream, ColorChoice};
 use std::borrow::Cow;
 use std::fmt;
-use std::io::{self, Stderr, Stdout, Write};
+use std::io::{self, IsTerminal as _, Stderr, Stdout, Write};
 use std::process::ExitCode;
+use std::time::Instant;
+
+/// Results are gathered up to so many bytes before they are written.
+const MOST_GATHERED: usize = 64 << 10;
 
 /// How much is said beside the results.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -22,13 +29,31 @@ pub enum Talk {
 pub struct Terminal {
     out: AutoStream<Stdout>,
     err: AutoStream<Stderr>,
+    /// Results that are not written yet: whole lines.
+    gathered: String,
     styled: bool,
+    /// Whether results come to a terminal, where the line of a job may stand in their way.
+    shown: bool,
     talk: Talk,
-    found: bool,
-    troubled: bool,
+    worst: Worst,
+    stop: Stop,
+    /// The job at hand, where somebody watches it.
+    progress: Option<Progress>,
 }
 
-/// Standard output takes nothing more: there is no use in going on.
+/// The worst that happened so far.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+enum Worst {
+    Nothing,
+    /// There is something to act on.
+    Found,
+    /// Something could not be done.
+    Troubled,
+    /// The user wanted no more.
+    Stopped,
+}
+
+/// There is no use in going on: standard output takes nothing more, or the user wants no more.
 #[derive(Clone, Copy, Debug)]
 pub struct Closed;
 
@@ -71,11 +96,19 @@ impl Terminal {
         Terminal {
             out: AutoStream::new(io::stdout(), choice),
             err: AutoStream::new(io::stderr(), color),
+            gathered: String::new(),
             styled: choice != ColorChoice::Never,
+            shown: io::stdout().is_terminal(),
             talk,
-            found: false,
-            troubled: false,
+            worst: Worst::Nothing,
+            stop: Stop::default(),
+            progress: None,
         }
+    }
+
+    /// What ends a job before its end.
+    pub fn stop(&self) -> &Stop {
+        &self.stop
     }
 
     /// Whether results may be coloured.
@@ -83,12 +116,32 @@ impl Terminal {
         self.styled
     }
 
-    /// Writes a result to standard output, at once.
+    /// Writes a result to standard output, soon: before anything is said on standard error, when much has gathered, and
+    /// at the latest when the process ends.
+    ///
+    /// # Errors
+    /// As [`flush`](Terminal::flush) has them.
+    pub fn print(&mut self, text: &str) -> Result<(), Closed> {
+        self.gathered.push_str(text);
+        if self.gathered.len() < MOST_GATHERED { Ok(()) } else { self.flush() }
+    }
+
+    /// Writes the results that have gathered.
     ///
     /// # Errors
     /// [`Closed`] if nobody reads on (which is no trouble), or if it cannot be written (which is said).
-    pub fn print(&mut self, text: &str) -> Result<(), Closed> {
-        let written = self.out.write_all(text.as_bytes()).and_then(|()| self.out.flush());
+    pub fn flush(&mut self) -> Result<(), Closed> {
+        if self.gathered.is_empty() {
+            return Ok(());
+        }
+        if self.shown {
+            self.wipe_progress();
+        }
+        let text = std::mem::take(&mut self.gathered);
+        let written = {
+            let _whole_lines = self.stop.output();
+            self.out.write_all(text.as_bytes()).and_then(|()| self.out.flush())
+        };
         written.map_err(|error| {
             if error.kind() != io::ErrorKind::BrokenPipe {
                 self.trouble(&Trouble::new("standard output", words(&error), "make room or write elsewhere"));
@@ -97,9 +150,60 @@ impl Terminal {
         })
     }
 
+    /// Writes and says what was found out elsewhere.
+    ///
+    /// # Errors
+    /// As [`print`](Terminal::print) has them.
+    pub fn tell(&mut self, telling: Telling) -> Result<(), Closed> {
+        if telling.found {
+            self.found();
+        }
+        for said in telling.said {
+            match said {
+                Said::Result(text) => self.print(&text)?,
+                Said::Remark(text) => self.remark(&text),
+                Said::Detail(text) => self.detail(&text),
+                Said::Trouble(trouble) => self.trouble(&trouble),
+            }
+        }
+        Ok(())
+    }
+
+    /// A job begins that may take long. Who watches a terminal sees how far it is.
+    pub fn begin(&mut self) {
+        let watched = self.talk >= Talk::Normal && io::stderr().is_terminal();
+        self.progress = watched.then(|| Progress::new(Instant::now()));
+    }
+
+    /// The job has come so far.
+    pub fn advance(&mut self, puzzles: usize, extent: Extent) {
+        if let Some(line) = self.progress.as_mut().and_then(|it| it.line(Instant::now(), puzzles, extent)) {
+            on_terminal(&format!("{WIPE}{line}"));
+        }
+    }
+
+    /// The user wants no more of the job at hand, and what is known of it is told.
+    pub fn leave_off(&mut self) -> Closed {
+        self.worst = Worst::Stopped;
+        self.say(&self.stop.how_far());
+        Closed
+    }
+
+    /// The job is over.
+    pub fn end(&mut self) {
+        self.wipe_progress();
+        self.progress = None;
+    }
+
+    fn wipe_progress(&mut self) {
+        if self.progress.as_mut().is_some_and(Progress::wipe) {
+            on_terminal(WIPE);
+        }
+    }
+
     /// Says what could not be done; the exit code will be 2.
     pub fn trouble(&mut self, trouble: &Trouble) {
-        self.troubled = true;
+        self.worst = self.worst.max(Worst::Troubled);
         self.say(&format!("gridsetter: {trouble}"));
     }
 
@@ -119,27 +223,38 @@ impl Terminal {
 
     /// There is something to act on: the exit code will be at least 1.
     pub fn found(&mut self) {
-        self.found = true;
+        self.worst = self.worst.max(Worst::Found);
     }
 
     /// Whether something could not be done so far.
     pub fn is_troubled(&self) -> bool {
-        self.troubled
+        self.worst >= Worst::Troubled
     }
 
-    /// The exit code so far.
-    pub fn exit_code(&self) -> ExitCode {
-        match (self.troubled, self.found) {
-            (true, _) => ExitCode::from(2),
-            (false, true) => ExitCode::from(1),
-            (false, false) => ExitCode::SUCCESS,
+    /// Writes what has gathered; the exit code of it all.
+    pub fn exit_code(&mut self) -> ExitCode {
+        // Where nobody reads on, the exit code is that of what was found so far.
+        let _ = self.flush();
+        match self.worst {
+            Worst::Nothing => ExitCode::SUCCESS,
+            Worst::Found => ExitCode::from(1),
+            Worst::Troubled => ExitCode::from(2),
+            Worst::Stopped => ExitCode::from(stop::EXIT_CODE),
         }
     }
 
-    /// One line on standard error; that nobody reads it is no trouble.
+    /// One line on standard error, behind all results; that nobody reads it is no trouble.
     fn say(&mut self, text: &str) {
+        // What cannot be written is noticed when the next result is.
+        let _ = self.flush();
+        self.wipe_progress();
         let _ = writeln!(self.err, "{}", visible::line(text));
     }
+}
+
+/// Writes to standard error what only a terminal obeys, coloured or not.
+fn on_terminal(text: &str) {
+    let _ = io::stderr().write_all(text.as_bytes());
 }
 
 /// What the system says of a failure, in plain words.

@@ -1,7 +1,7 @@
 //! What of a file could not be read, said where a command leans on it.
 
 use super::place::Places;
-use super::terminal::Terminal;
+use super::telling::Telling;
 use crate::book::SectionId;
 use crate::lint::{self, Report, Scene};
 use crate::notation::Keyword;
@@ -13,7 +13,7 @@ const GEOMETRY: [Keyword; 5] =
 
 /// Says what could not be read of these statements of an item; a line of which nobody can tell what it says is one of them.
 /// Of each statement the first trouble is said.
-pub fn say_item(at: SectionId, item: usize, leans_on: &[Keyword], places: &Places, terminal: &mut Terminal) {
+pub fn say_item(at: SectionId, item: usize, leans_on: &[Keyword], places: &Places, telling: &mut Telling) {
     let workspace = places.workspace();
     let scene = Scene { section: workspace.section(at), meaning: workspace.meaning(at) };
     let mut said = BTreeSet::new();
@@ -23,19 +23,19 @@ pub fn say_item(at: SectionId, item: usize, leans_on: &[Keyword], places: &Place
         let leans = statement.is_none_or(|(keyword, _)| leans_on.contains(&keyword));
         if leans && scene.item_at(span) == item && said.insert(statement) {
             let what = statement.map_or("a line".to_owned(), |(keyword, _)| format!("`{}`", keyword.word()));
-            terminal.found();
-            terminal.remark(&sentence(&report, at, &what, places));
+            telling.found();
+            telling.remark(sentence(&report, at, &what, places));
         }
     }
 }
 
 /// Says the same of what stands between the puzzles of a file and holds for them: of what these lean on, and of which grid
 /// is meant.
-pub fn say_openings(book: usize, leans_on: &[Keyword], places: &Places, terminal: &mut Terminal) {
+pub fn say_openings(book: usize, leans_on: &[Keyword], places: &Places, telling: &mut Telling) {
     let leans_on = [leans_on, &GEOMETRY].concat();
     for (section, tree) in places.workspace().books[book].tree.sections.iter().enumerate() {
         for (item, _) in tree.items.iter().enumerate().filter(|(_, item)| item.kind.is_opening()) {
-            say_item(SectionId { book, section }, item, &leans_on, places, terminal);
+            say_item(SectionId { book, section }, item, &leans_on, places, telling);
         }
     }
 }

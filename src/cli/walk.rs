@@ -4,6 +4,7 @@ use super::check;
 use super::project::Projects;
 use super::puzzles::{Met, Puzzles};
 use super::replace::Replacer;
+use super::telling::Telling;
 use super::terminal::{Closed, Terminal};
 use super::visible;
 use super::voice::VoiceOptions;
@@ -105,7 +106,7 @@ pub fn run(
     terminal: &mut Terminal,
     replacer: &Replacer,
 ) -> Result<(), Closed> {
-    let Puzzles { inputs, id } = &arguments.puzzles;
+    let Puzzles { inputs, id, .. } = &arguments.puzzles;
     if arguments.check {
         return check::run(&check::Arguments::of_walks(inputs, id), projects, terminal, replacer);
     }
@@ -118,22 +119,27 @@ pub fn run(
         return writing.run(inputs, id, projects, terminal, replacer);
     }
     let mut tally = (0, 0);
-    arguments.puzzles.each(&[Keyword::Symbols], projects, terminal, |met, terminal| {
+    let look = |met: &Met, telling: &mut Telling| {
+        let told = Told::of(arguments, met);
+        let finished = told.course.finished;
+        if let Some(why) = &told.unready {
+            telling.remark(format!("{}: no walk: {why}", met.heading()));
+        }
+        telling.print(match arguments.format {
+            Format::Json => WalkLine::new(met.puzzle, told.course, &told.steps).line(),
+            Format::Words => told.as_words(met),
+            Format::Markdown => told.as_markdown(met),
+        });
+        finished
+    };
+    arguments.puzzles.each(&[Keyword::Symbols], projects, terminal, look, |finished, terminal| {
         tally.0 += 1;
-        let told = Told::of(arguments, &met);
-        if told.course.finished {
+        if finished {
             tally.1 += 1;
         } else {
             terminal.found();
         }
-        if let Some(why) = &told.unready {
-            terminal.remark(&format!("{}: no walk: {why}", met.heading));
-        }
-        match arguments.format {
-            Format::Json => terminal.print(&WalkLine::new(met.puzzle, told.course, &told.steps).line()),
-            Format::Words => terminal.print(&told.as_words(&met)),
-            Format::Markdown => terminal.print(&told.as_markdown(&met)),
-        }
+        Ok(())
     })?;
     terminal.remark(&format!("{}: {} filled to the end", counted(tally.0, "puzzle"), tally.1));
     Ok(())
@@ -171,7 +177,7 @@ impl Told {
     }
 
     fn as_words(&self, met: &Met) -> String {
-        let mut text = format!("{}: {}\n", met.heading, counted(self.steps.len(), "step"));
+        let mut text = format!("{}: {}\n", met.heading(), counted(self.steps.len(), "step"));
         for ((_, said), n) in self.steps.iter().zip(1..) {
             let _ = writeln!(text, "{n}. {}", visible::line(said));
         }

@@ -5,6 +5,7 @@ use super::input::{Inputs, Source, Text};
 use super::place::Places;
 use super::project::Projects;
 use super::replace::Replacer;
+use super::telling::Telling;
 use super::terminal::{Closed, Terminal, Trouble};
 use super::unread;
 use super::words::counted;
@@ -39,7 +40,7 @@ impl Writing {
         terminal: &mut Terminal,
         replacer: &Replacer,
     ) -> Result<(), Closed> {
-        let mut ids = Ids::new(ids);
+        let ids = Ids::new(ids);
         let usual = Ladder::default();
         let mut written = 0;
         for source in inputs.sources(terminal) {
@@ -63,8 +64,10 @@ impl Writing {
             }
             let ladder = project.as_ref().map_or(&usual, |project| &project.settings.ladder);
             let workspace = Workspace::new(vec![source.book(&text)]);
-            unread::say_openings(0, &[], &Places::new(&workspace), terminal);
-            let (new, walks) = self.written(&workspace.books[0], ladder, &mut ids, terminal);
+            let mut unread = Telling::default();
+            unread::say_openings(0, &[], &Places::new(&workspace), &mut unread);
+            terminal.tell(unread)?;
+            let (new, walks) = self.written(&workspace.books[0], ladder, &ids, terminal);
             written += put(&source, &text, &new, walks, terminal, replacer)?;
         }
         ids.say_missing(terminal);
@@ -73,13 +76,7 @@ impl Writing {
     }
 
     /// The text of a book with its walks, and how many there are.
-    fn written(
-        &self,
-        book: &Book,
-        ladder: &Ladder,
-        ids: &mut Ids,
-        terminal: &mut Terminal,
-    ) -> (String, usize) {
+    fn written(&self, book: &Book, ladder: &Ladder, ids: &Ids, terminal: &mut Terminal) -> (String, usize) {
         let (mut new, mut walks) = (String::new(), 0);
         for (section, meaning) in book.tree.sections.iter().zip(&book.meanings) {
             let mut text = section.text.to_string();

@@ -173,10 +173,32 @@ const COLUMNS: [Column; 6] =
 
 /// The text of puzzles as a list or a table. [`import`](super::import()) reads it.
 pub fn exported(rows: impl IntoIterator<Item = Row>, form: Output) -> String {
-    match form {
-        Output::List => list(rows),
-        Output::Csv => table(rows, b','),
-        Output::Tsv => table(rows, b'\t'),
+    heading(form) + &lines(rows, form)
+}
+
+/// What stands above all puzzles; nothing in a list.
+pub fn heading(form: Output) -> String {
+    let columns = COLUMNS.map(|column| column.to_string());
+    form.separator().map_or_else(String::new, |separator| table([columns], separator))
+}
+
+/// The lines of some puzzles, without what stands above all.
+pub fn lines(rows: impl IntoIterator<Item = Row>, form: Output) -> String {
+    let fields = |row: Row| [row.id, row.givens, row.solution, row.title, row.level, row.number];
+    match form.separator() {
+        None => list(rows),
+        Some(separator) => table(rows.into_iter().map(fields), separator),
+    }
+}
+
+impl Output {
+    /// What stands between the fields of a table.
+    fn separator(self) -> Option<u8> {
+        match self {
+            Output::List => None,
+            Output::Csv => Some(b','),
+            Output::Tsv => Some(b'\t'),
+        }
     }
 }
 
@@ -193,12 +215,9 @@ fn list(rows: impl IntoIterator<Item = Row>) -> String {
     text
 }
 
-fn table(rows: impl IntoIterator<Item = Row>, separator: u8) -> String {
+fn table(records: impl IntoIterator<Item = [String; COLUMNS.len()]>, separator: u8) -> String {
     let mut table = csv::WriterBuilder::new().delimiter(separator).from_writer(Vec::new());
-    let fields = |row: Row| [row.id, row.givens, row.solution, row.title, row.level, row.number];
-    for record in
-        std::iter::once(COLUMNS.map(|column| column.to_string())).chain(rows.into_iter().map(fields))
-    {
+    for record in records {
         table
             .write_record(record)
             .expect("memory takes all that is written, and all records have as many fields");

@@ -18,7 +18,10 @@ use std::collections::BTreeSet;
 pub const MOST_IN_FILE: usize = 100_000;
 
 /// So many sections are looked at before what is too much of them is dropped.
-const AT_ONCE: usize = 4096;
+const AT_ONCE: usize = 512;
+
+/// From so many sections on, they are looked at on all processors; fewer are not worth the wait for one.
+pub(super) const MANY: usize = 64;
 
 /// How much may be searched for an answer.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -90,19 +93,29 @@ impl Said {
 /// Everything that there is to say of `workspace`, in order of file and place, less what its authors accept by `allow`; no
 /// more than [`MOST_IN_FILE`] of what the sections of a file show by themselves, nor of any one finding that takes several.
 pub fn check(workspace: &Workspace) -> Vec<Report> {
+    check_seen(workspace, &mut |_| {})
+}
+
+/// The same; `seen` is told each time how many sections were looked at so far.
+pub fn check_seen(workspace: &Workspace, seen: &mut dyn FnMut(usize)) -> Vec<Report> {
     let sections: Vec<_> = workspace.sections().collect();
+    let look = |&(id, section, meaning): &(SectionId, &Section, &Meaning)| {
+        Said::of(section, meaning, &workspace.books[id.book].ladder, Effort::Full)
+    };
     let mut room = vec![MOST_IN_FILE; workspace.books.len()];
     let mut said: Vec<Said> = Vec::with_capacity(sections.len());
-    for sections in sections.chunks(AT_ONCE) {
-        let looked_at = sections.par_iter().map(|&(id, section, meaning)| {
-            Said::of(section, meaning, &workspace.books[id.book].ladder, Effort::Full)
-        });
+    for some in sections.chunks(AT_ONCE) {
         let first = said.len();
-        said.par_extend(looked_at);
-        for (said, (id, ..)) in said[first..].iter_mut().zip(sections) {
+        if some.len() < MANY {
+            said.extend(some.iter().map(look));
+        } else {
+            said.par_extend(some.par_iter().map(look));
+        }
+        for (said, (id, ..)) in said[first..].iter_mut().zip(some) {
             said.drafts.truncate(room[id.book]);
             room[id.book] -= said.drafts.len();
         }
+        seen(said.len());
     }
     check_with(workspace, &said.iter().collect::<Vec<_>>())
 }

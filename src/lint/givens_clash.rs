@@ -44,6 +44,10 @@ pub static FINDING: Finding = Finding {
 
 fn check(scene: &PuzzleScene) -> Vec<Draft> {
     let puzzle = scene.puzzle;
+    // It is known of most, and then nothing clashes.
+    if scene.solution().is_some() {
+        return Vec::new();
+    }
     // What a lesson's position holds, its givens hold or do not matter.
     match (&puzzle.layout, puzzle.position.as_ref().or(puzzle.givens.as_ref())) {
         (Some(layout), Some(board)) if !puzzle.unsure => clashes(scene, layout, board),

@@ -11,7 +11,8 @@ const MOST_NEAR: usize = 20;
 
 /// The ids of a workspace.
 pub(super) struct Ids<'a> {
-    bearers: BTreeMap<&'a str, Vec<Bearer<'a>>>,
+    /// By id, and those of one id in order.
+    bearers: Vec<Bearer<'a>>,
     nameless: bool,
     near_left: usize,
 }
@@ -24,7 +25,11 @@ pub(super) struct Bearer<'a> {
     pub puzzle: &'a Puzzle,
 }
 
-impl Bearer<'_> {
+impl<'a> Bearer<'a> {
+    fn id(&self) -> &'a str {
+        &self.name.text
+    }
+
     /// Where its id stands.
     pub fn spot(&self) -> Spot {
         Spot { section: self.section, span: self.name.span }
@@ -33,26 +38,27 @@ impl Bearer<'_> {
 
 impl<'a> Ids<'a> {
     pub fn of(workspace: &'a Workspace) -> Ids<'a> {
-        let mut ids = Ids { bearers: BTreeMap::new(), nameless: false, near_left: MOST_NEAR };
+        let mut ids = Ids { bearers: Vec::new(), nameless: false, near_left: MOST_NEAR };
         for (section, _, puzzle) in workspace.puzzles() {
             match &puzzle.id {
-                Some(name) => {
-                    ids.bearers.entry(&name.text).or_default().push(Bearer { section, name, puzzle });
-                }
+                Some(name) => ids.bearers.push(Bearer { section, name, puzzle }),
                 None => ids.nameless = true,
             }
         }
+        ids.bearers.sort_by_key(Bearer::id);
         ids
     }
 
     /// Those that bear `id`, in order: one, if all is well.
     pub fn bearers(&self, id: &str) -> &[Bearer<'a>] {
-        self.bearers.get(id).map_or(&[], Vec::as_slice)
+        let from = &self.bearers[self.bearers.partition_point(|bearer| bearer.id() < id)..];
+        &from[..from.partition_point(|bearer| bearer.id() == id)]
     }
 
     /// All that bear the same id as an earlier one, each with that one.
     pub fn repeated(&self) -> impl Iterator<Item = (Bearer<'a>, Bearer<'a>)> {
-        self.bearers.values().flat_map(|bearers| bearers.iter().skip(1).map(|again| (*again, bearers[0])))
+        let same = self.bearers.chunk_by(|one, other| one.id() == other.id());
+        same.flat_map(|bearers| bearers.iter().skip(1).map(|again| (*again, bearers[0])))
     }
 
     /// Whether an id that nobody bears may be that of a puzzle whose own line is lost.
@@ -66,16 +72,18 @@ impl<'a> Ids<'a> {
         if self.near_left == 0 {
             return Vec::new();
         }
-        let mut near = nearest(id, self.bearers.keys().copied());
+        let mut each: Vec<&str> = self.bearers.iter().map(Bearer::id).collect();
+        each.dedup();
+        let mut near = nearest(id, each.into_iter());
         near.extend(if may_be_pattern { ladder::nearest(id) } else { None });
         near
     }
 
     /// The next id of this shape that nobody bears; from now on it is taken.
     pub fn next(&self, shape: &Shape, taken: &mut BTreeMap<String, u64>) -> Option<String> {
-        let same = || {
-            self.bearers.range(shape.prefix..).map_while(|(id, _)| Some((id, id.strip_prefix(shape.prefix)?)))
-        };
+        let first = self.bearers.partition_point(|bearer| bearer.id() < shape.prefix);
+        let ids = || self.bearers[first..].iter().map(Bearer::id);
+        let same = || ids().map_while(|id| Some((id, id.strip_prefix(shape.prefix)?)));
         let numbers =
             || same().filter(|(id, _)| shape.fits(id)).filter_map(|(_, digits)| digits.parse().ok());
         let last = taken.entry(shape.prefix.to_owned()).or_insert_with(|| numbers().max().unwrap_or(0));

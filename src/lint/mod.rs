@@ -17,6 +17,7 @@ mod report;
 mod same;
 mod sheet;
 mod slip;
+mod symmetry;
 mod table;
 mod walk;
 mod wording;

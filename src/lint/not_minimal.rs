@@ -3,33 +3,38 @@
 //! ## Why
 //! In a minimal puzzle no given can go without a second solution. The message names those that could; after one of
 //! them is gone, others of them may be needed. What is proposed takes out as many as can go together, in reading
-//! order; that may break a symmetry, and makes the puzzle no easier.
+//! order. Where the puzzle says which `symmetry` its givens have, and they do, there is also proposed what keeps it: that
+//! takes out counterparts together or not at all, and comes first if nothing is left after it that could go. Either makes
+//! the puzzle no easier.
 //!
 //! ## Found
 //! ```gset
-//! puzzle ht-06 "One Too Many"
+//! puzzle ht-06 "One Pair Too Many"
 //! size       4
+//! symmetry   half-turn
 //! minimal
-//! #<^^^^^ not-minimal: the 4 in r1c2 can go
+//! #<^^^^^ not-minimal: any one of the givens in r1c1 r1c3 r4c2 r4c4 can go
 //! givens
-//!   2 4  1 .
+//!   1 2  3 .
 //!   . .  . .
 //!   . .  . .
-//!   . 3  . 4
+//!   . 1  2 3
 //! ```
 //!
 //! ## Fixed
 //! ```gset
-//! puzzle ht-06 "One Too Many"
+//! puzzle ht-06 "One Pair Too Many"
 //! size       4
+//! symmetry   half-turn
 //! minimal
 //! givens
-//!   2 .  1 .
+//!   1 2  . .
 //!   . .  . .
 //!   . .  . .
-//!   . 3  . 4
+//!   . .  2 3
 //! ```
 
+use super::symmetry::{broken, counterparts};
 use super::wording::listed;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::{Cell, Grid, Layout};
@@ -62,26 +67,111 @@ fn draft(scene: &PuzzleScene) -> Option<Draft> {
     for &cell in &spare.cells {
         draft = draft.beside(scene.cell(givens, cell), format!("{cell} can go"));
     }
-    let gone = together(layout, &givens.grid, &spare.cells);
-    let edits = gone.iter().map(|&cell| (scene.cell(givens, cell), ".".to_owned())).collect();
-    Some(draft.propose(format!("take out {}", listed(&gone)), edits))
+    let propose = |draft: Draft, title: String, gone: &[Cell]| {
+        let edits = gone.iter().map(|&cell| (scene.cell(givens, cell), ".".to_owned())).collect();
+        draft.propose(title, edits)
+    };
+    let alone = spare.cells.iter().map(|&cell| vec![cell]);
+    let (gone, _) = together(layout, &givens.grid, alone);
+    let plain = |draft| propose(draft, format!("take out {}", listed(&gone)), &gone);
+    let Some((paired, left)) = in_symmetry(scene, layout, &spare.cells).filter(|(paired, _)| *paired != gone)
+    else {
+        return Some(plain(draft));
+    };
+    let still = solve::spare_givens(layout, &left, Budget::default());
+    let title = format!("take out {}, which keeps the symmetry", listed(&paired));
+    Some(if still.cells.is_empty() && !still.undecided {
+        plain(propose(draft, title, &paired))
+    } else {
+        propose(plain(draft), format!("{title}; then others can still go by themselves"), &paired)
+    })
 }
 
-/// Those of `spare` that can go together, in reading order. None is needed afterwards that was not tried: what is
-/// needed among many givens is needed among fewer.
-fn together(layout: &Layout, givens: &Grid, spare: &[Cell]) -> Vec<Cell> {
+/// The givens that can go together and leave the symmetry that the puzzle says and has, in reading order, and what is left
+/// then; `None` if there are no such givens.
+fn in_symmetry(scene: &PuzzleScene, layout: &Layout, spare: &[Cell]) -> Option<(Vec<Cell>, Grid)> {
+    let (fact, givens) = scene.claim(|facts| &facts.symmetry)?;
+    if !broken(fact.value, &givens.grid).is_empty() {
+        return None;
+    }
+    let sets = counterparts(fact.value, &givens.grid).into_iter();
+    let some = sets.filter(|set| set.iter().all(|cell| spare.contains(cell)));
+    let (mut gone, left) = together(layout, &givens.grid, some);
+    gone.sort_unstable();
+    (!gone.is_empty()).then_some((gone, left))
+}
+
+/// Those of these sets that can go together, the first ones first, and what is left then. None is needed afterwards that
+/// was not tried: what is needed among many givens is needed among fewer.
+fn together(layout: &Layout, givens: &Grid, sets: impl Iterator<Item = Vec<Cell>>) -> (Vec<Cell>, Grid) {
     let mut budget = Budget::default();
     let mut left = givens.clone();
-    let mut can_go = |cell: &Cell| {
+    let mut gone = Vec::new();
+    for set in sets {
         let mut fewer = left.clone();
-        fewer.set(*cell, None);
+        for &cell in &set {
+            fewer.set(cell, None);
+        }
         let outcome = solve::count(layout, &fewer, 2, budget);
         budget.nodes = budget.nodes.saturating_sub(outcome.nodes);
-        let one = outcome.count == 1 && outcome.stopped.is_none();
-        if one {
+        if outcome.count == 1 && outcome.stopped.is_none() {
             left = fewer;
+            gone.extend(set);
         }
-        one
-    };
-    spare.iter().copied().filter(|cell| can_go(cell)).collect()
+    }
+    (gone, left)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::book::{Book, Spot, Workspace};
+    use crate::lint::{self, Fix};
+
+    fn workspace(symmetry: &str, rows: &str) -> Workspace {
+        let rows = rows.replace('/', "\n  ");
+        let text = format!("puzzle a\nsize 4\n{symmetry}\nminimal\ngivens\n  {rows}\n");
+        Workspace::new(vec![Book::read("a.gset", &text)])
+    }
+
+    fn fixes(workspace: &Workspace) -> Vec<Fix<Spot>> {
+        let reports =
+            lint::check(workspace).into_iter().filter(|report| report.finding.name == "not-minimal");
+        reports.flat_map(|report| report.fixes).collect()
+    }
+
+    /// What is proposed for a puzzle of size 4 that says that it is minimal.
+    fn titles(symmetry: &str, rows: &str) -> Vec<String> {
+        fixes(&workspace(symmetry, rows)).into_iter().map(|fix| fix.title).collect()
+    }
+
+    #[test]
+    fn what_keeps_the_symmetry_comes_first_if_it_does_all() {
+        let rows = "1 2 3 ./. . . ./. . . ./. 1 2 3";
+        let pair = "take out r1c3 r4c2, which keeps the symmetry";
+        assert_eq!(titles("symmetry half-turn", rows), [pair, "take out r1c1"]);
+        for other in ["symmetry none", "symmetry mirror-down", ""] {
+            assert_eq!(titles(other, rows), ["take out r1c1"]);
+        }
+    }
+
+    #[test]
+    fn what_keeps_the_symmetry_and_leaves_something_comes_second() {
+        let rows = "1 . 3 4/3 . . ./. . . 3/4 3 . 1";
+        let pair = "take out r1c3 r4c2, which keeps the symmetry; then others can still go by themselves";
+        assert_eq!(titles("symmetry half-turn", rows), ["take out r1c3 r2c1 r3c4", pair]);
+    }
+
+    #[test]
+    fn every_symmetry_is_kept() {
+        let full = "1 2 3 4/3 4 1 2/2 1 4 3/4 3 2 1";
+        for word in ["half-turn", "quarter-turn", "mirror-across", "mirror-down", "mirror-diagonal"] {
+            let workspace = workspace(&format!("symmetry {word}"), full);
+            let fixes = fixes(&workspace);
+            // Where none says that it keeps it, the only one does.
+            let kept = fixes.iter().find(|fix| fix.title.contains("keeps the symmetry")).unwrap_or(&fixes[0]);
+            let mended = Workspace::new(vec![Book::read("a.gset", &lint::mended(&workspace, &[kept])[0])]);
+            let left: Vec<&str> = lint::check(&mended).iter().map(|report| report.finding.name).collect();
+            assert!(left.is_empty() || left == ["not-minimal"], "{word}: {left:?}");
+        }
+    }
 }

@@ -18,6 +18,9 @@ pub(super) struct Repeat {
 /// often clashes in a row and a column at once. Where two are in as many, the later one tells. Pairs of two `fixed`
 /// cells are left out, and a fixed cell never tells.
 pub(super) fn repeats(layout: &Layout, grid: &Grid, fixed: impl Fn(Cell) -> bool) -> Vec<Repeat> {
+    if !grid.has_clash(layout) {
+        return Vec::new();
+    }
     let with_others = |(cell, digit)| {
         let equal = |other: &Cell| grid[*other] == Some(digit) && !(fixed(cell) && fixed(*other));
         (cell, digit, layout.peers(cell).iter().filter(equal).collect::<CellSet>())

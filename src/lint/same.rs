@@ -1,5 +1,6 @@
 //! Puzzles that are the same in another dress.
 
+use super::check::MANY;
 use crate::book::{Puzzle, SectionId, Workspace};
 use crate::sameness::{Formed, Transformation, how, repeats};
 use rayon::prelude::*;
@@ -14,11 +15,15 @@ pub(super) struct Compared<'a> {
 /// The puzzles of a workspace that are compared with each other, in order.
 pub(super) fn compared(workspace: &Workspace) -> Vec<Compared<'_>> {
     let puzzles: Vec<_> = workspace.puzzles().collect();
-    let compared = puzzles.par_iter().filter_map(|&(section, _, puzzle)| {
-        let form = puzzle.form()?.ok()?;
-        Some(Compared { section, puzzle, form })
-    });
-    compared.collect()
+    if puzzles.len() < MANY {
+        puzzles.into_iter().filter_map(with_form).collect()
+    } else {
+        puzzles.into_par_iter().filter_map(with_form).collect()
+    }
+}
+
+fn with_form((section, _, puzzle): (SectionId, usize, &Puzzle)) -> Option<Compared<'_>> {
+    Some(Compared { section, puzzle, form: puzzle.form()?.ok()? })
 }
 
 /// A puzzle that is the same as an earlier one.

@@ -79,6 +79,9 @@ fn apart(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
 }
 
 fn draft(section: &Section, board: &Board, solution: &Grid) -> Option<Draft> {
+    if board.grid == *solution {
+        return None;
+    }
     let differing: Vec<Cell> = board.grid.differing(solution).iter().collect();
     let (&first, others) = differing.split_first()?;
     let here = board.grid[first].map_or("empty".to_owned(), |digit| digit.to_string());

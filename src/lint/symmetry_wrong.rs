@@ -30,8 +30,9 @@
 //!   . 3  . 4
 //! ```
 
+use super::symmetry::broken;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
-use crate::board::{Cell, Grid};
+use crate::board::Grid;
 use crate::book::Symmetry;
 use crate::notation::Keyword;
 
@@ -46,9 +47,6 @@ pub static FINDING: Finding = Finding {
 
 /// So many broken pairs are shown: enough to see what is off.
 const MOST_PAIRS: usize = 4;
-
-/// A way to carry a cell to its counterpart; the last number of a row or column comes first.
-type Move = fn(Cell, u8) -> Cell;
 
 fn check(scene: &PuzzleScene) -> Vec<Draft> {
     draft(scene).into_iter().collect()
@@ -80,31 +78,6 @@ fn draft(scene: &PuzzleScene) -> Option<Draft> {
             .propose(format!("write `symmetry {}`", other.word()), vec![(value, other.word().to_owned())]),
         _ => draft,
     })
-}
-
-/// The givens whose counterpart is empty, with the counterpart; for the diagonals, in the one that fits better.
-fn broken(symmetry: Symmetry, grid: &Grid) -> Vec<(Cell, Cell)> {
-    let last = grid.size().side() - 1;
-    let breaks = |carry: &Move| -> Vec<(Cell, Cell)> {
-        let pairs = grid.digits().map(|(cell, _)| (cell, carry(cell, last)));
-        pairs.filter(|(_, counterpart)| grid[*counterpart].is_none()).collect()
-    };
-    moves(symmetry).iter().map(breaks).min_by_key(Vec::len).unwrap_or_default()
-}
-
-/// What `symmetry` may mean: one move, or either of two.
-fn moves(symmetry: Symmetry) -> &'static [Move] {
-    match symmetry {
-        Symmetry::HalfTurn => &[|cell, last| Cell::new(last - cell.row(), last - cell.col())],
-        Symmetry::QuarterTurn => &[|cell, last| Cell::new(cell.col(), last - cell.row())],
-        Symmetry::MirrorAcross => &[|cell, last| Cell::new(cell.row(), last - cell.col())],
-        Symmetry::MirrorDown => &[|cell, last| Cell::new(last - cell.row(), cell.col())],
-        Symmetry::MirrorDiagonal => &[
-            |cell, _| Cell::new(cell.col(), cell.row()),
-            |cell, last| Cell::new(last - cell.col(), last - cell.row()),
-        ],
-        Symmetry::None => &[],
-    }
 }
 
 /// The symmetry that the givens have; of several, the first of this order.

@@ -130,8 +130,8 @@ pub(super) fn is_frame(line: &str) -> bool {
 
 /// `line` without a comment that a blank parts from what stands before it (or that it begins with).
 pub(super) fn without_comment(line: &str) -> &str {
-    let begins = |&(at, _): &(usize, &str)| line[..at].chars().next_back().is_none_or(is_blank);
-    line.match_indices('#').find(begins).map_or(line, |(at, _)| &line[..at])
+    let begins = |at: &usize| line[..*at].chars().next_back().is_none_or(is_blank);
+    memchr::memchr_iter(b'#', line.as_bytes()).find(begins).map_or(line, |at| &line[..at])
 }
 
 /// The first character of a grid's row that stands for no cell, with its offset; `None` where all do.

@@ -8,11 +8,22 @@ use super::{
     BadText, Ending, Fault, FaultKind, ItemKind, Keyword, LineKind, Section, Span, Statement, Tree, Value,
     is_blank, is_cell,
 };
+use rayon::prelude::*;
 use std::sync::Arc;
+
+/// From so many sections on, a text is read on all processors.
+const MANY: usize = 64;
 
 /// Reads the text of a file. Never fails: what cannot be read is in the tree too, with a fault.
 pub fn read(text: &str) -> Tree {
-    Tree { sections: sections(text).map(Section::read).map(Arc::new).collect() }
+    let sections: Vec<&str> = sections(text).collect();
+    let read = |text: &str| Arc::new(Section::read(text));
+    let sections = if sections.len() < MANY {
+        sections.into_iter().map(read).collect()
+    } else {
+        sections.into_par_iter().with_min_len(MANY / 4).map(read).collect()
+    };
+    Tree { sections }
 }
 
 /// The text of each section of a file: at least one, together the whole text.

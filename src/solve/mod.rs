@@ -7,8 +7,6 @@
 mod contradiction;
 mod difference;
 mod general;
-mod matching;
-mod net;
 mod nine;
 mod settling;
 mod spare;
@@ -32,7 +30,7 @@ pub struct Budget {
 impl Default for Budget {
     /// About a second for a large grid of 25 by 25.
     fn default() -> Budget {
-        Budget { nodes: 20_000 }
+        Budget { nodes: 40_000 }
     }
 }
 
@@ -206,6 +204,12 @@ mod tests {
                 grid.set(Cell::new(0, side - 1), Digit::new(side));
                 assert_eq!(counted(&layout, &grid, 2, 0), (0, None));
             }
+            let layout = classic(16);
+            let mut ten = Grid::empty(layout.size());
+            for at in 0..10 {
+                ten.set(Cell::new(at, 3 * at % 16), Digit::new(at + 1));
+            }
+            assert_eq!(counted(&layout, &ten, 2, Budget::default().nodes), (2, Some(Stop::Limit)));
         };
         std::thread::Builder::new().stack_size(64 * 1024).spawn(search).unwrap().join().unwrap();
     }

@@ -3,7 +3,6 @@
 use std::cell::RefCell;
 use std::sync::Arc;
 
-use super::net::Net;
 use super::{general, nine};
 use crate::board::{Cell, Digit, Grid, Layout};
 
@@ -40,13 +39,13 @@ impl Way {
 #[derive(Clone)]
 pub(super) enum Prepared {
     Nine(nine::Settle),
-    General(Arc<Net>),
+    General(Arc<general::Net>),
 }
 
 thread_local! {
     /// The layout that was searched last, with its net: a file of thousands of puzzles mostly has one layout, and
     /// making the net takes longer than many a search.
-    static LAST: RefCell<Option<(Layout, Arc<Net>)>> = const { RefCell::new(None) };
+    static LAST: RefCell<Option<(Layout, Arc<general::Net>)>> = const { RefCell::new(None) };
 }
 
 impl Prepared {
@@ -57,7 +56,7 @@ impl Prepared {
         }
         Prepared::General(LAST.with_borrow_mut(|last| match last {
             Some((same, net)) if same == layout => Arc::clone(net),
-            _ => Arc::clone(&last.insert((layout.clone(), Arc::new(Net::new(layout)))).1),
+            _ => Arc::clone(&last.insert((layout.clone(), Arc::new(general::Net::new(layout)))).1),
         }))
     }
 }

@@ -6,12 +6,12 @@ use gridsetter::lint;
 use gridsetter::solve::{self, Budget, Contradiction, Stop};
 use std::collections::BTreeMap;
 
-/// The cases that the search leaves undecided at [`DEFAULT_NODES`], all of size 25. `pub25-001` takes 28,884 nodes,
-/// `pub25-003` 144,597, and `pub25-002` more than a million.
-const UNDECIDED: [&str; 3] = ["pub25-001", "pub25-002", "pub25-003"];
+/// The cases that the search leaves undecided at [`DEFAULT_NODES`], both of size 25. `pub25-003` takes 55,568 nodes, and
+/// `pub25-002` more than 150,000.
+const UNDECIDED: [&str; 2] = ["pub25-002", "pub25-003"];
 
 /// The default budget that [`UNDECIDED`] goes with.
-const DEFAULT_NODES: u64 = 20_000;
+const DEFAULT_NODES: u64 = 40_000;
 
 /// One line of `tests/data/cases.tsv`; where it comes from and on what terms is said in `LICENCES.md` beside it.
 pub struct Case {
@@ -103,13 +103,13 @@ fn check_finds_nothing_in_large_puzzles_but_what_it_cannot_decide() {
     assert_eq!(
         told,
         [
-            ("gen25-001", &[][..]), // 17,867 nodes, the nearest to the budget
+            ("gen25-001", &[][..]), // 10,837 nodes, the nearest to the budget
             ("gen25-002", &[]),
             ("gen25-003", &[]),
             ("gen25-004", &[]),
             ("gen25-005", &[]),
             ("gen25-006", &[]),
-            ("pub25-001", &["undecided"]),
+            ("pub25-001", &[]), // 8,036 nodes
             ("pub25-002", &["undecided"]),
             ("pub25-003", &["undecided"]),
         ],

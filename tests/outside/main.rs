@@ -3,6 +3,7 @@
 
 #![allow(clippy::unwrap_used, clippy::print_stdout, reason = "every line of it is a test")]
 
+mod bands;
 mod cases;
 mod counts;
 #[allow(dead_code, reason = "the tests of reasoning use the rest")]
@@ -11,4 +12,5 @@ mod sameness;
 #[allow(dead_code, reason = "likewise")]
 mod sat;
 mod search;
+mod several;
 mod ways;

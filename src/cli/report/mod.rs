@@ -15,6 +15,10 @@ use super::terminal::{Closed, Terminal};
 use crate::book::Spot;
 use crate::lint::Report;
 use clap::ValueEnum;
+use rayon::prelude::*;
+
+/// So many findings are put into words at once, on all processors.
+const AT_ONCE: usize = 256;
 
 /// How findings are written.
 #[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
@@ -59,16 +63,36 @@ impl Found<'_> {
     /// # Errors
     /// [`Closed`] if standard output takes nothing more.
     pub fn print(&self, format: Format, terminal: &mut Terminal) -> Result<(), Closed> {
-        let styled = terminal.styled();
-        let one_by_one: &dyn Fn(&Report) -> String = match format {
-            Format::Human => &|report| human::finding(report, self.places, styled),
-            Format::Json => &|report| json::finding(report, self.places),
-            Format::Github => &|report| github::annotation(report, self.places),
-            Format::Sarif => return terminal.print(&sarif::log(self)),
-            Format::Gitlab => return terminal.print(&gitlab::list(self)),
-            Format::Junit => return terminal.print(&junit::suites(self)),
+        let Some(write) = format.one_by_one() else {
+            return terminal.print(&match format {
+                Format::Gitlab => gitlab::list(self),
+                Format::Junit => junit::suites(self),
+                _ => sarif::log(self),
+            });
         };
-        self.reports.iter().try_for_each(|report| terminal.print(&one_by_one(report)))
+        let (places, styled) = (self.places, terminal.styled());
+        for some in self.reports.chunks(AT_ONCE) {
+            let written = some.par_iter().map(|report| write(report, places, styled));
+            for text in written.collect::<Vec<_>>() {
+                terminal.print(&text)?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// How a finding is written by itself; the last says whether it may be coloured.
+pub type Written = fn(&Report, &Places, bool) -> String;
+
+impl Format {
+    /// How a finding is written, where they stand one behind the other; `None` where they are parts of a whole.
+    pub fn one_by_one(self) -> Option<Written> {
+        match self {
+            Format::Human => Some(human::finding),
+            Format::Json => Some(|report, places, _| json::finding(report, places)),
+            Format::Github => Some(|report, places, _| github::annotation(report, places)),
+            Format::Sarif | Format::Gitlab | Format::Junit => None,
+        }
     }
 }
 
