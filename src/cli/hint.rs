@@ -14,7 +14,7 @@ use crate::book::known;
 use crate::notation::Keyword;
 use crate::replay::{self, Ground, State};
 use crate::step::{Deduction, Method, Position};
-use crate::study::{Mistaken, Next, Start};
+use crate::study::{Grader, Mistaken, Next, Start};
 use crate::words::{self, Depth};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
@@ -168,7 +168,9 @@ impl Arguments {
         let stands = position.grid().get(cell).map(DigitSet::single);
         let left: Vec<String> = voice.signs.each(stands.unwrap_or(position.candidates(cell))).collect();
         let mut text = format!("{}: {cell}: {}\n", met.heading(), left.join(", "));
-        for sentence in words::candidates_out(&voice, position, cell) {
+        let grader = Grader::of(position.layout(), met.ladder);
+        let why_not = |digit| grader.reasoner().why_not(position, cell, digit);
+        for sentence in words::candidates_out(&voice, position, cell, why_not) {
             let _ = writeln!(text, "  {sentence}");
         }
         telling.print(visible::lines(&text).into_owned());

@@ -218,6 +218,9 @@ pub fn walked(start: &Start, ladder: &Ladder, method: Method, then: Option<Then>
         Method::Marks => Walk::with_marks(&reasoner, start.position()),
     };
     if then == Some(Then::Marks) && !walk.is_finished() {
+        if start.solution.is_some() {
+            walk = walk.with_one_solution();
+        }
         walk.go_on_with_marks(&reasoner);
         return (walk, Method::Marks);
     }

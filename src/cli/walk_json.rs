@@ -3,7 +3,7 @@
 use super::json;
 use crate::board::{Cell, CellSet, DigitSet, Grid, HouseId, HouseName, Layout};
 use crate::book::Puzzle;
-use crate::step::{Base, By, Claim, Deduction, Position, Seen, Witness};
+use crate::step::{Base, By, Claim, Deduction, Position, Premise, Seen, Witness};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -44,6 +44,7 @@ struct StepObject {
     bases: Vec<BaseObject>,
     premise: Option<&'static str>,
     witnesses: Vec<WitnessObject>,
+    splits: u8,
     text: String,
 }
 
@@ -60,6 +61,13 @@ enum ClaimObject {
 enum BaseObject {
     Cell { cell: String },
     Place { house: String, digit: String },
+    Swap { swap: Vec<String>, extras: Vec<CandidateObject> },
+}
+
+#[derive(Serialize)]
+struct CandidateObject {
+    cell: String,
+    digit: String,
 }
 
 #[derive(Serialize)]
@@ -148,9 +156,10 @@ fn step_object(layout: &Layout, n: usize, step: &Deduction, text: &str) -> StepO
         method: step.method.name(),
         houses: step.houses.iter().map(|&id| house(layout, id)).collect(),
         claims: step.claims.iter().map(|claim| claim_object(layout, claim)).collect(),
-        bases: step.bases.iter().map(|base| base_object(layout, *base)).collect(),
-        premise: None,
+        bases: step.bases.iter().map(|base| base_object(layout, base)).collect(),
+        premise: step.premise().map(Premise::name),
         witnesses: step.witnesses.iter().map(witness_object).collect(),
+        splits: step.splits,
         text: text.to_owned(),
     }
 }
@@ -176,10 +185,18 @@ fn claim_object(layout: &Layout, claim: &Claim) -> ClaimObject {
     }
 }
 
-fn base_object(layout: &Layout, base: Base) -> BaseObject {
-    match base {
+fn base_object(layout: &Layout, base: &Base) -> BaseObject {
+    match *base {
         Base::Cell(cell) => BaseObject::Cell { cell: cell.to_string() },
         Base::Place(id, digit) => BaseObject::Place { house: house(layout, id), digit: digit.to_string() },
+        Base::Swap(ref swap) => BaseObject::Swap {
+            swap: swap.cells.iter().map(Cell::to_string).collect(),
+            extras: swap
+                .extras
+                .iter()
+                .map(|(cell, digit)| CandidateObject { cell: cell.to_string(), digit: digit.to_string() })
+                .collect(),
+        },
     }
 }
 

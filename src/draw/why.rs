@@ -44,6 +44,11 @@ impl Picture {
     fn bases(&mut self, before: &Position, step: &Deduction) {
         for base in &step.bases {
             match *base {
+                Base::Swap(ref swap) => {
+                    for &cell in &swap.cells {
+                        self.content_mut(cell).closed |= before.candidates(cell);
+                    }
+                }
                 Base::Cell(cell) => self.content_mut(cell).closed |= before.candidates(cell),
                 Base::Place(house, digit) => {
                     for cell in before.cells(house, digit).iter() {

@@ -45,11 +45,6 @@ const fn row(
     PatternName { name, kind, aliases, page: Some(page) }
 }
 
-/// A row of the table for a pattern that nothing finds yet.
-const fn to_come(name: &'static str, aliases: &'static [&'static str]) -> PatternName {
-    PatternName { name, kind: Pattern, aliases, page: None }
-}
-
 use NameKind::{Group, Pattern, Seeing};
 
 /// Every name, patterns in the order of the default ladder, cheapest first.
@@ -86,20 +81,35 @@ pub const NAMES: &[PatternName] = &[
     row(Pattern, "x-wing", &[], include_str!("pages/x-wing.md")),
     row(Pattern, "swordfish", &[], include_str!("pages/swordfish.md")),
     row(Pattern, "jellyfish", &[], include_str!("pages/jellyfish.md")),
-    to_come("single-digit chain", &["x-chain"]),
-    to_come("finned fish", &["finned x-wing", "finned swordfish", "finned jellyfish"]),
-    to_come("xy-wing", &["y-wing"]),
-    to_come("xyz-wing", &[]),
-    to_come("w-wing", &[]),
-    to_come("unique rectangle", &[]),
-    to_come("unique loop", &[]),
-    to_come("last-bivalue trap", &["bivalue universal grave"]),
-    to_come("xy-chain", &[]),
-    to_come("alternating chain", &["alternating inference chain"]),
-    to_come("grouped chain", &[]),
-    to_come("almost locked sets", &[]),
-    to_come("branching chain", &["forcing chain"]),
-    to_come("trial", &["trial and error"]),
+    row(Pattern, "single-digit chain", &["x-chain"], include_str!("pages/single-digit-chain.md")),
+    row(
+        Pattern,
+        "finned fish",
+        &["finned x-wing", "finned swordfish", "finned jellyfish"],
+        include_str!("pages/finned-fish.md"),
+    ),
+    row(Pattern, "xy-wing", &["y-wing"], include_str!("pages/xy-wing.md")),
+    row(Pattern, "xyz-wing", &[], include_str!("pages/xyz-wing.md")),
+    row(Pattern, "w-wing", &[], include_str!("pages/w-wing.md")),
+    row(Pattern, "unique rectangle", &[], include_str!("pages/unique-rectangle.md")),
+    row(Pattern, "unique loop", &[], include_str!("pages/unique-loop.md")),
+    row(
+        Pattern,
+        "last-bivalue trap",
+        &["bivalue universal grave"],
+        include_str!("pages/last-bivalue-trap.md"),
+    ),
+    row(Pattern, "xy-chain", &[], include_str!("pages/xy-chain.md")),
+    row(
+        Pattern,
+        "alternating chain",
+        &["alternating inference chain"],
+        include_str!("pages/alternating-chain.md"),
+    ),
+    row(Pattern, "grouped chain", &[], include_str!("pages/grouped-chain.md")),
+    row(Pattern, "almost locked sets", &[], include_str!("pages/almost-locked-sets.md")),
+    row(Pattern, "branching chain", &["forcing chain"], include_str!("pages/branching-chain.md")),
+    row(Pattern, "trial", &["trial and error"], include_str!("pages/trial.md")),
     row(Seeing, "crossing", &["cross-hatching"], include_str!("pages/crossing.md")),
     row(Seeing, "counting", &[], include_str!("pages/counting.md")),
     row(Seeing, "third line", &[], include_str!("pages/third-line.md")),

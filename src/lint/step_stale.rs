@@ -51,13 +51,22 @@ pub static FINDING: Finding = Finding {
 };
 
 fn check(scene: &WalkScene) -> Vec<Draft> {
-    let stale = |kind: &TroubleKind| matches!(kind, TroubleKind::Stale).then_some(());
-    let drafts = scene.troubles(stale).map(|(trouble, ())| {
+    fn stale(kind: &TroubleKind) -> Option<u8> {
+        match kind {
+            TroubleKind::Stale(without) => Some(*without),
+            _ => None,
+        }
+    }
+    let drafts = scene.troubles(stale).map(|(trouble, without)| {
         let draft = Draft::new(
             trouble.span,
             "this says nothing new",
             "take it out, or call it to mind in prose: `>` and the claim in braces",
         );
+        // Its reason may be all that makes a pattern count.
+        if without < scene.replay.dearest {
+            return draft;
+        }
         let draft = draft.propose("take the step out", vec![scene.take_out(trouble.line)]);
         match reminder(scene, trouble.line) {
             Some(edit) => draft.propose("turn it into a reminder", vec![edit]),

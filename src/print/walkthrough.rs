@@ -140,7 +140,7 @@ fn together(steps: &[Deduction]) -> Deduction {
     for step in &steps[1..] {
         all.claims.extend(step.claims.iter().cloned());
         all.houses.extend(step.houses.iter().copied());
-        all.bases.extend(step.bases.iter().copied());
+        all.bases.extend(step.bases.iter().cloned());
         all.witnesses.extend(step.witnesses.iter().cloned());
     }
     all

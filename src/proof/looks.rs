@@ -15,29 +15,48 @@ fn conflict(layout: &Layout, a: Candidate, b: Candidate) -> bool {
     }
 }
 
-/// Whether one candidate of each base being true leaves no room for `supposed`.
-pub(super) fn refuted(layout: &Layout, mut bases: Vec<Vec<Candidate>>, supposed: Candidate) -> bool {
-    let groupings = groupings(layout, &bases);
+/// Whether one candidate of each base being true leaves no room for `supposed`; bases are split into cases as deep as
+/// `splits`.
+pub(super) fn refuted(
+    layout: &Layout,
+    mut bases: Vec<Vec<Candidate>>,
+    supposed: Candidate,
+    splits: u8,
+) -> bool {
+    // What was read at first: a grouping says as much of candidates that are out by now.
+    let all = bases.clone();
     for base in &mut bases {
         base.retain(|at| !conflict(layout, *at, supposed));
     }
+    if contradict(layout, &all, &mut bases) {
+        return true;
+    }
+    let Some(cases) = splits.checked_sub(1).and_then(|_| bases.iter().find(|base| base.len() > 1)) else {
+        return false;
+    };
+    cases.iter().all(|&case| refuted(layout, bases.clone(), case, splits - 1))
+}
+
+/// Repeats both looks, which leave less of the bases, of which at first was read `all`, until one has nothing left or no
+/// more can be seen.
+fn contradict(layout: &Layout, all: &[Vec<Candidate>], bases: &mut [Vec<Candidate>]) -> bool {
     loop {
         if bases.iter().any(Vec::is_empty) {
             return true;
         }
-        let before = left(&bases);
+        let before = left(bases);
         for at in 0..bases.len() {
             let all = bases[at].clone();
-            close(layout, &mut bases, &all);
+            close(layout, bases, &all);
         }
-        if left(&bases) == before {
-            for grouping in &groupings {
-                if fill(layout, &mut bases, *grouping) {
+        if left(bases) == before {
+            for grouping in groupings(layout, all) {
+                if fill(layout, bases, grouping) {
                     return true;
                 }
             }
         }
-        if left(&bases) == before {
+        if left(bases) == before {
             return false;
         }
     }
@@ -111,16 +130,22 @@ fn fill(layout: &Layout, bases: &mut [Vec<Candidate>], grouping: Grouping) -> bo
         groups.dedup();
         Some(groups)
     };
-    // A base that shares a candidate with one before it is passed over.
+    // A base in one group is passed over, since the first look has done it justice, and so is one that shares a candidate
+    // with a base before it.
     let mut inside: Vec<(usize, Vec<usize>)> = Vec::new();
     for at in 0..bases.len() {
         let apart =
             |&(other, _): &(usize, Vec<usize>)| !bases[other].iter().any(|one| bases[at].contains(one));
         if let Some(groups) = groups_of(&bases[at])
+            && groups.len() > 1
             && inside.iter().all(apart)
         {
             inside.push((at, groups));
         }
+    }
+    // One base that fills a group is one from which nothing new follows.
+    if inside.len() < 2 {
+        return false;
     }
     let Some(owners) = match_all(&inside) else { return true };
     for start in 0..inside.len() {

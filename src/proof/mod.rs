@@ -4,23 +4,23 @@
 //! Two looks are repeated. One: what conflicts with all that is left of a base is out. Two: some bases with no
 //! candidate in common, whose candidates lie in as many groups of which each holds but one (within a house a cell or a
 //! digit; for one digit a row, a column or a block), fill these groups; so what conflicts with all of a group is out,
-//! and fewer groups than bases are a contradiction. No case is split.
+//! and fewer groups than bases are a contradiction. Where a deduction says so, the first base that has several candidates
+//! left is split into its cases, and each of them must come to that; and so on within a case, as deep as it says.
+//! Elsewhere no case is split.
 
 mod looks;
+mod swap;
 
 use std::fmt;
 
 use crate::board::{Cell, CellSet, Digit, DigitSet, Grid, Layout};
-use crate::step::{Base, By, Claim, Deduction, Position, Witness};
+use crate::step::{Base, By, Claim, Deduction, MOST_BASES, Position, Witness};
 use looks::{Candidate, refuted};
-
-/// The most bases that a deduction may read.
-pub const MOST_BASES: usize = 30;
 
 /// Why a deduction is not accepted.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Refusal {
-    /// It reads more than [`MOST_BASES`] bases, or none.
+    /// It reads more than [`Deduction::most_bases`] bases, or none.
     BaseCount(usize),
     /// It speaks of a cell that holds a digit, or of a digit that its house has.
     Settled,
@@ -28,6 +28,8 @@ pub enum Refusal {
     DoesNotFollow(Cell, Digit),
     /// A witness does not show what it is there for.
     Witness(Cell, Digit),
+    /// A swap is read where more than one solution is possible, or its candidates could not all be exchanged.
+    Swap,
 }
 
 impl fmt::Display for Refusal {
@@ -41,6 +43,7 @@ impl fmt::Display for Refusal {
             Refusal::Witness(cell, digit) => {
                 write!(f, "the witness for {digit} in {cell} does not show it")
             }
+            Refusal::Swap => f.write_str("its swap would not give a second solution"),
         }
     }
 }
@@ -52,7 +55,7 @@ impl std::error::Error for Refusal {}
 /// # Errors
 /// What does not hold.
 pub fn with_marks(position: &Position, deduction: &Deduction) -> Result<(), Refusal> {
-    let bases: Vec<_> = deduction.bases.iter().map(|base| candidates(position, *base)).collect();
+    let bases: Vec<_> = deduction.bases.iter().map(|base| candidates(position, base)).collect();
     follows(position, deduction, &bases)
 }
 
@@ -74,25 +77,29 @@ pub fn by_scanning<'a>(
     }
     let unmarked = Position::unmarked(layout, grid);
     let closed = |at: &Candidate| deduction.witnesses.iter().any(|w| (w.cell, w.digit) == *at);
-    let open = |base: &Base| candidates(&unmarked, *base).into_iter().filter(|at| !closed(at)).collect();
+    let open = |base: &Base| candidates(&unmarked, base).into_iter().filter(|at| !closed(at)).collect();
     let bases: Vec<_> = deduction.bases.iter().map(open).collect();
     follows(&unmarked, deduction, &bases)
 }
 
 /// The candidates of which a base says that one is true.
-fn candidates(position: &Position, base: Base) -> Vec<Candidate> {
-    match base {
+fn candidates(position: &Position, base: &Base) -> Vec<Candidate> {
+    match *base {
         Base::Cell(cell) => position.candidates(cell).iter().map(|digit| (cell, digit)).collect(),
         Base::Place(house, digit) => position.cells(house, digit).iter().map(|cell| (cell, digit)).collect(),
+        Base::Swap(ref swap) => swap.extras.clone(),
     }
 }
 
 /// Whether all that a deduction strikes from a position follows from bases with these candidates.
 fn follows(position: &Position, deduction: &Deduction, bases: &[Vec<Candidate>]) -> Result<(), Refusal> {
-    if bases.is_empty() || bases.len() > MOST_BASES {
+    if bases.is_empty() || bases.len() > deduction.most_bases() {
         return Err(Refusal::BaseCount(bases.len()));
     }
-    if !deduction.bases.iter().all(|base| is_open(position, *base))
+    if !deduction.bases.iter().all(|base| swap::is_valid(position, base)) {
+        return Err(Refusal::Swap);
+    }
+    if !deduction.bases.iter().all(|base| is_open(position, base))
         || !deduction.claims.iter().all(|claim| is_about_open(position, claim))
     {
         return Err(Refusal::Settled);
@@ -100,17 +107,18 @@ fn follows(position: &Position, deduction: &Deduction, bases: &[Vec<Candidate>])
     let strikes = position.strikes(&deduction.claims);
     for (cell, digit) in strikes.into_iter().flat_map(|(cell, digits)| digits.iter().map(move |d| (cell, d)))
     {
-        if !refuted(position.layout(), bases.to_vec(), (cell, digit)) {
+        if !refuted(position.layout(), bases.to_vec(), (cell, digit), deduction.splits) {
             return Err(Refusal::DoesNotFollow(cell, digit));
         }
     }
     Ok(())
 }
 
-fn is_open(position: &Position, base: Base) -> bool {
-    match base {
+fn is_open(position: &Position, base: &Base) -> bool {
+    match *base {
         Base::Cell(cell) => position.grid().get(cell).is_none(),
         Base::Place(house, digit) => position.missing(house).contains(digit),
+        Base::Swap(ref swap) => swap.cells.iter().all(|&cell| position.grid().get(cell).is_none()),
     }
 }
 
@@ -152,7 +160,7 @@ fn shows<'a>(
             }
         }
     }
-    grid.get(witness.cell).is_none() && bases.len() <= MOST_BASES && refuted(layout, bases, at)
+    grid.get(witness.cell).is_none() && bases.len() <= MOST_BASES && refuted(layout, bases, at, 0)
 }
 
 /// What a remembered claim says, as bases.
@@ -175,5 +183,16 @@ pub fn superfluous(position: &Position, deduction: &Deduction) -> Vec<Base> {
         less
     };
     let spare = |at: &usize| with_marks(position, &without(*at)).is_ok();
-    (0..deduction.bases.len()).filter(spare).map(|at| deduction.bases[at]).collect()
+    (0..deduction.bases.len()).filter(spare).map(|at| deduction.bases[at].clone()).collect()
+}
+
+/// A deduction that is accepted with marks, less the bases that it can do without: each is left out once, the last first.
+pub fn spared(position: &Position, mut deduction: Deduction) -> Deduction {
+    for at in (0..deduction.bases.len()).rev() {
+        let base = deduction.bases.remove(at);
+        if with_marks(position, &deduction).is_err() {
+            deduction.bases.insert(at, base);
+        }
+    }
+    deduction
 }

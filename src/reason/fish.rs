@@ -60,6 +60,7 @@ impl Fish<'_> {
                 bases: lines.iter().map(|&line| Base::Place(line, digit)).collect(),
                 houses: lines.into_iter().chain(covers()).collect(),
                 witnesses: Vec::new(),
+                splits: 0,
             }
         });
     }

@@ -74,5 +74,6 @@ fn offer(
         claims: vec![claim],
         bases: vec![base],
         witnesses: Vec::new(),
+        splits: 0,
     });
 }

@@ -1,27 +1,49 @@
 //! Human reasoning: how a person would find the next step. One file a family of patterns; each finder offers every
 //! step that its pattern gives, and the one nearest to the step before is taken, so that a walk reads as one thread.
 
+mod bits;
+mod branches;
+mod chains;
 mod choose;
+mod finned_fish;
 mod fish;
+mod links;
 mod locked;
 mod nearest;
+mod numbers;
 pub mod scanning;
 mod sets;
+mod single_digit_chain;
 mod singles;
 mod tables;
+mod unique;
 mod walk;
+mod wings;
 
-use crate::board::Layout;
+use crate::board::{Cell, Digit, Layout};
 use crate::ladder::{Ladder, Pattern};
 use crate::proof;
 use crate::step::{Deduction, Position};
 
+use links::Linked;
 pub use nearest::Focus;
 use nearest::{Nearest, Offers};
 pub use scanning::{Scanned, Scanner};
 use singles::Single;
 use tables::Tables;
 pub use walk::{Step, Walk};
+
+/// Whether a step reads nothing that it could do without.
+fn needs_all(position: &Position, step: &Deduction) -> bool {
+    proof::superfluous(position, step).is_empty()
+}
+
+/// A step, if the checker accepts it; a chain less what it can do without. Of a trial all is told that was followed.
+fn proved(position: &Position, step: Deduction) -> Option<Deduction> {
+    proof::with_marks(position, &step).ok()?;
+    let is_spared = step.pattern.is_chain() && step.pattern != Pattern::Trial;
+    Some(if is_spared { proof::spared(position, step) } else { step })
+}
 
 /// What finds steps, on one layout and with one ladder.
 #[derive(Debug)]
@@ -57,23 +79,52 @@ impl Reasoner {
     /// The next step, with every candidate on the table: by the cheapest pattern that gives one, and of its steps the
     /// one nearest to the focus. `None` if no pattern gives one. Not yet proved, for where nobody sees it.
     pub fn unproved(&self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        self.patterns.iter().find_map(|&pattern| self.by(pattern, position, focus))
+        let linked = Linked::default();
+        self.patterns.iter().find_map(|&pattern| self.with_links(pattern, position, &linked, focus))
     }
 
     /// The next step, see [`Reasoner::unproved`], if the checker accepts it.
     pub fn next(&self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        self.unproved(position, focus).filter(|step| proof::with_marks(position, step).is_ok())
+        proved(position, self.unproved(position, focus)?)
+    }
+
+    /// Why an open cell cannot hold a digit that no digit in its sight bars: what is known before, with that digit in the
+    /// cell, and a step that strikes it, by the cheapest pattern that gives one, and of its steps one that reads least.
+    /// `None` if no pattern gives one.
+    pub fn why_not(&self, known: &Position, cell: Cell, digit: Digit) -> Option<(Position, Deduction)> {
+        let before = known.allowing(cell, digit);
+        let strikes = |step: &Deduction| {
+            before.strikes(&step.claims).iter().any(|(at, digits)| *at == cell && digits.contains(digit))
+        };
+        let steps = self.patterns.iter().map(|&pattern| self.all(pattern, &before));
+        let mut found =
+            steps.filter_map(|all| all.into_iter().filter(strikes).min_by_key(|step| step.bases.len()));
+        let mut step = found.next()?;
+        if step.pattern.is_chain() {
+            step.claims = chains::not([(cell, digit)].into_iter());
+        }
+        Some((before.clone(), proved(&before, step)?))
     }
 
     /// The step nearest to the focus that this pattern gives; not yet proved.
     pub fn by(&self, pattern: Pattern, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
+        self.with_links(pattern, position, &Linked::default(), focus)
+    }
+
+    fn with_links(
+        &self,
+        pattern: Pattern,
+        position: &Position,
+        linked: &Linked,
+        focus: Option<&Focus>,
+    ) -> Option<Deduction> {
         if pattern.is_single() {
             let mut nearest = Nearest::new(position, focus);
             self.find_singles(pattern, position, &mut nearest);
             return nearest.into_best().map(|single| single.into_step(pattern));
         }
         let mut nearest = Nearest::new(position, focus);
-        self.find(pattern, position, &mut nearest);
+        self.find(pattern, position, linked, &mut nearest);
         nearest.into_best()
     }
 
@@ -85,7 +136,7 @@ impl Reasoner {
             return all.into_iter().map(|single| single.into_step(pattern)).collect();
         }
         let mut all = Vec::new();
-        self.find(pattern, position, &mut all);
+        self.find(pattern, position, &Linked::default(), &mut all);
         all
     }
 
@@ -95,21 +146,37 @@ impl Reasoner {
             Pattern::NakedSingle => singles::naked(&self.tables.rows, position, offers),
             Pattern::BoxHiddenSingle => singles::hidden(&self.tables.blocks, position, offers),
             Pattern::LineHiddenSingle => singles::hidden(&self.tables.not_blocks, position, offers),
-            Pattern::LockedCandidates | Pattern::HiddenSet(_) | Pattern::NakedSet(_) | Pattern::Fish(_) => {}
+            _ => {}
         }
     }
 
-    fn find(&self, pattern: Pattern, position: &Position, offers: &mut impl Offers<Deduction>) {
+    fn find(
+        &self,
+        pattern: Pattern,
+        position: &Position,
+        linked: &Linked,
+        offers: &mut impl Offers<Deduction>,
+    ) {
         let tables = &self.tables;
         match pattern {
             Pattern::HiddenSet(size) => sets::hidden(size, tables, position, offers),
             Pattern::NakedSet(size) => sets::naked(size, tables, position, offers),
             Pattern::Fish(size) => fish::find(size, tables, position, offers),
             Pattern::LockedCandidates => locked::find(tables, position, offers),
-            Pattern::LastOpenCell
-            | Pattern::BoxHiddenSingle
-            | Pattern::NakedSingle
-            | Pattern::LineHiddenSingle => {}
+            Pattern::SingleDigitChain => single_digit_chain::find(tables, position, offers),
+            Pattern::FinnedFish => finned_fish::find(tables, position, offers),
+            Pattern::XyWing => wings::xy(tables, position, offers),
+            Pattern::XyzWing => wings::xyz(tables, position, offers),
+            Pattern::WWing => wings::w(tables, position, offers),
+            Pattern::UniqueRectangle => unique::rectangles(tables, position, offers),
+            Pattern::UniqueLoop => unique::loops(tables, position, offers),
+            Pattern::LastBivalueTrap => unique::last_bivalue_trap(tables, position, offers),
+            Pattern::XyChain
+            | Pattern::AlternatingChain
+            | Pattern::GroupedChain
+            | Pattern::AlmostLockedSets => chains::find(pattern, tables, position, linked, offers),
+            Pattern::BranchingChain | Pattern::Trial => branches::find(pattern, position, linked, offers),
+            _ => {}
         }
     }
 }

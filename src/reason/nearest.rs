@@ -35,13 +35,25 @@ type Distance = (bool, bool, u8);
 /// Takes the steps that a finder comes upon, or what it takes to make them.
 pub(super) trait Offers<T> {
     /// Offers a step about this cell and these digits; it need not be made if it is not wanted.
-    fn offer(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> T);
+    fn offer(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> T) {
+        self.offer_if(cell, digits, || Some(make()));
+    }
+
+    /// The same, where only making it shows whether there is a step.
+    fn offer_if(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> Option<T>);
+
+    /// Whether every step is wanted, not only the best.
+    fn takes_all(&self) -> bool;
 }
 
 /// Keeps every step.
 impl<T> Offers<T> for Vec<T> {
-    fn offer(&mut self, _: Cell, _: DigitSet, make: impl FnOnce() -> T) {
-        self.push(make());
+    fn offer_if(&mut self, _: Cell, _: DigitSet, make: impl FnOnce() -> Option<T>) {
+        self.extend(make());
+    }
+
+    fn takes_all(&self) -> bool {
+        true
     }
 }
 
@@ -63,11 +75,17 @@ impl<'a, T> Nearest<'a, T> {
 }
 
 impl<T> Offers<T> for Nearest<'_, T> {
-    fn offer(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> T) {
+    fn offer_if(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> Option<T>) {
         let layout = self.position.layout();
         let distance = self.focus.map(|focus| focus.distance(layout, cell, digits)).unwrap_or_default();
-        if self.best.as_ref().is_none_or(|(least, _)| distance < *least) {
-            self.best = Some((distance, make()));
+        if self.best.as_ref().is_none_or(|(least, _)| distance < *least)
+            && let Some(step) = make()
+        {
+            self.best = Some((distance, step));
         }
+    }
+
+    fn takes_all(&self) -> bool {
+        false
     }
 }

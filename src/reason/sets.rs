@@ -60,5 +60,6 @@ fn offer(
         claims: vec![Claim::Is { cells, digits }],
         bases: bases(),
         witnesses: Vec::new(),
+        splits: 0,
     });
 }

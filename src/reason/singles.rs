@@ -27,6 +27,7 @@ impl Single {
             claims: vec![Claim::Is { cells: CellSet::single(cell), digits: DigitSet::single(digit) }],
             bases: vec![hidden.map_or(Base::Cell(cell), |house| Base::Place(house, digit))],
             witnesses: Vec::new(),
+            splits: 0,
         }
     }
 }

@@ -76,6 +76,12 @@ impl Tables {
         &self.crossings[self.crossings_of[house.place()].clone()]
     }
 
+    /// Whether cells of a house, by a bit for each, all lie in a house that comes before it.
+    pub(super) fn in_an_earlier_house(&self, house: HouseId, places: u32) -> bool {
+        let earlier = |crossing: &Crossing| crossing.second < house && places & !crossing.in_first == 0;
+        self.crossings_of(house).iter().any(earlier)
+    }
+
     /// Whether, if these cells of a house, a bit for each, hold just as many digits, something outside it is struck.
     pub(super) fn strikes_elsewhere(
         &self,

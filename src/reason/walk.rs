@@ -59,11 +59,18 @@ impl Walk {
         walk
     }
 
+    /// The same walk, of a puzzle with just one solution.
+    #[must_use]
+    pub fn with_one_solution(self) -> Walk {
+        let Walk { start, steps, end } = self;
+        Walk { start: start.with_one_solution(), steps, end: end.with_one_solution() }
+    }
+
     /// Goes on with every candidate on the table that the steps so far have left.
     pub fn go_on_with_marks(&mut self, reasoner: &Reasoner) {
         while let Some(deduction) = reasoner.next(&self.end, self.focus().as_ref()) {
             self.end.apply(&deduction.claims);
-            self.steps.push(Step { level: None, looks: deduction.houses.len().max(1), held: 0, deduction });
+            self.steps.push(Step { level: None, looks: deduction.looks(), held: 0, deduction });
         }
     }
 

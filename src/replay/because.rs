@@ -277,6 +277,10 @@ fn parts(
                 cells |= known.cells(house, digit);
                 digits |= DigitSet::single(digit);
             }
+            Base::Swap(ref swap) => {
+                cells |= swap.cells.iter().copied().collect();
+                digits = swap.cells.iter().fold(digits, |all, cell| all | known.candidates(*cell));
+            }
         }
     }
     for &(cell, digit) in &closed {
@@ -310,6 +314,7 @@ fn closed(known: &Position, step: &Deduction) -> Vec<(crate::board::Cell, Digit)
                     open.filter(|cell| !known.candidates(*cell).contains(digit)).map(|cell| (cell, digit)),
                 );
             }
+            Base::Swap(_) => {}
         }
     }
     closed

@@ -77,6 +77,7 @@ pub(super) fn read_off(claims: &[Claim]) -> Deduction {
         claims: claims.to_vec(),
         bases: bases.collect(),
         witnesses: Vec::new(),
+        splits: 0,
     }
 }
 

@@ -149,7 +149,10 @@ impl<'a> Reader<'a> {
         match (asserted.first(), asserted.last()) {
             _ if news => {}
             _ if !supposed.is_empty() => self.is_moved(&supposed, before),
-            (Some(first), Some(last)) => self.trouble(first.span.to(last.span), TroubleKind::Stale),
+            (Some(first), Some(last)) => {
+                let without = because.map_or(u8::MAX, |because| self.ground.level_without(because.name));
+                self.trouble(first.span.to(last.span), TroubleKind::Stale(without));
+            }
             _ => {}
         }
         let Some(because) = because else { return };

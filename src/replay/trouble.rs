@@ -32,8 +32,9 @@ pub enum TroubleKind {
         /// The highest level that counts if the reason is taken out.
         without: u8,
     },
-    /// Every claim of the step was stated before, or holds by what is written or stated.
-    Stale,
+    /// Every claim of the step was stated before, or holds by what is written or stated. What is the highest level that
+    /// counts if its reason is taken out.
+    Stale(u8),
     /// A claim in prose is false.
     Prose(Counter),
     /// The walk neither fills the grid nor says how it is finished: how many cells are open, and what to write at its end.

@@ -64,7 +64,9 @@ pub fn of_cell(snapshot: &Snapshot, place: &Place, span: Span) -> Option<String>
     if let Some(digit) = known.grid()[cell] {
         return Some(format!("**{cell}** holds {} here.", voice.signs.of(digit)));
     }
-    let out = candidates_out(&voice, &known, cell);
+    let ground = at.ground();
+    let why_not = |digit| ground.reasoner().why_not(&known, cell, digit);
+    let out = candidates_out(&voice, &known, cell, why_not);
     let mut text = format!("**{cell}**: {}.\n\n", can_stand(known.candidates(cell), voice.signs));
     for sentence in out {
         let _ = writeln!(text, "- {sentence}");

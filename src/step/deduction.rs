@@ -52,12 +52,40 @@ impl Method {
 }
 
 /// What a step reads: one of several candidates is true.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
 pub enum Base {
     /// The cell holds one of its candidates.
     Cell(Cell),
     /// The digit has a place in the house.
     Place(HouseId, Digit),
+    /// The puzzle has one solution, so that one of the extras is true.
+    Swap(Swap),
+}
+
+/// Open cells, each with two candidates beside the extras, in which no house has a digit more than twice nor just once:
+/// if none of the extras were true, these candidates could all be exchanged, and there would be a second solution.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub struct Swap {
+    /// The cells, in reading order.
+    pub cells: Vec<Cell>,
+    /// The further candidates of these cells, in the order of cells and digits.
+    pub extras: Vec<(Cell, Digit)>,
+}
+
+/// What a step takes for granted beside the rules.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Hash)]
+pub enum Premise {
+    /// The puzzle has one solution.
+    OneSolution,
+}
+
+impl Premise {
+    /// The name that is written.
+    pub fn name(self) -> &'static str {
+        match self {
+            Premise::OneSolution => "one-solution",
+        }
+    }
 }
 
 /// Why a cell cannot hold a digit: all of `by` together.
@@ -80,6 +108,9 @@ pub enum By {
     Step(usize),
 }
 
+/// The most bases that a step may read, but for a trial.
+pub const MOST_BASES: usize = 30;
+
 /// A step of reasoning with its proof.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Deduction {
@@ -97,9 +128,41 @@ pub struct Deduction {
     pub bases: Vec<Base>,
     /// Under scanning, why cells and digits that the bases pass over are closed; none with marks.
     pub witnesses: Vec<Witness>,
+    /// How many of its bases the proof may split into cases, one within the other: none up to level 6 of the default
+    /// ladder.
+    pub splits: u8,
 }
 
 impl Deduction {
+    /// A step with every candidate on the table.
+    pub fn with_marks(
+        pattern: Pattern,
+        houses: Vec<HouseId>,
+        claims: Vec<Claim>,
+        bases: Vec<Base>,
+    ) -> Deduction {
+        Deduction {
+            pattern,
+            method: Method::Marks,
+            seen: None,
+            houses,
+            claims,
+            bases,
+            witnesses: Vec::new(),
+            splits: 0,
+        }
+    }
+
+    /// The most bases that it may read: few enough to keep together, unless it is a trial.
+    pub fn most_bases(&self) -> usize {
+        if self.pattern == Pattern::Trial { usize::MAX } else { MOST_BASES }
+    }
+
+    /// How many houses and cells a reader consults.
+    pub fn looks(&self) -> usize {
+        if self.houses.is_empty() { self.bases.len() } else { self.houses.len() }
+    }
+
     /// The digits that its claims speak of.
     pub fn digits(&self) -> DigitSet {
         self.claims.iter().fold(DigitSet::EMPTY, |digits, claim| digits | claim.digits())
@@ -108,6 +171,11 @@ impl Deduction {
     /// Whether it writes a digit into a cell.
     pub fn places(&self) -> bool {
         self.claims.iter().any(Claim::places)
+    }
+
+    /// What it takes for granted beside the rules.
+    pub fn premise(&self) -> Option<Premise> {
+        self.bases.iter().any(|base| matches!(base, Base::Swap(_))).then_some(Premise::OneSolution)
     }
 
     /// The earlier steps that it leans on, rising.

@@ -8,6 +8,6 @@ mod position;
 mod written;
 
 pub use claim::Claim;
-pub use deduction::{Base, By, Deduction, Method, Seen, Witness};
+pub use deduction::{Base, By, Deduction, MOST_BASES, Method, Premise, Seen, Swap, Witness};
 pub use position::Position;
 pub use written::{plainly, recalled};

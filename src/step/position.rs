@@ -18,6 +18,8 @@ pub struct Position {
     nearly_full: Vec<HouseId>,
     /// How many cells are open.
     open: usize,
+    /// Whether it is known that it leads to just one solution of a puzzle, all of whose givens stand in it.
+    has_one_solution: bool,
 }
 
 impl Position {
@@ -49,6 +51,7 @@ impl Position {
             houses: vec![Marks::empty(layout.size()); layout.houses().len()],
             nearly_full: Vec::new(),
             open: grid.size().cells(),
+            has_one_solution: false,
         };
         for (cell, digit) in grid.digits() {
             position.close(cell, digit);
@@ -64,6 +67,31 @@ impl Position {
             house.sort(layout.size().usize());
         }
         position
+    }
+
+    /// The same, with the knowledge that it belongs to a puzzle with just one solution, all of whose givens stand in it.
+    /// Who says so must have counted.
+    #[must_use]
+    pub fn with_one_solution(self) -> Position {
+        Position { has_one_solution: true, ..self }
+    }
+
+    /// Whether it is known that there is just one solution. Unknown it is, unless somebody said so.
+    pub fn has_one_solution(&self) -> bool {
+        self.has_one_solution
+    }
+
+    /// The same, where an open cell may also hold this digit.
+    ///
+    /// # Panics
+    /// If the grid has no such cell.
+    #[must_use]
+    pub fn allowing(&self, cell: Cell, digit: Digit) -> Position {
+        let position = Position::with(&self.layout, &self.grid, |_, other| {
+            let allowed = if other == cell { DigitSet::single(digit) } else { DigitSet::EMPTY };
+            self.candidates(other) | allowed
+        });
+        Position { has_one_solution: self.has_one_solution, ..position }
     }
 
     /// The layout.

@@ -17,12 +17,13 @@ impl Deduction {
     /// that it leans on. `told` are the claims of the steps before, by their numbers.
     pub fn reason<'a>(&self, layout: &Layout, told: impl Fn(usize) -> &'a [Claim]) -> String {
         let mut reason = self.seen.map_or(self.pattern.name(), Seen::name).to_owned();
-        let houses: Vec<String> = match self.pattern {
-            Pattern::Fish(_) => {
-                self.houses[..self.bases.len()].iter().map(|&id| layout.at(id).name.to_string()).collect()
-            }
-            _ => self.houses.first().map(|&id| layout.at(id).name.to_string()).into_iter().collect(),
+        let named = match self.pattern {
+            Pattern::Fish(_) | Pattern::FinnedFish => self.bases.len(),
+            Pattern::SingleDigitChain | Pattern::UniqueRectangle | Pattern::UniqueLoop => self.houses.len(),
+            _ => 1,
         };
+        let houses: Vec<String> =
+            self.houses.iter().take(named).map(|&id| layout.at(id).name.to_string()).collect();
         if !houses.is_empty() && self.seen != Some(Seen::Settling) {
             reason = format!("{reason} in {}", houses.join(" "));
         }

@@ -116,7 +116,7 @@ impl Grader {
 
     /// The grade of a puzzle, which has one solution.
     pub fn grade(&self, givens: &Grid) -> Grade {
-        let walk = Walk::with_marks(&self.reasoner, Position::new(self.layout(), givens));
+        let walk = Walk::with_marks(&self.reasoner, self.start(givens));
         let used: BTreeSet<Pattern> = walk.steps.iter().map(|step| step.deduction.pattern).collect();
         let in_order: Vec<Pattern> =
             self.reasoner.patterns().iter().copied().filter(|pattern| used.contains(pattern)).collect();
@@ -146,6 +146,11 @@ impl Grader {
             },
             scanning: self.scanning(givens),
         }
+    }
+
+    /// The start of a puzzle, which has one solution.
+    fn start(&self, givens: &Grid) -> Position {
+        Position::new(self.layout(), givens).with_one_solution()
     }
 
     /// What scanning comes to.
@@ -196,7 +201,7 @@ impl Grader {
 
     /// How far some patterns lead, and the dearest of them that it takes.
     fn go_on(&self, givens: &Grid, patterns: &[Pattern]) -> (Option<Pattern>, Position) {
-        let mut position = Position::new(self.layout(), givens);
+        let mut position = self.start(givens);
         let mut dearest = 0;
         loop {
             let by =

@@ -45,7 +45,9 @@ impl Next {
             Some(Work::Sound { marked }) => marked,
             Some(Work::Mistaken(cells)) => return Err(Mistaken { cells }),
         };
-        let has_marks = marked != Position::new(&start.layout, marked.grid());
+        let by_digits = Position::new(&start.layout, marked.grid());
+        let differs = |cell: Cell| marked.candidates(cell) != by_digits.candidates(cell);
+        let has_marks = start.layout.size().all_cells().any(differs);
         let said = || known.iter().filter_map(|fact| fact.says.as_ref()).map(|asserted| &asserted.says);
         let wrong =
             |solution| said().filter_map(|says| contradicted(says, &start.layout, solution)).collect();
@@ -56,7 +58,7 @@ impl Next {
         let method = method.unwrap_or(if has_marks { Method::Marks } else { Method::Scanning });
         let mut position = match method {
             Method::Marks => marked,
-            Method::Scanning => Position::new(&start.layout, marked.grid()),
+            Method::Scanning => by_digits,
         };
         let mut facts: Vec<Vec<Claim>> = Vec::new();
         for claims in said().map(|says| claims(says, &position)).collect::<Vec<_>>() {
@@ -95,5 +97,6 @@ fn remembered(claims: Vec<Claim>, method: Method) -> Deduction {
         claims,
         bases: Vec::new(),
         witnesses: Vec::new(),
+        splits: 0,
     }
 }

@@ -109,7 +109,12 @@ impl Start {
 
     /// What is known from the givens alone.
     pub fn position(&self) -> Position {
-        Position::new(&self.layout, &self.givens)
+        self.known(Position::new(&self.layout, &self.givens))
+    }
+
+    /// The same position; of a puzzle that has just one solution, with the knowledge of that.
+    fn known(&self, position: Position) -> Position {
+        if self.solution.is_some() { position.with_one_solution() } else { position }
     }
 
     /// What is known from a solver's sheet.
@@ -143,6 +148,6 @@ impl Start {
         for (cell, digits) in closed {
             marked.strike(cell, self.layout.size().digits() - digits);
         }
-        Work::Sound { marked }
+        Work::Sound { marked: self.known(marked) }
     }
 }

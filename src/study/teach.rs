@@ -84,7 +84,8 @@ impl Lessons {
     }
 
     fn by_pattern(reasoner: &Reasoner, givens: &Grid, name: &str) -> Lessons {
-        let walk = Walk::with_marks(reasoner, Position::new(reasoner.layout(), givens));
+        let start = Position::new(reasoner.layout(), givens).with_one_solution();
+        let walk = Walk::with_marks(reasoner, start);
         let names = members(name);
         let is_meant = |pattern: Pattern| names.contains(&pattern.name());
         let only = |before: &Position, own: Pattern| {

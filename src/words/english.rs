@@ -23,30 +23,30 @@ impl English<'_> {
     }
 
     /// "4, 6 and 9".
-    fn all(&self, digits: DigitSet) -> String {
+    pub(super) fn all(&self, digits: DigitSet) -> String {
         joined(self.signs.each(digits), "and")
     }
 
     /// "4, 6 or 9".
-    fn any(&self, digits: DigitSet) -> String {
+    pub(super) fn any(&self, digits: DigitSet) -> String {
         joined(self.signs.each(digits), "or")
     }
 
     /// "open", or a plain word for it.
-    fn open(&self) -> &'static str {
+    pub(super) fn open(&self) -> &'static str {
         self.either("open", "empty")
     }
 
-    fn house(&self, house: &HouseName) -> String {
+    pub(super) fn house(&self, house: &HouseName) -> String {
         self.houses(&[house])
     }
 
     /// "rows 1 and 2 and column 9".
-    fn houses(&self, houses: &[&HouseName]) -> String {
+    pub(super) fn houses(&self, houses: &[&HouseName]) -> String {
         self.houses_joined(houses, "and")
     }
 
-    fn houses_joined(&self, houses: &[&HouseName], word: &str) -> String {
+    pub(super) fn houses_joined(&self, houses: &[&HouseName], word: &str) -> String {
         let group = |group: &[&HouseName]| {
             let kind = kind(group[0], group.len());
             format!("{kind} {}", joined(group.iter().map(|house| self.number(house)), word))
@@ -93,7 +93,7 @@ impl English<'_> {
     }
 
     /// The cells, within a sentence.
-    fn cells(&self, cells: Cells) -> String {
+    pub(super) fn cells(&self, cells: Cells) -> String {
         match cells {
             Cells::Named(cells) if self.naming != Naming::Words => self.names(cells),
             Cells::Named(cells) if cells.len() == 1 => format!("the cell in {}", self.names(cells)),
@@ -104,7 +104,7 @@ impl English<'_> {
     }
 
     /// The names of cells that the sentence has counted, behind a colon; nothing if they were named before.
-    fn named_last(&self, cells: Cells) -> String {
+    pub(super) fn named_last(&self, cells: Cells) -> String {
         match cells {
             Cells::Named(cells) => format!(": {}", self.names(cells)),
             Cells::These(_) => String::new(),
@@ -181,7 +181,7 @@ impl Tongue for English<'_> {
 
     fn that_is(&self, pattern: Pattern) -> String {
         match pattern {
-            Pattern::LockedCandidates => format!("These are {}.", named(pattern)),
+            Pattern::LockedCandidates | Pattern::AlmostLockedSets => format!("These are {}.", named(pattern)),
             _ => format!("That is {}.", named(pattern)),
         }
     }
@@ -397,6 +397,10 @@ impl Tongue for English<'_> {
         }
     }
 
+    fn out(&self, digit: Digit) -> String {
+        format!("No {} here.", self.signs.of(digit))
+    }
+
     fn out_by_digit(&self, digit: Digit, house: &HouseName, at: Cell) -> String {
         let digit = self.signs.of(digit);
         format!("No {digit} here: {} has it in {}.", self.house(house), self.name(at))
@@ -570,12 +574,12 @@ fn in_words(cells: CellSet) -> String {
 }
 
 /// "both", "all three".
-fn all_of(count: usize) -> String {
+pub(super) fn all_of(count: usize) -> String {
     if count == 2 { "both".to_owned() } else { format!("all {}", number(count)) }
 }
 
 /// A number in words, up to twelve.
-fn number(count: usize) -> String {
+pub(super) fn number(count: usize) -> String {
     let words = [
         "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
         "twelve",
@@ -588,7 +592,7 @@ fn has(count: usize) -> &'static str {
 }
 
 /// The pattern, with its article.
-fn named(pattern: Pattern) -> String {
+pub(super) fn named(pattern: Pattern) -> String {
     let set_of = |size: u8| number(usize::from(size));
     match pattern {
         Pattern::LastOpenCell => "the last open cell".to_owned(),
@@ -597,6 +601,11 @@ fn named(pattern: Pattern) -> String {
         Pattern::HiddenSet(size @ 5..) => format!("a hidden set of {} digits", set_of(size)),
         Pattern::NakedSet(size @ 5..) => format!("a naked set of {} cells", set_of(size)),
         Pattern::Fish(2) => "an x-wing".to_owned(),
+        Pattern::XyWing | Pattern::XyzWing => format!("an {}", pattern.name()),
+        Pattern::LastBivalueTrap => "the last-bivalue trap".to_owned(),
+        Pattern::XyChain => "an xy-chain".to_owned(),
+        Pattern::AlternatingChain => "an alternating chain".to_owned(),
+        Pattern::AlmostLockedSets => "almost locked sets".to_owned(),
         _ => format!("a {}", pattern.name()),
     }
 }

@@ -15,7 +15,7 @@ pub(super) struct German<'a> {
 
 /// In which form a noun stands. Cells and houses are alike in the nominative and the accusative.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Case {
+pub(super) enum Case {
     Nominative,
     Genitive,
     Dative,
@@ -25,18 +25,18 @@ use Case::{Dative, Genitive, Nominative};
 
 impl German<'_> {
     /// "4, 6 und 9".
-    fn all(&self, digits: DigitSet) -> String {
+    pub(super) fn all(&self, digits: DigitSet) -> String {
         joined(self.signs.each(digits), "und")
     }
 
     /// "4, 6 oder 9".
-    fn any(&self, digits: DigitSet) -> String {
+    pub(super) fn any(&self, digits: DigitSet) -> String {
         joined(self.signs.each(digits), "oder")
     }
 
     /// The digit with its article, nominative or accusative: numbers are feminine, letters neuter. What a picture is of
     /// stands alone.
-    fn the(&self, digit: Digit) -> String {
+    pub(super) fn the(&self, digit: Digit) -> String {
         let sign = self.signs.of(digit);
         match (sign.chars().count(), is_word(&sign)) {
             (1, true) => format!("das {sign}"),
@@ -45,36 +45,36 @@ impl German<'_> {
         }
     }
 
-    fn pronoun(&self, digit: Digit) -> &'static str {
+    pub(super) fn pronoun(&self, digit: Digit) -> &'static str {
         if is_word(&self.signs.of(digit)) { "es" } else { "sie" }
     }
 
-    fn the_or_all(&self, digits: DigitSet) -> String {
+    pub(super) fn the_or_all(&self, digits: DigitSet) -> String {
         digits.only().map_or_else(|| self.all(digits), |digit| self.the(digit))
     }
 
-    fn the_or_any(&self, digits: DigitSet) -> String {
+    pub(super) fn the_or_any(&self, digits: DigitSet) -> String {
         digits.only().map_or_else(|| self.any(digits), |digit| self.the(digit))
     }
 
     /// "offen", or a plain word for it: the stem, before its ending.
-    fn open(&self) -> &'static str {
+    pub(super) fn open(&self) -> &'static str {
         match self.register {
             Register::Full => "offen",
             Register::Plain => "frei",
         }
     }
 
-    fn house(&self, house: &HouseName, case: Case) -> String {
+    pub(super) fn house(&self, house: &HouseName, case: Case) -> String {
         self.houses(&[house], case)
     }
 
     /// "den Zeilen 1 und 2 und Spalte 9".
-    fn houses(&self, houses: &[&HouseName], case: Case) -> String {
+    pub(super) fn houses(&self, houses: &[&HouseName], case: Case) -> String {
         self.houses_joined(houses, case, "und")
     }
 
-    fn houses_joined(&self, houses: &[&HouseName], case: Case, word: &str) -> String {
+    pub(super) fn houses_joined(&self, houses: &[&HouseName], case: Case, word: &str) -> String {
         let group = |group: &[&HouseName]| {
             let kind = kind(group[0], group.len(), case);
             format!("{kind} {}", joined(group.iter().map(|house| self.number(house)), word))
@@ -122,7 +122,7 @@ impl German<'_> {
     }
 
     /// The cells, within a sentence.
-    fn cells(&self, cells: Cells, case: Case) -> String {
+    pub(super) fn cells(&self, cells: Cells, case: Case) -> String {
         let one = cells.count() == 1;
         match cells {
             Cells::Named(cells) if self.naming != Naming::Words => self.names(cells),
@@ -147,7 +147,7 @@ impl German<'_> {
     }
 
     /// The names of cells that the sentence has counted, behind a colon; nothing if they were named before.
-    fn named_last(&self, cells: Cells) -> String {
+    pub(super) fn named_last(&self, cells: Cells) -> String {
         match cells {
             Cells::Named(cells) => format!(": {}", self.names(cells)),
             Cells::These(_) => String::new(),
@@ -240,7 +240,7 @@ impl Tongue for German<'_> {
 
     fn that_is(&self, pattern: Pattern) -> String {
         match pattern {
-            Pattern::LockedCandidates => format!("Das sind {}.", named(pattern)),
+            Pattern::LockedCandidates | Pattern::AlmostLockedSets => format!("Das sind {}.", named(pattern)),
             _ => format!("Das ist {}.", named(pattern)),
         }
     }
@@ -442,6 +442,10 @@ impl Tongue for German<'_> {
         }
     }
 
+    fn out(&self, digit: Digit) -> String {
+        format!("Hier steht {} nicht.", self.the(digit))
+    }
+
     fn out_by_digit(&self, digit: Digit, house: &HouseName, at: Cell) -> String {
         let (house, at) =
             (self.house(house, Nominative), self.cells(Cells::Named(CellSet::single(at)), Dative));
@@ -640,12 +644,12 @@ fn these(cells: Cells) -> String {
 }
 
 /// "beide", "alle drei".
-fn all_of(count: usize) -> String {
+pub(super) fn all_of(count: usize) -> String {
     if count == 2 { "beide".to_owned() } else { format!("alle {}", number(count)) }
 }
 
 /// A number in words, up to twelve.
-fn number(count: usize) -> String {
+pub(super) fn number(count: usize) -> String {
     let words = [
         "null", "eine", "zwei", "drei", "vier", "fünf", "sechs", "sieben", "acht", "neun", "zehn", "elf",
         "zwölf",
@@ -654,7 +658,7 @@ fn number(count: usize) -> String {
 }
 
 /// The pattern, with its article where it has one.
-fn named(pattern: Pattern) -> String {
+pub(super) fn named(pattern: Pattern) -> String {
     let set_of = |size: u8| number(usize::from(size));
     match pattern {
         Pattern::LastOpenCell => "die letzte offene Zelle".to_owned(),
@@ -672,6 +676,20 @@ fn named(pattern: Pattern) -> String {
         Pattern::Fish(2) => "ein X-Wing".to_owned(),
         Pattern::Fish(3) => "ein Swordfish".to_owned(),
         Pattern::Fish(_) => "ein Jellyfish".to_owned(),
+        Pattern::SingleDigitChain => "eine Kette mit einer Ziffer".to_owned(),
+        Pattern::FinnedFish => "ein Fisch mit Flossen".to_owned(),
+        Pattern::XyWing => "ein XY-Wing".to_owned(),
+        Pattern::XyzWing => "ein XYZ-Wing".to_owned(),
+        Pattern::WWing => "ein W-Wing".to_owned(),
+        Pattern::UniqueRectangle => "ein eindeutiges Rechteck".to_owned(),
+        Pattern::UniqueLoop => "eine eindeutige Schleife".to_owned(),
+        Pattern::LastBivalueTrap => "die Falle der letzten Zweierzellen".to_owned(),
+        Pattern::XyChain => "eine XY-Kette".to_owned(),
+        Pattern::AlternatingChain => "eine Wechselkette".to_owned(),
+        Pattern::GroupedChain => "eine gruppierte Kette".to_owned(),
+        Pattern::AlmostLockedSets => "fast gebundene Gruppen".to_owned(),
+        Pattern::BranchingChain => "eine verzweigte Kette".to_owned(),
+        Pattern::Trial => "ein Versuch".to_owned(),
     }
 }
 

@@ -5,8 +5,10 @@
 //! from pieces of others.
 
 mod barred;
+mod chains;
 mod english;
 mod fit;
+mod further;
 mod german;
 mod labels;
 mod place;
@@ -118,7 +120,11 @@ pub fn tell(
     let tongue = voice.tongue();
     let full = voice.register == Register::Full;
     let teller = Teller { tongue: tongue.as_ref(), full, before, step, earlier };
+    let is_chain = step.pattern.is_chain();
     let sentences = match depth {
+        Depth::Where if is_chain => teller.chain_place(),
+        Depth::What if is_chain => teller.chain_what(),
+        Depth::Why if is_chain => teller.chain_why(),
         Depth::Where => teller.place(),
         Depth::What => teller.what(),
         Depth::Why => teller.why(),
@@ -126,11 +132,17 @@ pub fn tell(
     sentences.join(" ")
 }
 
-/// For each digit that an open cell cannot hold, rising, a sentence that says why; none for a cell that holds a digit.
+/// For each digit that an open cell cannot hold, rising, why; none for a cell that holds a digit. `why_not` gives a step
+/// that strikes a digit which no digit in sight bars, and what is known before it.
 ///
 /// # Panics
 /// If the grid has no such cell.
-pub fn candidates_out(voice: &Voice, position: &Position, cell: Cell) -> Vec<String> {
+pub fn candidates_out(
+    voice: &Voice,
+    position: &Position,
+    cell: Cell,
+    why_not: impl Fn(Digit) -> Option<(Position, Deduction)>,
+) -> Vec<String> {
     if position.grid().get(cell).is_some() {
         return Vec::new();
     }
@@ -144,7 +156,12 @@ pub fn candidates_out(voice: &Voice, position: &Position, cell: Cell) -> Vec<Str
         });
         match holder {
             Some((house, at)) => tongue.out_by_digit(digit, house, at),
-            None => tongue.out_earlier(digit),
+            None => match why_not(digit) {
+                Some((before, step)) => {
+                    format!("{} {}", tongue.out(digit), tell(voice, Depth::Why, &before, &step, &[]))
+                }
+                None => tongue.out_earlier(digit),
+            },
         }
     };
     let out = layout.size().digits() - position.candidates(cell);

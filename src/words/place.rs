@@ -9,6 +9,9 @@ impl Teller<'_> {
     /// Where to look, and no more.
     pub(super) fn place(&self) -> Vec<String> {
         let tongue = self.tongue;
+        if self.is_further() {
+            return self.place_further();
+        }
         if self.is_settling() {
             let placed: CellSet =
                 self.step.claims.iter().fold(CellSet::EMPTY, |all, claim| all | claim.cells());
@@ -52,7 +55,7 @@ impl Teller<'_> {
     pub(super) fn lines_read(&self) -> Vec<HouseId> {
         let houses = self.step.bases.iter().filter_map(|base| match base {
             Base::Place(house, _) => Some(*house),
-            Base::Cell(_) => None,
+            Base::Cell(_) | Base::Swap(_) => None,
         });
         houses.collect()
     }

@@ -42,7 +42,7 @@ impl<'a> Teller<'a> {
     pub(super) fn house(&self) -> Option<HouseId> {
         let of_base = |base: &Base| match base {
             Base::Place(house, _) => Some(*house),
-            Base::Cell(_) => None,
+            Base::Cell(_) | Base::Swap(_) => None,
         };
         let first = self.step.houses.first().copied().filter(|_| !self.is_alone());
         first.or_else(|| self.step.bases.iter().find_map(of_base))

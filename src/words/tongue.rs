@@ -1,5 +1,7 @@
 //! What a language must be able to say: a method for each kind of sentence, with its parts by name.
 
+use super::chains::Chains;
+use super::further::Further;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
 use crate::ladder::Pattern;
 use crate::step::Method;
@@ -38,7 +40,7 @@ pub(super) enum Told<'a> {
 }
 
 /// A language. `None` for a house is the one just spoken of; `also` goes on with a list that was too long.
-pub(super) trait Tongue {
+pub(super) trait Tongue: Chains + Further {
     // Where to look.
 
     /// Look at these houses.
@@ -126,6 +128,8 @@ pub(super) trait Tongue {
 
     // Of one cell, and of none.
 
+    /// The digit is out of a cell.
+    fn out(&self, digit: Digit) -> String;
     /// The digit is out of a cell, because the house has it in this other cell.
     fn out_by_digit(&self, digit: Digit, house: &HouseName, at: Cell) -> String;
     /// The digit is out of a cell, by an earlier step or by the marks.

@@ -19,6 +19,9 @@ impl Teller<'_> {
             };
             return placed.flat_map(put).collect();
         }
+        if self.is_further() {
+            return self.what_further();
+        }
         if let Some(locked) = self.locked_in_a_place().filter(|_| self.full) {
             let after = if self.scans() { vec![tongue.remember_this()] } else { self.strikes() };
             return [vec![locked], after].concat();
@@ -74,7 +77,7 @@ impl Teller<'_> {
     fn only_places(&self) -> Vec<String> {
         let places = self.step.bases.iter().filter_map(|base| match *base {
             Base::Place(house, digit) => Some((house, digit)),
-            Base::Cell(_) => None,
+            Base::Cell(_) | Base::Swap(_) => None,
         });
         let each = |(house, digit)| {
             self.about(self.before.cells(house, digit), |cells| {

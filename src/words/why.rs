@@ -11,6 +11,9 @@ const MOST_LISTED: usize = 8;
 impl Teller<'_> {
     /// Where to look, what is there, what follows.
     pub(super) fn why(&self) -> Vec<String> {
+        if self.is_further() {
+            return self.why_further();
+        }
         let place = match self.house() {
             Some(house) if self.scans() && self.reads_cells() => {
                 vec![self.tongue.look_at(&[self.name(house)])]
@@ -27,7 +30,7 @@ impl Teller<'_> {
                 Pattern::HiddenSet(_) => house.map_or_else(Vec::new, |house| self.hidden_set(house)),
                 Pattern::LockedCandidates => house.map_or_else(Vec::new, |house| self.locked(house)),
                 Pattern::BoxHiddenSingle | Pattern::LineHiddenSingle => self.closed(|_, _| true),
-                Pattern::LastOpenCell => Vec::new(),
+                _ => Vec::new(),
             },
         };
         [place, there, self.follows()].concat()

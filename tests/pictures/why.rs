@@ -104,6 +104,11 @@ fn with_marks_the_bases() {
                 Base::Cell(cell) => {
                     marks.extend(before.candidates(cell).iter().map(|digit| (cell, digit.to_string())));
                 }
+                Base::Swap(ref swap) => {
+                    let all = swap.cells.iter().map(|&cell| (cell, before.candidates(cell)));
+                    let each = all.flat_map(|(cell, digits)| digits.iter().map(move |digit| (cell, digit)));
+                    marks.extend(each.map(|(cell, digit)| (cell, digit.to_string())));
+                }
                 Base::Place(house, digit) => {
                     houses.insert(house);
                     marks.extend(before.cells(house, digit).iter().map(|cell| (cell, digit.to_string())));

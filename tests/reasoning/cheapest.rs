@@ -20,7 +20,7 @@ fn check_marks(seed: u64, plan: Plan) {
     puzzles::go_through(seed, plan, |_, layout, puzzles| {
         let reasoner = puzzles::reasoner(layout);
         for puzzle in puzzles {
-            let walk = Walk::with_marks(&reasoner, Position::new(layout, &puzzle.givens));
+            let walk = Walk::with_marks(&reasoner, puzzles::start(layout, &puzzle.givens));
             for (position, step) in walk.positions() {
                 steps += 1;
                 let own = step.deduction.pattern;
@@ -114,7 +114,7 @@ fn no_easier_plan_is_passed_over_at_length() {
 
 /// What tells one walk from another.
 fn trace(reasoner: &Reasoner, puzzle: &Grid) -> String {
-    let marks = Walk::with_marks(reasoner, Position::new(reasoner.layout(), puzzle));
+    let marks = Walk::with_marks(reasoner, puzzles::start(reasoner.layout(), puzzle));
     format!("{:?}{:?}", marks.steps, Walk::by_scanning(reasoner, puzzle).steps)
 }
 
@@ -172,7 +172,7 @@ fn walks_are_the_same_on_every_machine() {
     let mut both = [String::new(), String::new()];
     for _ in 0..20 {
         let (puzzle, _) = random::minimal(&mut random, &layout);
-        both[0] += &told(&Walk::with_marks(&reasoner, Position::new(&layout, &puzzle)));
+        both[0] += &told(&Walk::with_marks(&reasoner, puzzles::start(&layout, &puzzle)));
         both[1] += &told(&Walk::by_scanning(&reasoner, &puzzle));
     }
     let [marks, scanning] = both.map(|text| (text.matches(';').count(), hash(&text)));

@@ -28,9 +28,11 @@ fn exhaust(reasoner: &Reasoner, pattern: Pattern, mut position: Position, tally:
             return;
         };
         *answered += 1;
-        let mut bases = step.bases.clone();
-        bases.sort_unstable();
-        assert!(defined.contains(&bases), "{}: {step:?} is not one of {defined:?}", place());
+        assert!(
+            defined.contains(&definitions::essence(&step)),
+            "{}: {step:?} is not one of {defined:?}",
+            place()
+        );
         let before = position.clone();
         position.apply(&step.claims);
         assert!(position != before, "{step:?} adds nothing");
@@ -43,11 +45,11 @@ fn hold_against_definitions(seed: u64, plan: Plan) -> Tally {
         let reasoner = puzzles::reasoner(layout);
         for puzzle in puzzles {
             for position in [
-                Position::new(layout, &puzzle.givens),
+                puzzles::start(layout, &puzzle.givens),
                 puzzles::marked(random, layout, &puzzle.solution),
                 puzzles::marked(random, layout, &puzzle.solution),
             ] {
-                for &pattern in reasoner.patterns() {
+                for &pattern in reasoner.patterns().iter().filter(|pattern| !pattern.is_chain()) {
                     exhaust(&reasoner, pattern, position.clone(), &mut tally);
                 }
             }

@@ -5,7 +5,12 @@ use std::collections::BTreeSet;
 
 use gridsetter::board::{Cell, Digit, DigitSet, HouseId, HouseName};
 use gridsetter::ladder::Pattern;
-use gridsetter::step::{Base, Position};
+use gridsetter::step::{Base, Deduction, Position};
+
+mod chains;
+mod finned;
+mod unique;
+mod wings;
 
 /// What a pattern gives in a position: the bases of each step, in order.
 pub fn all(pattern: Pattern, position: &Position) -> BTreeSet<Vec<Base>> {
@@ -19,7 +24,27 @@ pub fn all(pattern: Pattern, position: &Position) -> BTreeSet<Vec<Base>> {
         Pattern::HiddenSet(size) => look.hidden_sets(usize::from(size)),
         Pattern::NakedSet(size) => look.naked_sets(usize::from(size)),
         Pattern::Fish(size) => look.fish(usize::from(size)),
+        Pattern::SingleDigitChain => chains::all(&look),
+        Pattern::FinnedFish => finned::all(&look),
+        Pattern::XyWing => wings::xy(&look, 2),
+        Pattern::XyzWing => wings::xy(&look, 3),
+        Pattern::WWing => wings::w(&look),
+        Pattern::UniqueRectangle => unique::rectangles(&look),
+        Pattern::UniqueLoop => unique::loops(&look),
+        Pattern::LastBivalueTrap => unique::traps(&look),
+        _ => BTreeSet::new(),
     }
+}
+
+/// What tells a step of a pattern from its others: its bases, or of one that takes it for granted that there is one
+/// solution the swap.
+pub fn essence(step: &Deduction) -> Vec<Base> {
+    let mut bases = step.bases.clone();
+    if step.premise().is_some() {
+        bases.retain(|base| matches!(base, Base::Swap(_)));
+    }
+    bases.sort_unstable();
+    bases
 }
 
 struct Look<'a>(&'a Position);

@@ -13,7 +13,7 @@ use crate::random::{self, Random};
 
 fn finishes(layout: &Layout, puzzle: &Grid, patterns: &[Pattern]) -> bool {
     let reasoner = Reasoner::with(layout, patterns.to_vec());
-    Walk::with_marks(&reasoner, Position::new(layout, puzzle)).is_finished()
+    Walk::with_marks(&reasoner, Position::new(layout, puzzle).with_one_solution()).is_finished()
 }
 
 /// The names of `hardest` and `needs`, by their definition.

@@ -19,6 +19,7 @@ mod definitions;
 mod puzzles;
 mod room;
 
+mod chains;
 mod cheapest;
 mod complete;
 mod grades;
@@ -28,3 +29,4 @@ mod replay;
 mod shares;
 mod sound;
 mod teach;
+mod unique;

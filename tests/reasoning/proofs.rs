@@ -10,36 +10,41 @@ use gridsetter::ladder::Pattern;
 use gridsetter::proof;
 use gridsetter::reason::scanning::Scanner;
 use gridsetter::reason::{Focus, Reasoner, Walk};
-use gridsetter::step::{Base, Claim, Deduction, Position};
+use gridsetter::step::{Base, Claim, Deduction, Position, Swap};
 
 use crate::puzzles::{self, Plan};
 use crate::random::{self, Random};
 use crate::room::{self, Candidate};
 
 /// Whether a base is one that its pattern names for its own sake.
-fn named_for_its_own_sake(step: &Deduction, base: Base) -> bool {
+fn named_for_its_own_sake(step: &Deduction, base: &Base) -> bool {
     match step.pattern {
         Pattern::LastOpenCell | Pattern::NakedSingle | Pattern::NakedSet(_) => matches!(base, Base::Cell(_)),
         Pattern::Fish(_) => matches!(base, Base::Place(_, _)),
-        Pattern::HiddenSet(_) => matches!(base, Base::Place(house, _) if house == step.houses[0]),
-        Pattern::BoxHiddenSingle | Pattern::LineHiddenSingle | Pattern::LockedCandidates => false,
+        Pattern::HiddenSet(_) => matches!(base, Base::Place(house, _) if *house == step.houses[0]),
+        Pattern::Trial => true,
+        _ => false,
     }
 }
 
 /// The candidates of what a step reads, less what its witnesses close.
 fn bases(position: &Position, step: &Deduction) -> Vec<Vec<Candidate>> {
     let layout = position.layout();
-    let all = |base: &Base| -> Vec<Candidate> {
+    let all = |base: &Base| -> Option<Vec<Candidate>> {
         match *base {
-            Base::Cell(cell) => layout.size().digits().iter().map(|digit| (cell, digit)).collect(),
-            Base::Place(house, digit) => layout.at(house).cells.iter().map(|&cell| (cell, digit)).collect(),
+            Base::Cell(cell) => Some(layout.size().digits().iter().map(|digit| (cell, digit)).collect()),
+            Base::Place(house, digit) => {
+                Some(layout.at(house).cells.iter().map(|&cell| (cell, digit)).collect())
+            }
+            Base::Swap(ref swap) => room::says(position, swap).then(|| swap.extras.clone()),
         }
     };
     let open = |&(cell, digit): &Candidate| {
         let closed = || step.witnesses.iter().any(|w| (w.cell, w.digit) == (cell, digit));
         position.candidates(cell).contains(digit) && !closed()
     };
-    step.bases.iter().map(|base| all(base).into_iter().filter(open).collect()).collect()
+    // What a swap does not say is no base.
+    step.bases.iter().filter_map(|base| Some(all(base)?.into_iter().filter(open).collect())).collect()
 }
 
 /// Whether all that a step strikes follows from what it reads, by trying every choice.
@@ -116,6 +121,24 @@ fn with_digits(claim: &Claim, digits: DigitSet) -> Claim {
     changed
 }
 
+/// A swap with a cell changed or gone, or with an extra changed, gone or added.
+fn other_swap(random: &mut Random, position: &Position, mut swap: Swap) -> Swap {
+    let cell = random.below(swap.cells.len());
+    let extra = random.below(swap.extras.len());
+    match random.below(5) {
+        0 => _ = swap.cells.remove(cell),
+        1 => swap.cells[cell] = other_cell(random, position, swap.cells[cell]).unwrap_or(swap.cells[cell]),
+        2 => _ = swap.extras.remove(extra),
+        3 => swap.extras[extra].1 = other_digit(random, position.layout(), swap.extras[extra].1),
+        _ => {
+            let digit = position.candidates(swap.cells[cell]).iter().next().unwrap();
+            swap.extras.push((swap.cells[cell], digit));
+        }
+    }
+    swap.cells.sort_unstable();
+    swap
+}
+
 /// A step changed in one place, in each way once.
 fn mutants(random: &mut Random, position: &Position, step: &Deduction) -> Vec<(&'static str, Deduction)> {
     let layout = position.layout();
@@ -127,7 +150,8 @@ fn mutants(random: &mut Random, position: &Position, step: &Deduction) -> Vec<(&
     };
     let at = random.below(step.bases.len());
     push("a base dropped", &|step| _ = step.bases.remove(at));
-    let swapped = match step.bases[at] {
+    let swapped = match step.bases[at].clone() {
+        Base::Swap(swap) => Some(Base::Swap(other_swap(random, position, swap))),
         Base::Cell(cell) => other_cell(random, position, cell).map(Base::Cell),
         Base::Place(house, digit) if random.one_in(2) => {
             Some(Base::Place(house, other_digit(random, layout, digit)))
@@ -137,7 +161,7 @@ fn mutants(random: &mut Random, position: &Position, step: &Deduction) -> Vec<(&
         }
     };
     if let Some(swapped) = swapped {
-        push("a base changed", &|step| step.bases[at] = swapped);
+        push("a base changed", &|step| step.bases[at] = swapped.clone());
     }
     let at = random.below(step.claims.len());
     let claim = &step.claims[at];
@@ -187,7 +211,11 @@ fn check_marks(random: &mut Random, walk: &Walk, tally: &mut Tally) {
         assert_eq!(proof::with_marks(&position, step), Ok(()), "{step:?}");
         assert!(follows(&position, step), "{} {step:?}", position.grid());
         for base in proof::superfluous(&position, step) {
-            assert!(named_for_its_own_sake(step, base), "{} {base:?} of {step:?}", position.grid());
+            assert!(named_for_its_own_sake(step, &base), "{} {base:?} of {step:?}", position.grid());
+        }
+        if step.premise().is_some() {
+            let unknown = Position::new(position.layout(), position.grid());
+            assert_eq!(proof::with_marks(&unknown, step), Err(proof::Refusal::Swap));
         }
         for (name, changed) in mutants(random, &position, step) {
             let accepted = proof::with_marks(&position, &changed).is_ok();
@@ -210,7 +238,7 @@ fn check_scanning(random: &mut Random, walk: &Walk, tally: &mut Tally) {
             let mut less = step.clone();
             let base = less.bases.remove(at);
             assert!(
-                named_for_its_own_sake(step, base) || !accepts(&less),
+                named_for_its_own_sake(step, &base) || !accepts(&less),
                 "{} {base:?} of {step:?}",
                 position.grid()
             );
@@ -249,7 +277,7 @@ fn check_proofs(seed: u64, plan: Plan) -> [Tally; 2] {
             let any = Position::new(layout, &random::position(random, &puzzle.solution));
             let by_scanning = Walk::by_scanning(&reasoner, &puzzle.givens);
             check_scanning(random, &by_scanning, &mut scanning);
-            for start in [Position::new(layout, &puzzle.givens), marked, any] {
+            for start in [puzzles::start(layout, &puzzle.givens), marked, any] {
                 let with_marks = Walk::with_marks(&reasoner, start);
                 check_marks(random, &with_marks, &mut marks);
                 check_ends(&reasoner, &with_marks, &by_scanning);

@@ -3,7 +3,7 @@
 use gridsetter::board::{Cell, Digit, Grid, Layout, Size};
 use gridsetter::ladder::Ladder;
 use gridsetter::reason::{Reasoner, Step, Walk};
-use gridsetter::solve::Budget;
+use gridsetter::solve::{self, Budget};
 use gridsetter::step::Position;
 
 use crate::random::{self, Random};
@@ -55,8 +55,13 @@ pub fn go_through(seed: u64, plan: Plan, mut each: impl FnMut(&mut Random, &Layo
     }
 }
 
+/// The start of a puzzle, which has one solution.
+pub fn start(layout: &Layout, givens: &Grid) -> Position {
+    Position::new(layout, givens).with_one_solution()
+}
+
 /// A position of a random part of the solution's digits, from which some candidates have been struck that the solution
-/// does not need. It may have other solutions.
+/// does not need. It may have other solutions; where its digits leave one, that is known.
 pub fn marked(random: &mut Random, layout: &Layout, solution: &Grid) -> Position {
     let mut grid = solution.clone();
     let removed = 30 + random.below(50);
@@ -66,6 +71,10 @@ pub fn marked(random: &mut Random, layout: &Layout, solution: &Grid) -> Position
         }
     }
     let mut position = Position::new(layout, &grid);
+    let outcome = solve::count(layout, &grid, 2, BUDGET);
+    if outcome.count == 1 && outcome.stopped.is_none() {
+        position = position.with_one_solution();
+    }
     let share = random.below(60);
     for (cell, digit) in candidates(&position) {
         if solution.get(cell) != Some(digit) && random.below(100) < share {

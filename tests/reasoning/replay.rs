@@ -64,6 +64,7 @@ impl Reader<'_> {
                     }
                     cells.iter().filter(|&&cell| self.is_open(cell)).map(|&cell| (cell, digit)).collect()
                 }
+                Base::Swap(_) => return Err("a reader who scans swaps nothing".to_owned()),
             };
             let left: Vec<Candidate> = all.into_iter().filter(|at| !told(at)).collect();
             bases.push(left);

@@ -2,7 +2,7 @@
 //! digit in one house.
 
 use gridsetter::board::{Cell, CellSet, Digit, DigitSet, Layout};
-use gridsetter::step::{Claim, Position};
+use gridsetter::step::{Claim, Position, Swap};
 
 pub type Candidate = (Cell, Digit);
 
@@ -80,4 +80,34 @@ pub fn struck(position: &Position, claim: &Claim) -> Vec<Candidate> {
     found.sort_unstable();
     found.dedup();
     found
+}
+
+/// So many ways to fill the cells of a swap are looked at; of one with more it is not known what it says.
+const MOST_FILLINGS: usize = 4096;
+
+/// Whether a swap says that one of its extras is true, where there is one solution: each way to fill its cells without
+/// these has another with the same digits in each house.
+pub fn says(position: &Position, swap: &Swap) -> bool {
+    let layout = position.layout();
+    let mut fillings: Vec<Vec<Candidate>> = vec![Vec::new()];
+    for &cell in &swap.cells {
+        let left = position.candidates(cell).iter().filter(|&digit| !swap.extras.contains(&(cell, digit)));
+        let left: Vec<Digit> = left.collect();
+        let with = |filling: &Vec<Candidate>| -> Vec<Vec<Candidate>> {
+            let fits = |&digit: &Digit| filling.iter().all(|&one| fit(layout, one, (cell, digit)));
+            let more = left.iter().copied().filter(fits);
+            more.map(|digit| [&filling[..], &[(cell, digit)]].concat()).collect()
+        };
+        fillings = fillings.iter().flat_map(with).take(MOST_FILLINGS).collect();
+    }
+    let digits_of = |filling: &Vec<Candidate>| -> Vec<DigitSet> {
+        let in_house = |cells: &CellSet| {
+            filling.iter().filter(|(cell, _)| cells.contains(*cell)).map(|(_, d)| *d).collect()
+        };
+        layout.houses().iter().map(|house| in_house(house.set())).collect()
+    };
+    let open = swap.cells.iter().all(|&cell| position.grid().get(cell).is_none());
+    let all: Vec<Vec<DigitSet>> = fillings.iter().map(digits_of).collect();
+    let has_another = |one: &Vec<DigitSet>| all.iter().filter(|other| *other == one).count() > 1;
+    position.has_one_solution() && open && all.len() < MOST_FILLINGS && all.iter().all(has_another)
 }

@@ -12,7 +12,7 @@ use crate::random::{self, Random};
 
 /// The beginnings of the ladder, each with what it adds, and the share in percent that an independent prototype finished
 /// of 20,000 puzzles made in the same way. It had swordfish and jellyfish only behind patterns that are not in these.
-const BEGINNINGS: [(&str, &[Pattern], Option<f64>); 5] = [
+const BEGINNINGS: [(&str, &[Pattern], Option<f64>); 9] = [
     (
         "singles",
         &[Pattern::LastOpenCell, Pattern::BoxHiddenSingle, Pattern::NakedSingle, Pattern::LineHiddenSingle],
@@ -34,6 +34,10 @@ const BEGINNINGS: [(&str, &[Pattern], Option<f64>); 5] = [
     ),
     ("swordfish", &[Pattern::Fish(3)], None),
     ("jellyfish", &[Pattern::Fish(4)], None),
+    ("single-digit chain", &[Pattern::SingleDigitChain], None),
+    ("finned fish", &[Pattern::FinnedFish], None),
+    ("wings", &[Pattern::XyWing, Pattern::XyzWing, Pattern::WWing], None),
+    ("uniqueness", &[Pattern::UniqueRectangle, Pattern::UniqueLoop, Pattern::LastBivalueTrap], None),
 ];
 
 fn percent(part: usize, of: usize) -> f64 {
@@ -45,7 +49,7 @@ fn percent(part: usize, of: usize) -> f64 {
 fn with_marks(puzzles: &[Grid]) -> Vec<f64> {
     let layout = puzzles::classic(9);
     let mut patterns = Vec::new();
-    let mut left: Vec<Position> = puzzles.iter().map(|puzzle| Position::new(&layout, puzzle)).collect();
+    let mut left: Vec<Position> = puzzles.iter().map(|puzzle| puzzles::start(&layout, puzzle)).collect();
     let mut shares = Vec::new();
     for (name, more, _) in BEGINNINGS {
         patterns.extend(more);
@@ -103,7 +107,8 @@ fn shares(seed: u64, count: usize, points: f64) {
     }
     let scanning = by_scanning(&puzzles);
     // What is followed with no marks is followed with them, as far as its patterns are on the ladder.
-    assert!(scanning <= shares[shares.len() - 1] + points, "{scanning} % by scanning");
+    let basic = BEGINNINGS.iter().position(|(name, ..)| *name == "jellyfish").unwrap();
+    assert!(scanning <= shares[basic] + points, "{scanning} % by scanning");
 }
 
 #[test]

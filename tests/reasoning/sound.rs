@@ -91,7 +91,7 @@ fn hold_against_sat(seed: u64, plan: Plan) -> Tally {
         let reasoner = puzzles::reasoner(layout);
         let mut sat = Sat::new(layout);
         for puzzle in puzzles {
-            check_walk(&reasoner, Position::new(layout, &puzzle.givens), &mut sat, &mut tally);
+            check_walk(&reasoner, puzzles::start(layout, &puzzle.givens), &mut sat, &mut tally);
             check_scanning(&Walk::by_scanning(&reasoner, &puzzle.givens), layout, &mut sat, &mut tally);
             let marked = puzzles::marked(random, layout, &puzzle.solution);
             check_walk(&reasoner, marked, &mut sat, &mut tally);

@@ -351,7 +351,7 @@ fn hover_on_the_name_of_a_pattern_or_a_way_gives_its_page() {
     );
     assert_eq!(
         hover("puzzle a\nneeds t|rial\n"),
-        "**trial**: a pattern of level 7.\n\nAlso called trial and error.\n\nIt is known by its name and not built yet.\n"
+        format!("**trial**: a pattern of level 7.\n\nAlso called trial and error.\n\n{}", page("trial"))
     );
     // The same words where they name nothing.
     assert_eq!(hover("puzzle a\nnote\n  At a crossing| {a}.\n"), "nothing");
@@ -641,10 +641,14 @@ fn hover_on_a_step_tells_why_it_follows_there() {
     // A pattern's name has its page; a cell, what can stand there at that point of the walk.
     let name = hover(&TOLD.replace("by hidden single in col 1", "by hidden |single in col 1"));
     assert!(name.starts_with("**hidden single**: "), "{name}");
+    let cell = hover(&TOLD.replace("r5c6 = 4", "r5|c6 = 4"));
+    let (first, by_digits) = cell.split_once("\n- No 5").unwrap();
+    // What no digit bars is told with the step that strikes it.
+    assert!(first.starts_with("**r5c6**: 2 3 4 7 can stand here.\n\n- No 1 here. Look at "), "{first}");
+    assert!(first.ends_with("from r5c6.") || first.ends_with(" there."), "{first}");
     assert_eq!(
-        hover(&TOLD.replace("r5c6 = 4", "r5|c6 = 4")),
-        "**r5c6**: 2 3 4 7 can stand here.\n\n- No 1 here: the marks or an earlier step rule it out.\n\
-         - No 5 here: column 6 has it in r7c6.\n- No 6 here: column 6 has it in r4c6.\n\
+        by_digits,
+        " here: column 6 has it in r7c6.\n- No 6 here: column 6 has it in r4c6.\n\
          - No 8 here: column 6 has it in r2c6.\n- No 9 here: column 6 has it in r1c6.\n"
     );
     assert_eq!(hover(&TOLD.replace("r6c8 = 4", "r2|c7 = 4")), "**r2c7** holds 2 here.");

@@ -31,6 +31,7 @@ fn recalled(language: Language, claim: &Claim, with: Option<Cell>) -> String {
         claims,
         bases: vec![Base::Place(row, Digit::new(7).unwrap())],
         witnesses,
+        splits: 0,
     };
     let by = with.map(By::Cell).into_iter().chain([By::Step(1)]).collect();
     let witness = Witness { cell: Cell::new(0, 3), digit: Digit::new(7).unwrap(), by };

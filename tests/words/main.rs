@@ -45,7 +45,7 @@ fn check(voice: Voice, text: &str) {
 }
 
 /// What only those know who know the names of patterns, in lower case.
-const PATTERN_NAMES: [&str; 18] = [
+const PATTERN_NAMES: [&str; 27] = [
     "single",
     "naked",
     "hidden",
@@ -57,6 +57,11 @@ const PATTERN_NAMES: [&str; 18] = [
     "x-wing",
     "swordfish",
     "jellyfish",
+    "chain",
+    "finned",
+    "wing",
+    "unique",
+    "trap",
     "nackt",
     "versteckt",
     "gebunden",
@@ -64,4 +69,8 @@ const PATTERN_NAMES: [&str; 18] = [
     "paar",
     "dreier",
     "vierer",
+    "kette",
+    "flosse",
+    "eindeutig",
+    "falle",
 ];

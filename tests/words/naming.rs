@@ -28,6 +28,7 @@ fn last_open_cell(layout: &Layout, name: &HouseName) -> (Position, Deduction) {
         claims: vec![Claim::Is { cells: CellSet::single(cells[0]), digits }],
         bases: vec![Base::Cell(cells[0])],
         witnesses: Vec::new(),
+        splits: 0,
     };
     (Position::new(layout, &grid), step)
 }
@@ -103,6 +104,7 @@ fn the_largest_sets_are_told_in_short_sentences() {
             claims: vec![Claim::Is { cells, digits }],
             bases: digits.iter().map(|digit| Base::Place(house, digit)).collect(),
             witnesses: Vec::new(),
+            splits: 0,
         };
         for voice in voices() {
             for depth in DEPTHS {
@@ -119,7 +121,7 @@ fn every_digit_that_is_out_of_a_cell_has_its_reason() {
     let mut position = Position::new(&layout, &grid);
     let cell = Cell::new(0, 1);
     position.strike(cell, layout.size().digits().iter().nth(2).map(DigitSet::single).unwrap());
-    let out = |language| candidates_out(&Voice { language, ..Voice::default() }, &position, cell);
+    let out = |language| candidates_out(&Voice { language, ..Voice::default() }, &position, cell, |_| None);
     assert_eq!(
         out(Language::English),
         ["No 1 here: row 1 has it in r1c1.", "No 3 here: the marks or an earlier step rule it out."]
@@ -131,7 +133,10 @@ fn every_digit_that_is_out_of_a_cell_has_its_reason() {
             "Hier steht die 3 nicht: Die Notizen oder ein früherer Schritt schließen sie aus.",
         ]
     );
-    assert!(candidates_out(&Voice::default(), &position, Cell::new(0, 0)).is_empty(), "the cell is filled");
+    assert!(
+        candidates_out(&Voice::default(), &position, Cell::new(0, 0), |_| None).is_empty(),
+        "the cell is filled"
+    );
 }
 
 #[test]

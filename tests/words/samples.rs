@@ -96,6 +96,7 @@ impl Known {
             claims: parts.claims,
             bases: parts.bases,
             witnesses,
+            splits: 0,
         }
     }
 
@@ -108,6 +109,7 @@ impl Known {
                 Base::Place(house, digit) => {
                     layout.at(house).cells.iter().map(|cell| (*cell, digit)).collect()
                 }
+                Base::Swap(_) => Vec::new(),
             }
         };
         let closed = bases.iter().flat_map(all).filter(|(cell, digit)| {
@@ -162,11 +164,11 @@ fn last_open_cell(_: &Known) -> Parts {
 }
 
 fn hidden_single_of_box(known: &Known) -> Parts {
-    single(Pattern::BoxHiddenSingle, "box 4", "r6c2", "7", known.places("box 4", "7")[0])
+    single(Pattern::BoxHiddenSingle, "box 4", "r6c2", "7", known.places("box 4", "7").remove(0))
 }
 
 fn hidden_single_of_row(known: &Known) -> Parts {
-    single(Pattern::LineHiddenSingle, "row 1", "r1c6", "9", known.places("row 1", "9")[0])
+    single(Pattern::LineHiddenSingle, "row 1", "r1c6", "9", known.places("row 1", "9").remove(0))
 }
 
 fn naked_single(houses: &'static str) -> Parts {
@@ -282,7 +284,7 @@ fn by_scanning() -> Vec<Sample> {
         Known::grid(".12/.34/.56//.......7/.8///..7")
             .then(|known| scanned(Crossing, seven_of_box_1(known)))
             .sample("a digit crossed with a fact", |known| {
-                let base = known.places("box 4", "7")[0];
+                let base = known.places("box 4", "7").remove(0);
                 scanned(Crossing, single(Pattern::BoxHiddenSingle, "box 4", "r4c2", "7", base))
             }),
         Known::grid(".12/.34/.56/..3456.89////2")

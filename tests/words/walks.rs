@@ -3,7 +3,7 @@
 use gridsetter::board::{BoxShape, CellSet, Digit, DigitSet, Grid, HouseName, Layout, Size};
 use gridsetter::ladder::Ladder;
 use gridsetter::reason::{Reasoner, Walk};
-use gridsetter::step::{Deduction, Position};
+use gridsetter::step::{Base, Deduction, Position};
 use gridsetter::words::{Depth, Voice, tell};
 
 use crate::{DEPTHS, check, sentences, voices};
@@ -31,8 +31,8 @@ fn puzzles() -> impl Iterator<Item = (Layout, Grid)> {
 fn each_step(nth: usize, mut read: impl FnMut(&Position, &Deduction, &[Deduction])) {
     for (layout, grid) in puzzles().step_by(nth) {
         let reasoner = Reasoner::new(&layout, &Ladder::default());
-        let marks = Walk::with_marks(&reasoner, Position::new(&layout, &grid));
-        let mut scanning = Walk::by_scanning(&reasoner, &grid);
+        let marks = Walk::with_marks(&reasoner, Position::new(&layout, &grid).with_one_solution());
+        let mut scanning = Walk::by_scanning(&reasoner, &grid).with_one_solution();
         scanning.go_on_with_marks(&reasoner);
         for walk in [marks, scanning] {
             let steps: Vec<Deduction> = walk.steps.iter().map(|step| step.deduction.clone()).collect();
@@ -102,6 +102,14 @@ fn is_true(before: &Position, step: &Deduction, sentence: &str) -> Option<bool> 
         let house = houses(layout, house);
         let (lacks, has) = (digits(lacks), digits(has));
         return Some(lacks.is_subset(missing(&house[0])) && (has & missing(&house[0])).is_empty());
+    }
+    if let Some((_, pair)) = text.split_once(" can hold ").filter(|(all, _)| all.starts_with("all ")) {
+        let pair = digits(pair);
+        let swap = step.bases.iter().find_map(|base| match base {
+            Base::Swap(swap) => Some(swap),
+            Base::Cell(_) | Base::Place(..) => None,
+        });
+        return Some(swap?.cells.iter().all(|&cell| pair.is_subset(before.candidates(cell))));
     }
     let verbs = [" both hold ", " each hold ", " also hold ", " also holds ", " hold ", " holds "];
     let held = verbs.iter().find_map(|verb| text.split_once(verb));

@@ -81,6 +81,7 @@ impl Idea {
                 claims: self.claims,
                 bases: self.bases,
                 witnesses,
+                splits: 0,
             },
         })
     }
@@ -103,6 +104,7 @@ impl Idea {
                     };
                     closed.extend(cells.filter(out).map(|cell| (cell, digit)));
                 }
+                Base::Swap(_) => {}
             }
         }
         let stays = |&(cell, digit): &(Cell, Digit)| {

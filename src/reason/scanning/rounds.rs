@@ -76,6 +76,7 @@ fn is_as_before(step: &Deduction, before: &Position, known: &Position) -> bool {
     let same_base = |base: &Base| match *base {
         Base::Cell(cell) => same_cell(cell),
         Base::Place(house, digit) => known.places(house, digit) == before.places(house, digit),
+        Base::Swap(ref swap) => swap.cells.iter().all(|&cell| same_cell(cell)),
     };
     let same_claim = |claim: &Claim| {
         let struck = |cell| before.candidates(cell) - known.candidates(cell);

@@ -26,6 +26,7 @@ impl Scanner {
             claims,
             bases,
             witnesses: Vec::new(),
+            splits: 0,
         };
         giving.map(step).collect()
     }

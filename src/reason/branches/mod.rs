@@ -1,0 +1,132 @@
+//! A candidate is supposed and all that follows by looking is followed: until something has nothing left, or until both
+//! candidates of a base come to the same. As long as a reader can keep it together it is a branching chain; beyond that it
+//! is a trial.
+
+mod closure;
+
+use super::chains::not;
+use super::links::{Linked, Links, Wide};
+use super::nearest::Offers;
+use super::numbers::Bits;
+use crate::board::DigitSet;
+use crate::ladder::Pattern;
+use crate::step::{Deduction, MOST_BASES, Position};
+use closure::{Bases, Closure};
+
+/// So many pairs of candidates are supposed together in one search.
+const MOST_PAIRS: usize = 100_000;
+
+/// Something that is struck.
+struct Found {
+    struck: usize,
+    /// What is read, the base that is split first.
+    bases: Vec<usize>,
+    splits: u8,
+}
+
+/// The steps of a branching chain or of a trial.
+pub(super) fn find(
+    pattern: Pattern,
+    position: &Position,
+    linked: &Linked,
+    offers: &mut impl Offers<Deduction>,
+) {
+    match linked.of(position) {
+        None => {}
+        Some(Wide::Narrow(links)) => search(pattern, position, links, offers),
+        Some(Wide::Middle(links)) => search(pattern, position, links, offers),
+        Some(Wide::Broad(links)) => search(pattern, position, links, offers),
+    }
+}
+
+fn search<const W: usize>(
+    pattern: Pattern,
+    position: &Position,
+    links: &Links<W>,
+    offers: &mut impl Offers<Deduction>,
+) {
+    let bases = Bases::new(links, position);
+    let closures: Vec<Closure<W>> = (0..links.len()).map(|number| bases.closure(number)).collect();
+    let is_chain = |found: &Found| found.bases.len() <= MOST_BASES;
+    let own = |found: &Found| is_chain(found) == (pattern == Pattern::BranchingChain);
+    let mut all: Vec<Found> = contradictions(&bases, &closures).filter(own).collect();
+    if all.is_empty() || offers.takes_all() {
+        all.extend(agreements(&bases, &closures).into_iter().filter(own));
+    }
+    if all.is_empty() && pattern == Pattern::Trial {
+        all.extend(in_pairs(&bases, &closures));
+    }
+    let least = all.iter().map(|found| found.bases.len()).min();
+    let takes_all = offers.takes_all();
+    for found in all.into_iter().filter(|found| takes_all || Some(found.bases.len()) == least) {
+        let (cell, digit) = links.at(found.struck);
+        offers.offer(cell, DigitSet::single(digit), || {
+            let read = found.bases.iter().map(|&base| bases.all[base].0.clone()).collect();
+            let claims = not([(cell, digit)].into_iter());
+            Deduction { splits: found.splits, ..Deduction::with_marks(pattern, Vec::new(), claims, read) }
+        });
+    }
+}
+
+/// Candidates that leave a base with nothing.
+fn contradictions<const W: usize>(bases: &Bases<W>, closures: &[Closure<W>]) -> impl Iterator<Item = Found> {
+    let found = |(struck, closure): (usize, &Closure<W>)| {
+        Some(Found { struck, bases: bases.contradiction(closure)?, splits: 0 })
+    };
+    closures.iter().enumerate().filter_map(found)
+}
+
+/// Candidates that are out whichever of a base's two candidates is true: of each the shortest reason.
+fn agreements<const W: usize>(bases: &Bases<W>, closures: &[Closure<W>]) -> Vec<Found> {
+    let mut best: Vec<Option<Found>> = closures.iter().map(|_| None).collect();
+    for (at, (_, candidates)) in bases.all.iter().enumerate() {
+        let both: Vec<usize> = candidates.iter().collect();
+        let [one, other] = both[..] else { continue };
+        let (one, other) = (&closures[one], &closures[other]);
+        if one.empty.is_some() || other.empty.is_some() {
+            continue;
+        }
+        for struck in (one.out & other.out).iter() {
+            let mut single = Bits::EMPTY;
+            single.insert(struck);
+            let mut read = vec![at];
+            for base in [one, other].into_iter().flat_map(|closure| bases.reasons(closure, &single)) {
+                if !read.contains(&base) {
+                    read.push(base);
+                }
+            }
+            if best[struck].as_ref().is_none_or(|found| read.len() < found.bases.len()) {
+                best[struck] = Some(Found { struck, bases: read, splits: 1 });
+            }
+        }
+    }
+    best.into_iter().flatten().collect()
+}
+
+/// The first candidate after which each of the two that a base has left leaves a base with nothing.
+fn in_pairs<const W: usize>(bases: &Bases<W>, closures: &[Closure<W>]) -> Option<Found> {
+    let mut pairs = 0;
+    for (struck, closure) in closures.iter().enumerate() {
+        for base in 0..bases.all.len() {
+            let left: Vec<usize> = bases.left(closure, base).iter().collect();
+            let [one, other] = left[..] else { continue };
+            pairs += 1;
+            if pairs > MOST_PAIRS {
+                return None;
+            }
+            let first = bases.and(closure.clone(), one);
+            let Some(by_one) = bases.contradiction(&first) else { continue };
+            let second = bases.and(closure.clone(), other);
+            let Some(by_other) = bases.contradiction(&second) else { continue };
+            let before = bases.reasons(closure, &(bases.all[base].1 & closure.out));
+            let mut read = vec![base];
+            for base in before.into_iter().chain(by_one).chain(by_other) {
+                if !read.contains(&base) {
+                    read.push(base);
+                }
+            }
+            return Some(Found { struck, bases: read, splits: 1 });
+        }
+    }
+    None
+}

@@ -1,0 +1,111 @@
+//! Chains: what is supposed of one candidate passes from base to base until it comes back to strike the candidate.
+
+mod almost;
+mod chain;
+mod net;
+mod nodes;
+
+use std::cell::Cell;
+
+use super::links::{Linked, Links, Wide};
+use super::nearest::Offers;
+use super::numbers::Bits;
+use super::tables::Tables;
+use crate::board::DigitSet;
+use crate::ladder::Pattern;
+use crate::step::{Base, Deduction, MOST_BASES, Position};
+use chain::Chain;
+pub(super) use chain::not;
+use nodes::Nodes;
+
+/// Longer chains are not looked for.
+const LONGEST: usize = MOST_BASES;
+/// Larger almost locked sets are not looked for.
+const LARGEST_SET: usize = 4;
+/// On boards with a side above this they are no larger than [`SMALLER_SET`].
+const LARGE: usize = 12;
+const SMALLER_SET: usize = 3;
+/// So many almost locked sets make a pattern of their own.
+const MOST_SETS: usize = 3;
+
+/// The steps of a pattern that is a chain: of those that strike the same, one of the shortest.
+pub(super) fn find(
+    pattern: Pattern,
+    tables: &Tables,
+    position: &Position,
+    linked: &Linked,
+    offers: &mut impl Offers<Deduction>,
+) {
+    match linked.of(position) {
+        None => {}
+        Some(Wide::Narrow(links)) => search(pattern, tables, position, links, offers),
+        Some(Wide::Middle(links)) => search(pattern, tables, position, links, offers),
+        Some(Wide::Broad(links)) => search(pattern, tables, position, links, offers),
+    }
+}
+
+fn search<const W: usize>(
+    pattern: Pattern,
+    tables: &Tables,
+    position: &Position,
+    links: &Links<W>,
+    offers: &mut impl Offers<Deduction>,
+) {
+    let all = offers.takes_all();
+    let mut told: Vec<Bits<W>> = Vec::new();
+    let mut offer = |chain: Chain<W>| {
+        let struck = chain.strikes(links);
+        // A set may lose one digit to another and one to what is struck.
+        let is_tangled = pattern != Pattern::AlmostLockedSets && chain.repeats();
+        if is_tangled || chain.0.iter().map(|link| link.bases.len()).sum::<usize>() > LONGEST {
+            return false;
+        }
+        if told.contains(&struck) {
+            return true;
+        }
+        told.push(struck);
+        let Some((cell, digit)) =
+            chain.0.first().and_then(|link| link.off.iter().next()).map(|n| links.at(n))
+        else {
+            return false;
+        };
+        offers.offer(cell, DigitSet::single(digit), || chain.into_step(pattern, links, &struck));
+        true
+    };
+    let size = position.layout().size().usize();
+    let largest = if size > LARGE { SMALLER_SET } else { LARGEST_SET };
+    match pattern {
+        Pattern::XyChain => {
+            let nodes = Nodes::of_pairs(links, |base| matches!(base, Base::Cell(_)));
+            nodes.each(LONGEST, |chain| offer(chain) && !all);
+        }
+        Pattern::AlternatingChain => {
+            Nodes::of_pairs(links, |_| true).each(LONGEST, |chain| offer(chain) && !all);
+        }
+        Pattern::GroupedChain => {
+            let any = Cell::new(false);
+            let mut offer = |chain: Chain<W>| {
+                let offered = is_grouped(&chain) && offer(chain);
+                any.set(any.get() | offered);
+                offered && !all
+            };
+            let nodes = Nodes::of_pairs(links, |_| true).and_groups(tables, position);
+            nodes.each(LONGEST, &mut offer);
+            if all || !any.get() {
+                nodes.and_sets(2, largest, tables, position).each(LONGEST, offer);
+            }
+        }
+        _ => {
+            let nodes = Nodes::of_pairs(links, |_| false).and_sets(1, largest, tables, position);
+            nodes.each(MOST_SETS, |chain| offer(chain) && !all);
+        }
+    }
+}
+
+/// Whether a chain has a joint of several candidates, and is not just a few almost locked sets.
+fn is_grouped<const W: usize>(chain: &Chain<W>) -> bool {
+    let links = &chain.0;
+    let of_sets = || links.iter().all(|link| matches!(link.bases[..], [Base::Cell(_), ..]));
+    links.iter().any(|link| link.off.len() > 1 || link.on.len() > 1)
+        && (links.len() > MOST_SETS || !of_sets())
+}

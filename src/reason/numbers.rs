@@ -1,0 +1,99 @@
+//! Sets of numbers, for which what is linked has a bit each.
+
+use std::ops::{BitAnd, BitOrAssign, Sub};
+
+/// A set of candidates, a bit for each by its number.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub(super) struct Bits<const W: usize>([u64; W]);
+
+impl<const W: usize> Bits<W> {
+    pub(super) const EMPTY: Bits<W> = Bits([0; W]);
+
+    pub(super) fn insert(&mut self, at: usize) {
+        self.0[at / 64] |= 1 << (at % 64);
+    }
+
+    pub(super) fn remove(&mut self, at: usize) {
+        self.0[at / 64] &= !(1 << (at % 64));
+    }
+
+    pub(super) fn contains(&self, at: usize) -> bool {
+        self.0[at / 64] & (1 << (at % 64)) != 0
+    }
+
+    pub(super) fn is_empty(&self) -> bool {
+        self.0.iter().fold(0, |all, word| all | word) == 0
+    }
+
+    pub(super) fn is_subset(&self, of: &Bits<W>) -> bool {
+        (*self - *of).is_empty()
+    }
+
+    /// The same numbers in a set of another width, which has room for them.
+    pub(super) fn widened<const V: usize>(&self) -> Bits<V> {
+        let mut bits = Bits::EMPTY;
+        bits.0.iter_mut().zip(self.0).for_each(|(wide, word)| *wide = word);
+        bits
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.0.iter().map(|word| word.count_ones() as usize).sum()
+    }
+
+    /// The numbers from one up to another, without that.
+    pub(super) fn range(begin: usize, end: usize) -> Bits<W> {
+        let mut bits = Bits::EMPTY;
+        (begin..end).for_each(|number| bits.insert(number));
+        bits
+    }
+
+    /// The numbers, rising.
+    pub(super) fn iter(&self) -> Numbers<W> {
+        Numbers { words: self.0, at: 0 }
+    }
+}
+
+/// The numbers of a set, rising.
+pub(super) struct Numbers<const W: usize> {
+    words: [u64; W],
+    at: usize,
+}
+
+impl<const W: usize> Iterator for Numbers<W> {
+    type Item = usize;
+
+    fn next(&mut self) -> Option<usize> {
+        while self.at < W {
+            let word = &mut self.words[self.at];
+            if *word != 0 {
+                let bit = word.trailing_zeros() as usize;
+                *word &= *word - 1;
+                return Some(self.at * 64 + bit);
+            }
+            self.at += 1;
+        }
+        None
+    }
+}
+
+impl<const W: usize> BitAnd for Bits<W> {
+    type Output = Bits<W>;
+    fn bitand(mut self, other: Bits<W>) -> Bits<W> {
+        self.0.iter_mut().zip(other.0).for_each(|(mine, its)| *mine &= its);
+        self
+    }
+}
+
+impl<const W: usize> Sub for Bits<W> {
+    type Output = Bits<W>;
+    fn sub(mut self, other: Bits<W>) -> Bits<W> {
+        self.0.iter_mut().zip(other.0).for_each(|(mine, its)| *mine &= !its);
+        self
+    }
+}
+
+impl<const W: usize> BitOrAssign for Bits<W> {
+    fn bitor_assign(&mut self, other: Bits<W>) {
+        self.0.iter_mut().zip(other.0).for_each(|(mine, its)| *mine |= its);
+    }
+}

@@ -1,0 +1,171 @@
+//! The links of a digit: houses in which it has two places.
+
+use super::Net;
+use crate::board::{Cell, Digit, HouseId};
+use crate::reason::bits::Bits;
+use crate::reason::tables::Tables;
+use crate::step::Position;
+
+/// In a house with more places nobody sees two groups.
+const MOST_PLACES: u32 = 10;
+
+/// A house in which a digit has two places. It can be gone through in either way, which are numbered.
+pub(super) struct Link<const WORDS: usize> {
+    pub(super) house: HouseId,
+    pub(super) ends: [Bits<WORDS>; 2],
+    /// For each end, the places that see all of it.
+    pub(super) seeing: [Bits<WORDS>; 2],
+}
+
+/// What the links of a digit are made with; places have numbers in reading order.
+#[derive(Default)]
+pub(super) struct Desk<const WORDS: usize> {
+    /// For each house the places in it.
+    in_house: Vec<Bits<WORDS>>,
+    /// For each place those that see it.
+    sights: Vec<Bits<WORDS>>,
+    pub(super) links: Vec<Link<WORDS>>,
+    /// For each place the ways that begin with it alone.
+    beginning_at: Vec<Bits<WORDS>>,
+    /// The places at which some way begins alone.
+    beginnings: Bits<WORDS>,
+    beginning_with_several: Vec<(Bits<WORDS>, usize)>,
+    /// For each link the ways of its house.
+    of_house: Vec<Bits<WORDS>>,
+}
+
+impl<const WORDS: usize> Desk<WORDS> {
+    /// Finds the links of a digit that has these places; tells whether they are few enough for the words.
+    pub(super) fn find_links(&mut self, places: &[Cell], tables: &Tables, position: &Position) -> bool {
+        if places.len() > Bits::<WORDS>::MOST {
+            return false;
+        }
+        let layout = position.layout();
+        self.in_house.clear();
+        self.in_house.resize(layout.houses().len(), Bits::EMPTY);
+        for (&cell, at) in places.iter().zip(0..) {
+            for slot in layout.slots(cell) {
+                self.in_house[slot.house.place()].insert(at);
+            }
+        }
+        self.sights.clear();
+        for (&cell, at) in places.iter().zip(0..) {
+            let houses = layout.slots(cell).iter().map(|slot| self.in_house[slot.house.place()]);
+            self.sights.push(houses.fold(Bits::EMPTY, |all, house| all | house) - Bits::single(at));
+        }
+        self.links = Vec::with_capacity(32);
+        for house in layout.house_ids() {
+            self.find_links_in(house, tables);
+        }
+        self.links.len() * 2 <= Bits::<WORDS>::MOST
+    }
+
+    /// Finds the ways to part the places of a house in two, each a cell or inside another house. Places that all lie in
+    /// another house are parted only where they are two.
+    fn find_links_in(&mut self, house: HouseId, tables: &Tables) {
+        let own = self.in_house[house.place()];
+        let count = own.len();
+        if count == 2 {
+            self.part(house, own, own.iter().next().map_or(Bits::EMPTY, Bits::single));
+        }
+        if count <= 2 || count > MOST_PLACES {
+            return;
+        }
+        let crossings = tables.crossings_of(house);
+        if crossings.iter().any(|crossing| own.is_subset(self.in_house[crossing.second.place()])) {
+            return;
+        }
+        for crossing in crossings {
+            let here = own & self.in_house[crossing.second.place()];
+            let rest = own - here;
+            if here.is_empty() {
+                continue;
+            }
+            if rest.len() == 1 {
+                self.part(house, own, here);
+            }
+            for second in crossings {
+                let second = self.in_house[second.second.place()];
+                if rest.is_subset(second) {
+                    self.part_each_way(house, own, here, here & second);
+                }
+            }
+        }
+    }
+
+    /// Parts the places of a house: those of `both` can be on either side.
+    fn part_each_way(&mut self, house: HouseId, own: Bits<WORDS>, here: Bits<WORDS>, both: Bits<WORDS>) {
+        for choice in 0..1_u32 << both.len() {
+            let moved = both.iter().zip(0..).filter(|(_, bit)| choice & (1 << bit) != 0);
+            let one = here - moved.fold(Bits::EMPTY, |all, (at, _)| all | Bits::single(at));
+            if !one.is_empty() {
+                self.part(house, own, one);
+            }
+        }
+    }
+
+    /// A link between some places of a house and its others, if it is new.
+    fn part(&mut self, house: HouseId, own: Bits<WORDS>, one: Bits<WORDS>) {
+        let ends = [one, own - one];
+        let mut before = self.links.iter().rev().take_while(|link| link.house == house);
+        if before.all(|link| !link.ends.contains(&one)) {
+            let seeing = |end: Bits<WORDS>| {
+                end.iter().map(|at| self.sights[at]).reduce(|a, b| a & b).unwrap_or(Bits::EMPTY)
+            };
+            self.links.push(Link { house, ends, seeing: [seeing(ends[0]), seeing(ends[1])] });
+        }
+    }
+
+    pub(super) fn net(&mut self, digit: Digit, places: &[Cell]) -> Net<WORDS> {
+        self.sort_ways(places.len());
+        let ways = self.links.len() * 2;
+        let next = |way: usize| {
+            let seeing = self.links[way / 2].seeing[1 - way % 2];
+            let mut after = Bits::EMPTY;
+            for at in (seeing & self.beginnings).iter() {
+                after = after | self.beginning_at[at];
+            }
+            for (end, way) in &self.beginning_with_several {
+                if end.is_subset(seeing) {
+                    after.insert(*way);
+                }
+            }
+            after - self.of_house[way / 2]
+        };
+        Net {
+            digit,
+            places: places.to_vec(),
+            next: (0..ways).map(next).collect(),
+            reached: (0..ways).map(|way| (Bits::single(way), Bits::single(way))).collect(),
+            links: std::mem::take(&mut self.links),
+        }
+    }
+
+    /// Sorts ways by what they begin with, and by their house.
+    fn sort_ways(&mut self, places: usize) {
+        self.beginning_at.clear();
+        self.beginning_at.resize(places, Bits::EMPTY);
+        self.beginnings = Bits::EMPTY;
+        self.beginning_with_several.clear();
+        self.of_house.clear();
+        for (link, number) in self.links.iter().zip(0..) {
+            let both = Bits::single(number * 2) | Bits::single(number * 2 + 1);
+            let is_same = number > 0 && self.links[number - 1].house == link.house;
+            self.of_house.push(if is_same { self.of_house[number - 1] | both } else { both });
+            for (end, way) in link.ends.iter().zip(number * 2..) {
+                match end.only() {
+                    Some(at) => {
+                        self.beginnings.insert(at);
+                        self.beginning_at[at].insert(way);
+                    }
+                    None => self.beginning_with_several.push((*end, way)),
+                }
+            }
+        }
+        for number in (1..self.links.len()).rev() {
+            if self.links[number].house == self.links[number - 1].house {
+                self.of_house[number - 1] = self.of_house[number];
+            }
+        }
+    }
+}

@@ -1,0 +1,151 @@
+//! Where a cell of a rectangle or a loop held one of the two digits, the others would follow, so that none of the further
+//! candidates were left: houses that have one of the digits only in these cells, and cells with no further candidate,
+//! see to that.
+
+use super::Deadly;
+use super::follows::Idea;
+use crate::board::{Digit, HouseId};
+use crate::step::{Base, Position};
+
+/// A house that has one of the two digits only in two of the cells.
+struct Tie {
+    house: HouseId,
+    digit: Digit,
+    cells: [usize; 2],
+}
+
+/// The cells and what ties them.
+struct Net<'a> {
+    deadly: &'a Deadly,
+    digits: [Digit; 2],
+    /// The cells with further candidates, a bit for each.
+    open: u64,
+    /// For each cell those that see it.
+    sights: Vec<u64>,
+    ties: Vec<Tie>,
+}
+
+/// What says that a cell must hold a digit.
+#[derive(Clone, Copy)]
+enum Because {
+    /// It is supposed.
+    Supposed,
+    /// A house has no other place for the digit: the tie of this number.
+    Tie(usize),
+    /// The cell has no other candidate left.
+    Left,
+}
+
+/// A cell that must hold a digit, what says so, and what came before it: its place among these.
+struct So {
+    cell: usize,
+    digit: Digit,
+    because: Because,
+    after: usize,
+}
+
+/// Adds what strikes one of the two digits from a cell; what reads the same is one.
+pub(super) fn find<'a>(deadly: &'a Deadly, position: &Position, ideas: &mut Vec<Idea<'a>>) {
+    let Some(net) = Net::new(deadly, position) else { return };
+    let own = ideas.len();
+    let mut so = Vec::with_capacity(deadly.cells.len());
+    for cell in 0..deadly.cells.len() {
+        for digit in net.digits {
+            if !net.refutes(cell, digit, &mut so) {
+                continue;
+            }
+            let (struck, beside) = ((deadly.cells[cell], digit), net.read(&so));
+            match ideas[own..].iter_mut().find(|idea| idea.beside == beside) {
+                Some(idea) => idea.struck.push(struck),
+                None => ideas.push(Idea { deadly, struck: vec![struck], beside }),
+            }
+        }
+    }
+}
+
+impl Net<'_> {
+    /// The ties; `None` if there is none: then nothing follows that does not follow at once.
+    fn new<'a>(deadly: &'a Deadly, position: &Position) -> Option<Net<'a>> {
+        let layout = position.layout();
+        let mut digits = deadly.pair.iter();
+        let digits = [digits.next()?, digits.next()?];
+        let mut sights = vec![0; deadly.cells.len()];
+        let mut ties = Vec::new();
+        for (first, &cell) in deadly.cells.iter().enumerate() {
+            for slot in layout.slots(cell) {
+                let house = layout.at(slot.house).set();
+                let partner =
+                    (0..deadly.cells.len()).find(|&at| at != first && house.contains(deadly.cells[at]));
+                let Some(second) = partner else { continue };
+                sights[first] |= 1 << second;
+                if first < second {
+                    let two =
+                        digits.into_iter().filter(|&d| position.places(slot.house, d).count_ones() == 2);
+                    ties.extend(two.map(|digit| Tie { house: slot.house, digit, cells: [first, second] }));
+                }
+            }
+        }
+        let open =
+            deadly.cells.iter().zip(0..).filter(|(cell, _)| deadly.extras.iter().any(|(at, _)| at == *cell));
+        let open = open.fold(0, |open, (_, at)| open | 1 << at);
+        (!ties.is_empty()).then_some(Net { deadly, digits, open, sights, ties })
+    }
+
+    fn other(&self, digit: Digit) -> Digit {
+        if digit == self.digits[0] { self.digits[1] } else { self.digits[0] }
+    }
+
+    /// Whether with this digit in this cell no further candidate is left; what follows from it is put into `so`.
+    fn refutes(&self, cell: usize, digit: Digit, so: &mut Vec<So>) -> bool {
+        so.clear();
+        so.push(So { cell, digit, because: Because::Supposed, after: 0 });
+        let mut known: u64 = 1 << cell;
+        let mut at = 0;
+        while at < so.len() && self.open & !known != 0 {
+            let (cell, digit) = (so[at].cell, so[at].digit);
+            let mut follow = |cell: usize, digit: Digit, because: Because| {
+                if known & (1 << cell) == 0 {
+                    known |= 1 << cell;
+                    so.push(So { cell, digit, because, after: at });
+                }
+            };
+            for (tie, number) in self.ties.iter().zip(0..) {
+                for [one, other] in [tie.cells, [tie.cells[1], tie.cells[0]]] {
+                    let is_out = if one == cell {
+                        tie.digit != digit
+                    } else {
+                        tie.digit == digit && other != cell && self.sights[cell] & (1 << one) != 0
+                    };
+                    if is_out {
+                        follow(other, tie.digit, Because::Tie(number));
+                    }
+                }
+            }
+            let clean = self.sights[cell] & !self.open;
+            for clean in (0..self.deadly.cells.len()).filter(|at| clean & (1 << at) != 0) {
+                follow(clean, self.other(digit), Because::Left);
+            }
+            at += 1;
+        }
+        self.open & !known == 0
+    }
+
+    /// What is read of this, so that each cell with further candidates is known.
+    fn read(&self, so: &[So]) -> Vec<Base> {
+        let mut needed: Vec<bool> = so.iter().map(|one| self.open & (1 << one.cell) != 0).collect();
+        for at in (1..so.len()).rev() {
+            if needed[at] {
+                needed[so[at].after] = true;
+            }
+        }
+        let base = |one: &So| match one.because {
+            Because::Supposed => None,
+            Because::Tie(number) => Some(Base::Place(self.ties[number].house, self.ties[number].digit)),
+            Because::Left => Some(Base::Cell(self.deadly.cells[one.cell])),
+        };
+        let mut bases: Vec<Base> =
+            so.iter().zip(needed).filter(|(_, needed)| *needed).filter_map(|(one, _)| base(one)).collect();
+        bases.sort_unstable();
+        bases
+    }
+}

@@ -1,0 +1,284 @@
+//! A chain read off its bases, which stand in the order in which a person follows them.
+
+use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, Layout};
+use crate::step::{Base, Deduction, Position};
+
+type Candidate = (Cell, Digit);
+
+/// A digit in one of several cells.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) struct Node {
+    pub(super) digit: Digit,
+    pub(super) cells: CellSet,
+}
+
+/// What a link shows.
+pub(super) enum Link {
+    /// The cell does not hold these digits, and holds one of those.
+    Cell { cell: Cell, out: DigitSet, left: DigitSet },
+    /// The house has the digit in one of these cells.
+    Place { house: HouseId, digit: Digit, left: CellSet },
+    /// The cells have as many digits left as they are.
+    Set { cells: CellSet, left: DigitSet },
+}
+
+/// What is left with nothing.
+pub(super) enum Empty {
+    Cell(Cell),
+    Place(HouseId, Digit),
+    /// More cells than digits that are left for them.
+    Cells(CellSet, DigitSet),
+    /// Nothing: all that the step strikes is out.
+    Struck,
+    /// All that is read, taken together.
+    All,
+}
+
+/// What comes of candidates that are supposed.
+pub(super) struct Branch {
+    pub(super) supposed: Vec<Candidate>,
+    pub(super) links: Vec<Link>,
+    pub(super) empty: Empty,
+}
+
+/// How a step is told.
+pub(super) enum Retold {
+    /// If the beginning is not true, link follows link up to the end: one of the two is true. In a loop also the other
+    /// way round.
+    Chain { begin: Node, links: Vec<Link>, end: Node, is_loop: bool },
+    /// Each candidate that is struck, or each case of a base, leads to something that has nothing left, or to what is
+    /// struck.
+    Branches(Vec<Branch>),
+}
+
+/// Reads a step off its bases.
+pub(super) fn retell(before: &Position, step: &Deduction) -> Retold {
+    let strikes = before.strikes(&step.claims).into_iter();
+    let strikes: Vec<Candidate> =
+        strikes.flat_map(|(cell, digits)| digits.iter().map(move |digit| (cell, digit))).collect();
+    let reading = Reading { before, bases: &step.bases };
+    let chain = strikes.iter().find_map(|&struck| reading.chain(struck, &strikes));
+    chain.unwrap_or_else(|| {
+        let each = strikes.iter().map(|&supposed| reading.branch(vec![supposed], &[], reading.bases));
+        let each: Option<Vec<Branch>> = each.collect();
+        Retold::Branches(each.unwrap_or_else(|| reading.cases(&strikes)))
+    })
+}
+
+struct Reading<'a> {
+    before: &'a Position,
+    bases: &'a [Base],
+}
+
+impl Reading<'_> {
+    fn layout(&self) -> &Layout {
+        self.before.layout()
+    }
+
+    fn candidates(&self, base: &Base) -> Vec<Candidate> {
+        match *base {
+            Base::Cell(cell) => self.before.candidates(cell).iter().map(|digit| (cell, digit)).collect(),
+            Base::Place(house, digit) => {
+                self.before.cells(house, digit).iter().map(|cell| (cell, digit)).collect()
+            }
+            Base::Swap(ref swap) => swap.extras.clone(),
+        }
+    }
+
+    fn conflict(&self, a: Candidate, b: Candidate) -> bool {
+        a != b && (a.0 == b.0 || a.1 == b.1 && self.layout().sees(a.0, b.0))
+    }
+
+    /// Whether a candidate conflicts with all of a node.
+    fn closes(&self, node: &[Candidate], at: Candidate) -> bool {
+        !node.is_empty() && node.iter().all(|&one| self.conflict(one, at))
+    }
+
+    /// A chain that begins with what a struck candidate puts out, passes through all bases in their order and ends with
+    /// what also puts out that candidate; `None` if the bases are no such chain, or not for all that is struck.
+    fn chain(&self, struck: Candidate, strikes: &[Candidate]) -> Option<Retold> {
+        let mut nodes: Vec<Vec<Candidate>> = vec![vec![struck]];
+        let mut links = Vec::new();
+        let (mut at, mut begin) = (0, None);
+        while at < self.bases.len() {
+            let wanted = |node: &[Candidate], next: usize| match self.bases.get(next) {
+                Some(_) => self.bases[next..]
+                    .iter()
+                    .any(|later| self.candidates(later).into_iter().any(|one| self.closes(node, one))),
+                None => self.closes(node, struck),
+            };
+            let (count, link, left) = (1..=self.bases.len() - at).find_map(|count| {
+                let (link, left) = self.link(&self.bases[at..at + count], &nodes)?;
+                left.iter().any(|node| wanted(node, at + count)).then_some((count, link, left))
+            })?;
+            if begin.is_none() {
+                let all = self.bases[at..at + count].iter().flat_map(|base| self.candidates(base));
+                begin = Some(node_of(all.filter(|&one| self.closes(&nodes[0], one)))?);
+                nodes.clear();
+            }
+            nodes.extend(left);
+            links.push(link);
+            at += count;
+        }
+        let begin = begin?;
+        let begin_all: Vec<Candidate> = begin.cells.iter().map(|cell| (cell, begin.digit)).collect();
+        let end_all = nodes.into_iter().rev().find(|node| self.closes(node, struck))?;
+        let end = node_of(end_all.iter().copied())?;
+        let is_loop = links.len() > 1 && begin_all.iter().all(|&one| self.closes(&end_all, one));
+        let by_both = |&at: &Candidate| self.closes(&begin_all, at) && self.closes(&end_all, at);
+        (is_loop || strikes.iter().all(by_both)).then_some(Retold::Chain { begin, links, end, is_loop })
+    }
+
+    /// What bases say once these nodes are known: one base, or the cells of a set; and what it puts out others by.
+    /// `None` if they say nothing new.
+    fn link(&self, bases: &[Base], nodes: &[Vec<Candidate>]) -> Option<(Link, Vec<Vec<Candidate>>)> {
+        let is_out = |&at: &Candidate| nodes.iter().any(|node| self.closes(node, at));
+        if let [base] = bases {
+            let (out, left): (Vec<_>, Vec<_>) = self.candidates(base).into_iter().partition(is_out);
+            if out.is_empty() || left.is_empty() {
+                return None;
+            }
+            let link = match *base {
+                Base::Cell(cell) => Link::Cell { cell, out: digits(&out), left: digits(&left) },
+                Base::Place(house, digit) => Link::Place { house, digit, left: cells(&left) },
+                Base::Swap(_) => return None,
+            };
+            return Some((link, vec![left]));
+        }
+        let own: CellSet = bases.iter().filter_map(cell_of).collect();
+        let in_one_house = self.layout().houses().iter().any(|house| own.is_subset(house.set()));
+        if own.len() < bases.len() || !in_one_house {
+            return None;
+        }
+        let all = bases.iter().flat_map(|base| self.candidates(base));
+        let (out, left): (Vec<_>, Vec<_>) = all.partition(is_out);
+        let digits = digits(&left);
+        if out.is_empty() || digits.len() != own.len() {
+            return None;
+        }
+        let of = |digit| left.iter().copied().filter(|one| one.1 == digit).collect();
+        Some((Link::Set { cells: own, left: digits }, digits.iter().map(of).collect()))
+    }
+
+    /// The cases of a base, the first that will do: each leads to what is struck, or, together with that, to something that has nothing
+    /// left.
+    fn cases(&self, strikes: &[Candidate]) -> Vec<Branch> {
+        let by = |at: usize| -> Option<Vec<Branch>> {
+            let mut rest = self.bases.to_vec();
+            let cases = self.candidates(&rest.remove(at)).into_iter();
+            let branches = cases.map(|case| {
+                if let Some(alone) = self.branch(vec![case], strikes, &rest) {
+                    return Some(vec![alone]);
+                }
+                let together = strikes.iter().filter(|&&struck| !self.conflict(struck, case));
+                together.map(|&struck| self.branch(vec![struck, case], &[], &rest)).collect()
+            });
+            Some(branches.collect::<Option<Vec<_>>>()?.into_iter().flatten().collect())
+        };
+        let supposed =
+            |&struck: &Candidate| Branch { supposed: vec![struck], links: Vec::new(), empty: Empty::All };
+        (0..self.bases.len()).find_map(by).unwrap_or_else(|| strikes.iter().map(supposed).collect())
+    }
+
+    /// What follows from candidates until something has nothing left, or these others are out, with no more than is
+    /// needed.
+    fn branch(&self, supposed: Vec<Candidate>, until: &[Candidate], bases: &[Base]) -> Option<Branch> {
+        let (_, _, mut used) = self.follow(&supposed, until, bases)?;
+        for at in (0..used.len()).rev() {
+            let mut less = used.clone();
+            less.remove(at);
+            if let Some((_, _, fewer)) = self.follow(&supposed, until, &less)
+                && fewer.len() <= less.len()
+            {
+                used = less;
+            }
+        }
+        let (links, empty, _) = self.follow(&supposed, until, &used)?;
+        Some(Branch { supposed, links, empty })
+    }
+
+    /// What follows from candidates by some of the bases, in their order as far as that goes; and the bases.
+    fn follow(
+        &self,
+        supposed: &[Candidate],
+        until: &[Candidate],
+        bases: &[Base],
+    ) -> Option<(Vec<Link>, Empty, Vec<Base>)> {
+        let mut nodes: Vec<Vec<Candidate>> = supposed.iter().map(|&one| vec![one]).collect();
+        let (mut rest, mut links, mut used) = (bases.to_vec(), Vec::new(), Vec::new());
+        loop {
+            let is_out = |at: &Candidate| nodes.iter().any(|node| self.closes(node, *at));
+            if !until.is_empty() && until.iter().all(is_out) {
+                return Some((links, Empty::Struck, used));
+            }
+            if let Some((empty, last)) = self.empty(&rest, &nodes) {
+                used.extend(last);
+                return Some((links, empty, used));
+            }
+            let spans =
+                (1..=rest.len()).flat_map(|count| (0..=rest.len() - count).map(move |at| (at, count)));
+            let (at, count, link, left) = spans.into_iter().find_map(|(at, count)| {
+                let (link, left) = self.link(&rest[at..at + count], &nodes)?;
+                let others = || rest[..at].iter().chain(&rest[at + count..]);
+                let tells = |node: &Vec<Candidate>| {
+                    let mut all = others().flat_map(|base| self.candidates(base));
+                    let known = |at: Candidate| nodes.iter().any(|node| self.closes(node, at));
+                    all.any(|one| self.closes(node, one) && !known(one))
+                        || until.iter().any(|&one| self.closes(node, one) && !known(one))
+                };
+                left.iter().any(tells).then_some((at, count, link, left))
+            })?;
+            used.extend(rest.drain(at..at + count));
+            nodes.extend(left);
+            links.push(link);
+        }
+    }
+
+    /// A base with nothing left, or cells of a house with fewer digits than they are; and the bases that show it.
+    fn empty(&self, bases: &[Base], nodes: &[Vec<Candidate>]) -> Option<(Empty, Vec<Base>)> {
+        let left = |base: &Base| {
+            let is_out = |at: &Candidate| nodes.iter().any(|node| self.closes(node, *at));
+            self.candidates(base).into_iter().filter(|at| !is_out(at)).collect::<Vec<_>>()
+        };
+        for base in bases.iter().filter(|base| left(base).is_empty()) {
+            let empty = match *base {
+                Base::Cell(cell) => Empty::Cell(cell),
+                Base::Place(house, digit) => Empty::Place(house, digit),
+                Base::Swap(_) => continue,
+            };
+            return Some((empty, vec![base.clone()]));
+        }
+        for count in 2..=bases.len() {
+            for span in bases.windows(count) {
+                let own: CellSet = span.iter().filter_map(cell_of).collect();
+                let left: Vec<Candidate> = span.iter().flat_map(left).collect();
+                let in_one_house = || self.layout().houses().iter().any(|house| own.is_subset(house.set()));
+                if own.len() == count && digits(&left).len() < count && in_one_house() {
+                    return Some((Empty::Cells(own, digits(&left)), span.to_vec()));
+                }
+            }
+        }
+        None
+    }
+}
+
+fn cell_of(base: &Base) -> Option<Cell> {
+    match base {
+        Base::Cell(cell) => Some(*cell),
+        _ => None,
+    }
+}
+
+fn digits(candidates: &[Candidate]) -> DigitSet {
+    candidates.iter().map(|(_, digit)| *digit).collect()
+}
+
+fn cells(candidates: &[Candidate]) -> CellSet {
+    candidates.iter().map(|(cell, _)| *cell).collect()
+}
+
+/// Candidates of one digit as a node.
+fn node_of(candidates: impl Iterator<Item = Candidate>) -> Option<Node> {
+    let all: Vec<Candidate> = candidates.collect();
+    Some(Node { digit: digits(&all).only()?, cells: cells(&all) })
+}

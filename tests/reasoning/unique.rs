@@ -1,0 +1,66 @@
+//! Uniqueness is taken for granted only where somebody counted.
+
+use gridsetter::board::Grid;
+use gridsetter::ladder::Pattern;
+use gridsetter::proof::{self, Refusal};
+use gridsetter::reason::{Reasoner, Walk};
+use gridsetter::solve::{self, Budget};
+use gridsetter::step::{Base, Position, Premise};
+
+use crate::puzzles;
+
+const UNIQUE: [Pattern; 3] = [Pattern::UniqueRectangle, Pattern::UniqueLoop, Pattern::LastBivalueTrap];
+
+/// Made here: it has just two solutions.
+const TWO: &str = "2...1.97...9....1.4..........7.....6....3.18.65...13...6..4.7....13....5...6...9.";
+
+/// Made here: a walk comes to a last-bivalue trap.
+const TRAP: &str = "6..13...7.89...2....3.7..6.4...16.....8......91.7..........36.2......5....74....8";
+
+#[test]
+fn nothing_takes_it_for_granted_that_a_puzzle_with_two_solutions_has_one() {
+    let layout = puzzles::classic(9);
+    let reasoner = puzzles::reasoner(&layout);
+    let givens = Grid::from_line(TWO).unwrap();
+    assert_eq!(solve::count(&layout, &givens, 3, Budget::default()).count, 2);
+    let walk = Walk::with_marks(&reasoner, Position::new(&layout, &givens));
+    let positions = walk.positions().map(|(before, _)| before).chain([walk.end.clone()]);
+    let mut tempted = 0;
+    for position in positions {
+        assert!(!position.has_one_solution());
+        // Who claims it against the truth is told what follows, and no one else believes it.
+        let deceived = position.clone().with_one_solution();
+        for pattern in UNIQUE {
+            assert_eq!(reasoner.all(pattern, &position), []);
+            for step in reasoner.all(pattern, &deceived) {
+                tempted += 1;
+                assert_eq!(step.premise(), Some(Premise::OneSolution));
+                assert_eq!(proof::with_marks(&position, &step), Err(Refusal::Swap));
+            }
+        }
+    }
+    assert!(tempted > 0, "there is something to be tempted by");
+}
+
+#[test]
+fn a_trap_is_found_and_proved() {
+    let layout = puzzles::classic(9);
+    let givens = Grid::from_line(TRAP).unwrap();
+    let cheaper = puzzles::reasoner(&layout).patterns().to_vec();
+    let cheaper = cheaper.into_iter().filter(|pattern| !UNIQUE.contains(pattern)).collect();
+    let stuck = Walk::with_marks(&Reasoner::with(&layout, cheaper), puzzles::start(&layout, &givens)).end;
+    let step = puzzles::reasoner(&layout).by(Pattern::LastBivalueTrap, &stuck, None).unwrap();
+    assert_eq!(proof::with_marks(&stuck, &step), Ok(()));
+    let Base::Swap(swap) = &step.bases[0] else { panic!("{step:?}") };
+    assert_eq!(swap.cells.len(), stuck.open());
+    assert!(step.places());
+    // A cell less could not be exchanged.
+    for at in 0..swap.cells.len() {
+        let mut less = swap.clone();
+        let cell = less.cells.remove(at);
+        less.extras.retain(|(other, _)| *other != cell);
+        let mut changed = step.clone();
+        changed.bases = vec![Base::Swap(less)];
+        assert_eq!(proof::with_marks(&stuck, &changed), Err(Refusal::Swap));
+    }
+}
