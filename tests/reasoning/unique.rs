@@ -47,7 +47,7 @@ fn a_trap_is_found_and_proved() {
     let layout = puzzles::classic(9);
     let givens = Grid::from_line(TRAP).unwrap();
     let cheaper = puzzles::reasoner(&layout).patterns().to_vec();
-    let cheaper = cheaper.into_iter().filter(|pattern| !UNIQUE.contains(pattern)).collect();
+    let cheaper = cheaper.into_iter().take_while(|pattern| !UNIQUE.contains(pattern)).collect();
     let stuck = Walk::with_marks(&Reasoner::with(&layout, cheaper), puzzles::start(&layout, &givens)).end;
     let step = puzzles::reasoner(&layout).by(Pattern::LastBivalueTrap, &stuck, None).unwrap();
     assert_eq!(proof::with_marks(&stuck, &step), Ok(()));

@@ -46,7 +46,7 @@ fn each_step(nth: usize, mut read: impl FnMut(&Position, &Deduction, &[Deduction
 #[test]
 fn every_sentence_is_short_and_plain_where_it_should_be() {
     let mut read = 0;
-    each_step(8, |before, step, earlier| {
+    each_step(20, |before, step, earlier| {
         for voice in voices() {
             for depth in DEPTHS {
                 check(voice, &tell(&voice, depth, before, step, earlier));
@@ -128,7 +128,7 @@ fn is_true(before: &Position, step: &Deduction, sentence: &str) -> Option<bool> 
 #[test]
 fn what_is_said_of_houses_is_true() {
     let mut judged = 0;
-    each_step(3, |before, step, earlier| {
+    each_step(6, |before, step, earlier| {
         for sentence in sentences(&tell(&Voice::default(), Depth::Why, before, step, earlier)) {
             if let Some(is_so) = is_true(before, step, sentence) {
                 assert!(is_so, "{sentence} {step:?}");
@@ -142,7 +142,7 @@ fn what_is_said_of_houses_is_true() {
 #[test]
 fn just_what_is_struck_is_told() {
     let mut struck = 0;
-    each_step(3, |before, step, earlier| {
+    each_step(6, |before, step, earlier| {
         if step.places() || !step.witnesses.is_empty() || step.seen.is_some() {
             return;
         }

@@ -102,10 +102,10 @@ impl Chains for English<'_> {
     }
 
     fn one_end(&self) -> String {
-        "So what is at one end of the chain is true, or what is at the other.".to_owned()
+        "So what was supposed is wrong, or what came last is true.".to_owned()
     }
 
     fn chain_closes(&self) -> String {
-        "Here the chain comes back to its beginning: at each joint one side or the other is true.".to_owned()
+        "This comes back to its beginning: at each joint one side or the other is true.".to_owned()
     }
 }

@@ -109,11 +109,11 @@ impl Chains for German<'_> {
     }
 
     fn one_end(&self) -> String {
-        "Also stimmt, was am einen Ende der Kette steht, oder was am anderen steht.".to_owned()
+        "Also stimmt die Annahme nicht, oder das Letzte stimmt.".to_owned()
     }
 
     fn chain_closes(&self) -> String {
-        "So kommt die Kette zu ihrem Anfang zurück: An jeder Fuge stimmt die eine oder die andere Seite."
+        "So kommt es zu seinem Anfang zurück: An jeder Fuge stimmt die eine oder die andere Seite."
             .to_owned()
     }
 }
