@@ -49,9 +49,7 @@ fn page(name: &str) -> Result<String, Trouble> {
         let near: Vec<&str> = near.collect();
         return Err(Trouble::new(name, "nothing has this name", proposal(&near)));
     };
-    let what = format!("`{}` is known by its name and not built yet", row.name);
-    let page = row.page.ok_or_else(|| Trouble::new(name, what, "see `gridsetter explain` for what is"))?;
-    Ok(format!("# {}\n\n{page}", row.name))
+    Ok(format!("# {}\n\n{}", row.name, row.page))
 }
 
 /// Every finding, by group and within it the gravest first; every pattern with its level; every way of seeing.
@@ -101,7 +99,7 @@ fn finding_line(finding: &Finding) -> Line {
 
 fn pattern_line(row: &PatternName, ladder: &Ladder) -> Line {
     let mark = ladder.level(row.name).map_or_else(String::new, |level| format!("level {level}"));
-    Line { name: row.name, mark, summary: row.summary().unwrap_or("Known by its name and not built yet.") }
+    Line { name: row.name, mark, summary: row.summary() }
 }
 
 fn title(group: Group) -> &'static str {

@@ -123,7 +123,7 @@ fn as_text(grade: &Grade, ladder: &Ladder) -> String {
             let name = ladder.level_name(level).map_or_else(String::new, |name| format!(" ({name})"));
             format!("level {level}{name}, hardest {hardest}")
         }
-        _ => "no level: the ladder's patterns that are built do not finish it".to_owned(),
+        _ => "no level: the ladder does not finish it".to_owned(),
     };
     let patterns: Vec<String> =
         grade.patterns.iter().map(|(name, count)| format!("{name} {count}")).collect();

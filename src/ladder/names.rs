@@ -23,26 +23,25 @@ pub struct PatternName {
     pub kind: NameKind,
     /// Other names of the trade, which are read.
     pub aliases: &'static [&'static str],
-    /// Its page, in Markdown: what it is, an example, how to look for it, its source. `None` where the name is known
-    /// and nothing finds it yet.
-    pub page: Option<&'static str>,
+    /// Its page, in Markdown: what it is, an example, how to look for it, its source.
+    pub page: &'static str,
 }
 
 impl PatternName {
     /// What it is, in one sentence: the first line of its page.
-    pub fn summary(&self) -> Option<&'static str> {
-        self.page?.lines().next()
+    pub fn summary(&self) -> &'static str {
+        self.page.lines().next().unwrap_or_default()
     }
 }
 
-/// A row of the table that has a page.
+/// A row of the table.
 const fn row(
     kind: NameKind,
     name: &'static str,
     aliases: &'static [&'static str],
     page: &'static str,
 ) -> PatternName {
-    PatternName { name, kind, aliases, page: Some(page) }
+    PatternName { name, kind, aliases, page }
 }
 
 use NameKind::{Group, Pattern, Seeing};

@@ -1,4 +1,4 @@
-//! The patterns that are built.
+//! The patterns.
 
 /// A pattern of the ladder; sets and fish with their size.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
@@ -79,11 +79,6 @@ impl Pattern {
         // Of more than half of a house the rest is the smaller set.
         let sets = (2..=side / 2).flat_map(|size| [Pattern::HiddenSet(size), Pattern::NakedSet(size)]);
         others.into_iter().chain(sets)
-    }
-
-    /// Whether a name of the ladder is that of a pattern which is built.
-    pub fn is_built(name: &str) -> bool {
-        Pattern::all(u8::MAX).any(|pattern| pattern.name() == name)
     }
 
     /// Whether it writes a digit by one look.

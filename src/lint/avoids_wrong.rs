@@ -39,7 +39,7 @@ fn check(scene: &PuzzleScene) -> Vec<Draft> {
 fn found(scene: &PuzzleScene) -> Option<Vec<Draft>> {
     let (fact, _) = scene.claim(|facts| &facts.avoids)?;
     let (grader, givens) = scene.grader()?;
-    // Whether what the patterns that are built do not finish would take this one is not known.
+    // Whether what the ladder does not finish would take this one is not known.
     let hardest = scene.hardest()??;
     let taken = fact.value.iter().filter_map(|(name, span)| {
         let open = grader.open_without(givens, hardest, name);

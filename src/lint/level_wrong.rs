@@ -3,8 +3,8 @@
 //! ## Why
 //! A reader who bought easy puzzles wants easy puzzles. The level is that of the hardest pattern that the puzzle takes:
 //! the last one of the shortest beginning of the ladder that finishes it. `level 2` is said of one puzzle, `levels 1-2` of
-//! each for which it holds. Where the patterns that are built do not finish a puzzle, only the levels that they fill are
-//! judged. The `[ladder]` of a `gridsetter.toml` says which patterns there are, and where each level begins.
+//! each for which it holds. A puzzle that the ladder does not finish has a level above all. The `[ladder]` of a
+//! `gridsetter.toml` says which patterns there are, and where each level begins.
 //!
 //! ## Found
 //! ```gset
@@ -85,11 +85,8 @@ type Found = (u8, &'static str);
 
 /// That the puzzle's level lies outside this range, if it surely does, and which it has, if that is known.
 fn wrong(scene: &PuzzleScene, least: u16, most: u16) -> Option<(String, Option<Found>)> {
-    let (grader, _) = scene.grader()?;
     let Some(hardest) = scene.hardest()? else {
-        // A pattern that is not built yet may finish it, from its level on.
-        let built = u16::from(grader.levels_built());
-        return (most <= built).then(|| (format!("the level is above {most}"), None));
+        return Some((format!("the level is above {most}"), None));
     };
     let level = scene.ladder.level(hardest)?;
     let outside = !(least..=most).contains(&u16::from(level));

@@ -40,7 +40,7 @@ fn check(scene: &PuzzleScene) -> Vec<Draft> {
 fn found(scene: &PuzzleScene) -> Option<Vec<Draft>> {
     let (fact, _) = scene.claim(|facts| &facts.needs)?;
     let (grader, givens) = scene.grader()?;
-    // What the patterns that are built do not finish may well need this one.
+    // What the ladder does not finish may well need this one.
     let hardest = scene.hardest()??;
     let not_needed = fact.value.iter().filter(|(name, _)| grader.open_without(givens, hardest, name) == 0);
     let draft = |(name, span): &(&'static str, _)| {

@@ -25,7 +25,7 @@
 use super::wording::{counted, joined, one};
 use super::{Check, Draft, Finding, Group, Severity, WalkScene};
 use crate::book::WalkSays;
-use crate::ladder::{NameKind, Pattern, named};
+use crate::ladder::Pattern;
 use crate::step::Seen;
 
 /// See the page above.
@@ -40,18 +40,8 @@ pub static FINDING: Finding = Finding {
 fn check(scene: &WalkScene) -> Vec<Draft> {
     let Some(fact) = scene.puzzle.facts.teaches.as_ref().filter(|fact| fact.own) else { return Vec::new() };
     let steps = || scene.walk.lines.iter().filter(|line| matches!(line.says, WalkSays::Step(..)));
-    // A name that nothing finds yet cannot be missed.
-    let is_known = |name: &&str| {
-        named(name).is_some_and(|row| row.kind != NameKind::Pattern || Pattern::is_built(row.name))
-    };
-    let missing: Vec<String> = fact
-        .value
-        .iter()
-        .map(|(name, _)| *name)
-        .filter(is_known)
-        .filter(|name| !shows(scene, name))
-        .map(one)
-        .collect();
+    let missing: Vec<String> =
+        fact.value.iter().map(|(name, _)| *name).filter(|name| !shows(scene, name)).map(one).collect();
     let unread = scene.walk.lines.iter().any(|line| matches!(line.says, WalkSays::Unread));
     if missing.is_empty() || unread || steps().count() == 0 {
         return Vec::new();

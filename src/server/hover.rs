@@ -181,8 +181,7 @@ fn pattern_text(row: &PatternName, ladder: &Ladder) -> String {
         [] => String::new(),
         aliases => format!("Also called {}.\n\n", aliases.join(", ")),
     };
-    let page = row.page.unwrap_or("It is known by its name and not built yet.\n");
-    format!("**{}**: {kind}.\n\n{also}{page}", row.name)
+    format!("**{}**: {kind}.\n\n{also}{}", row.name, row.page)
 }
 
 /// The id of a puzzle or lesson.

@@ -178,12 +178,6 @@ impl Grader {
         dearest.filter(|_| end.is_finished()).map(Pattern::name)
     }
 
-    /// The level below that of the first pattern of the ladder that is not built: up to it every level can be judged.
-    pub fn levels_built(&self) -> u8 {
-        let first_gap = self.ladder.rungs().iter().find(|rung| !Pattern::is_built(rung.name.name));
-        first_gap.map_or(u8::MAX, |rung| rung.level.saturating_sub(1))
-    }
-
     /// How many cells the beginning of the ladder up to `last` leaves open without any pattern of this name; `hidden
     /// single` is both kinds.
     pub fn open_without(&self, givens: &Grid, last: &str, name: &str) -> usize {

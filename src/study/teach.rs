@@ -11,7 +11,7 @@
 
 use super::grade::members;
 use crate::board::Grid;
-use crate::ladder::{NameKind, Pattern, PatternName};
+use crate::ladder::{Pattern, PatternName};
 use crate::reason::{Reasoner, Scanner, Walk};
 use crate::step::{Position, Seen};
 
@@ -25,15 +25,10 @@ pub enum Subject {
 }
 
 impl Subject {
-    /// What a name stands for; `None` if it is that of a pattern which is not built yet.
-    pub fn of(name: &'static PatternName) -> Option<Subject> {
-        match name.kind {
-            NameKind::Seeing => {
-                Seen::ALL.into_iter().find(|seen| seen.name() == name.name).map(Subject::Seen)
-            }
-            NameKind::Group => Some(Subject::Pattern(name.name)),
-            NameKind::Pattern => Pattern::is_built(name.name).then_some(Subject::Pattern(name.name)),
-        }
+    /// What a name stands for.
+    pub fn of(name: &'static PatternName) -> Subject {
+        let seen = Seen::ALL.into_iter().find(|seen| seen.name() == name.name);
+        seen.map_or(Subject::Pattern(name.name), Subject::Seen)
     }
 
     /// Its name in [`NAMES`](crate::ladder::NAMES).

@@ -17,7 +17,7 @@ use crate::random;
 const AT_A_GLANCE: usize = 3;
 
 fn subject(name: &str) -> Subject {
-    Subject::of(named(name).unwrap()).unwrap()
+    Subject::of(named(name).unwrap())
 }
 
 /// A position of the walk is found for a name just where the cheapest pattern that gives anything, by the definitions,

@@ -326,7 +326,7 @@ fn hover_on_words_says_what_they_mean() {
 
 #[test]
 fn hover_on_the_name_of_a_pattern_or_a_way_gives_its_page() {
-    let page = |name: &str| ladder::named(name).unwrap().page.unwrap();
+    let page = |name: &str| ladder::named(name).unwrap().page;
     let pair = format!("**hidden pair**: a pattern of level 3.\n\n{}", page("hidden pair"));
     let walk = |line: &str| hover(&format!("{PUZZLE}steps\n  {line}\n"));
     assert_eq!(walk("r2c2 = 3  by hidden pa|ir in box 1"), pair);

@@ -113,7 +113,6 @@ impl Chains for German<'_> {
     }
 
     fn chain_closes(&self) -> String {
-        "So kommt es zu seinem Anfang zurück: An jeder Fuge stimmt die eine oder die andere Seite."
-            .to_owned()
+        "So kommt es zu seinem Anfang zurück: An jeder Fuge stimmt die eine oder die andere Seite.".to_owned()
     }
 }
