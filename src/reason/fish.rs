@@ -5,7 +5,7 @@ use super::nearest::Offers;
 use super::tables::Tables;
 use crate::board::{Digit, DigitSet, HouseId, MAX_SIDE, bits};
 use crate::ladder::Pattern;
-use crate::step::{Base, Claim, Deduction, Method, Position};
+use crate::step::{Base, Claim, Deduction, Position};
 
 /// In `size` lines of one direction a digit has its places in `size` lines of the other: these have it nowhere else.
 pub(super) fn find(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
@@ -52,16 +52,10 @@ impl Fish<'_> {
             let lines: Vec<HouseId> = chosen(self.lines, own).collect();
             let within =
                 |house| Claim::Within { house, digits: DigitSet::single(digit), cells: cells(house) };
-            Deduction {
-                pattern: Pattern::Fish(self.size),
-                method: Method::Marks,
-                seen: None,
-                claims: covers().map(within).collect(),
-                bases: lines.iter().map(|&line| Base::Place(line, digit)).collect(),
-                houses: lines.into_iter().chain(covers()).collect(),
-                witnesses: Vec::new(),
-                splits: 0,
-            }
+            let claims = covers().map(within).collect();
+            let bases = lines.iter().map(|&line| Base::Place(line, digit)).collect();
+            let houses = lines.into_iter().chain(covers()).collect();
+            Deduction::with_marks(Pattern::Fish(self.size), houses, claims, bases)
         });
     }
 }

@@ -4,7 +4,7 @@ use super::nearest::Offers;
 use super::tables::Tables;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
-use crate::step::{Base, Claim, Deduction, Method, Position};
+use crate::step::{Base, Claim, Deduction, Position};
 
 /// All places of a digit in one house lie in a second one, which has it nowhere else; on an uneven layout also: all of
 /// them are seen from a cell that lies in no house with them all. One place is seen from every cell in its sight: that
@@ -66,14 +66,7 @@ fn offer(
 ) {
     let Some(first) = cells.first() else { return };
     let base = Base::Place(houses[0], digit);
-    offers.offer(first, DigitSet::single(digit), || Deduction {
-        pattern: Pattern::LockedCandidates,
-        method: Method::Marks,
-        seen: None,
-        houses: houses.to_vec(),
-        claims: vec![claim],
-        bases: vec![base],
-        witnesses: Vec::new(),
-        splits: 0,
+    offers.offer(first, DigitSet::single(digit), || {
+        Deduction::with_marks(Pattern::LockedCandidates, houses.to_vec(), vec![claim], vec![base])
     });
 }

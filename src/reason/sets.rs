@@ -5,7 +5,7 @@ use super::nearest::Offers;
 use super::tables::Tables;
 use crate::board::{DigitSet, HouseId, bits};
 use crate::ladder::Pattern;
-use crate::step::{Base, Claim, Deduction, Method, Position};
+use crate::step::{Base, Claim, Deduction, Position};
 
 /// `size` digits that have `size` places in a house: their cells hold no others.
 pub(super) fn hidden(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
@@ -52,14 +52,7 @@ fn offer(
 ) {
     let cells = position.cells_at(house, places);
     let Some(first) = cells.first() else { return };
-    offers.offer(first, digits, || Deduction {
-        pattern,
-        method: Method::Marks,
-        seen: None,
-        houses: vec![house],
-        claims: vec![Claim::Is { cells, digits }],
-        bases: bases(),
-        witnesses: Vec::new(),
-        splits: 0,
+    offers.offer(first, digits, || {
+        Deduction::with_marks(pattern, vec![house], vec![Claim::Is { cells, digits }], bases())
     });
 }

@@ -3,7 +3,7 @@
 use super::nearest::Offers;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, bits};
 use crate::ladder::Pattern;
-use crate::step::{Base, Claim, Deduction, Method, Position};
+use crate::step::{Base, Claim, Deduction, Position};
 
 /// A digit for a cell. There are many at once, so that a step is only made of the one that is taken.
 #[derive(Clone, Copy)]
@@ -19,16 +19,9 @@ impl Single {
     pub(super) fn into_step(self, pattern: Pattern) -> Deduction {
         let Single { house, cell, digit } = self;
         let hidden = house.filter(|_| pattern != Pattern::LastOpenCell);
-        Deduction {
-            pattern,
-            method: Method::Marks,
-            seen: None,
-            houses: house.into_iter().collect(),
-            claims: vec![Claim::Is { cells: CellSet::single(cell), digits: DigitSet::single(digit) }],
-            bases: vec![hidden.map_or(Base::Cell(cell), |house| Base::Place(house, digit))],
-            witnesses: Vec::new(),
-            splits: 0,
-        }
+        let claim = Claim::Is { cells: CellSet::single(cell), digits: DigitSet::single(digit) };
+        let base = hidden.map_or(Base::Cell(cell), |house| Base::Place(house, digit));
+        Deduction::with_marks(pattern, house.into_iter().collect(), vec![claim], vec![base])
     }
 }
 

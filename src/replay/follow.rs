@@ -5,7 +5,7 @@ use crate::board::DigitSet;
 use crate::ladder::Pattern;
 use crate::reason::Scanner;
 use crate::reason::scanning::gives;
-use crate::step::{Base, Claim, Deduction, Method, Position};
+use crate::step::{Base, Claim, Deduction, Position};
 
 impl Ground<'_> {
     /// The cheapest step that gives these claims: as a scanner would see it, in a walk that is read so, or else by the
@@ -69,16 +69,7 @@ pub(super) fn read_off(claims: &[Claim]) -> Deduction {
         Some(claim) if claim.cells().len() > 1 => Pattern::NakedSet(size(claim.cells().len())),
         _ => Pattern::NakedSingle,
     };
-    Deduction {
-        pattern,
-        method: Method::Marks,
-        seen: None,
-        houses: Vec::new(),
-        claims: claims.to_vec(),
-        bases: bases.collect(),
-        witnesses: Vec::new(),
-        splits: 0,
-    }
+    Deduction::with_marks(pattern, Vec::new(), claims.to_vec(), bases.collect())
 }
 
 fn size(count: usize) -> u8 {

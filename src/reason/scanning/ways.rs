@@ -5,7 +5,7 @@ use super::{Scanner, placements, remember};
 use crate::board::{CellSet, DigitSet};
 use crate::proof;
 use crate::reason::Scanned;
-use crate::step::{Claim, Deduction, Method, Position};
+use crate::step::{Claim, Deduction, Position};
 
 impl Scanner {
     /// Every way to see at once that these claims hold, by digits that stand and by remembered facts; also where nothing
@@ -18,15 +18,8 @@ impl Scanner {
     /// The same, where all that is known is on the table as marks: by these alone, each step without witnesses.
     pub fn instances(&self, claims: &[Claim]) -> Vec<Deduction> {
         let giving = self.ideas_for(claims).filter(|idea| gives(&self.view.known, &idea.claims, claims));
-        let step = |Idea { pattern, houses, claims, bases, .. }| Deduction {
-            pattern,
-            method: Method::Marks,
-            seen: None,
-            houses,
-            claims,
-            bases,
-            witnesses: Vec::new(),
-            splits: 0,
+        let step = |Idea { pattern, houses, claims, bases, .. }| {
+            Deduction::with_marks(pattern, houses, claims, bases)
         };
         giving.map(step).collect()
     }
