@@ -73,7 +73,7 @@ impl Size {
     }
 
     /// The place of a cell of this size in reading order, from 0.
-    pub(super) fn index(self, cell: Cell) -> usize {
+    pub(crate) fn index(self, cell: Cell) -> usize {
         usize::from(cell.row()) * self.usize() + usize::from(cell.col())
     }
 }

@@ -82,10 +82,7 @@ impl Book {
     pub fn numbers(&self) -> Vec<Option<u32>> {
         let mut next: Option<u32> = self.value(Keyword::Numbers, 1).and_then(|first| first.parse().ok());
         let number = |meaning: &Arc<Meaning>| {
-            let first = meaning.entries.iter().find_map(|entry| match entry {
-                Entry::Puzzle(puzzle) => Some(puzzle),
-                _ => None,
-            });
+            let first = meaning.puzzles().next();
             let own = first.and_then(|puzzle| puzzle.facts.number.as_ref()).filter(|number| number.own);
             let runs = first.is_some_and(|puzzle| !puzzle.lesson && !puzzle.unsure);
             let number = own.map(|number| number.value).or(next.filter(|_| runs));
@@ -228,10 +225,7 @@ impl Book {
 
     /// Its puzzles and lessons, in order.
     pub fn puzzles(&self) -> impl Iterator<Item = &Puzzle> {
-        self.meanings.iter().flat_map(|meaning| &meaning.entries).filter_map(|entry| match entry {
-            Entry::Puzzle(puzzle) => Some(&**puzzle),
-            _ => None,
-        })
+        self.meanings.iter().flat_map(|meaning| meaning.puzzles())
     }
 
     /// Where the section begins, in bytes of the file.

@@ -1,7 +1,7 @@
 //! The meaning of one section.
 
 use super::values::{line_of, take};
-use super::{Answer, Constraints, Entry, Facts, Fault, FaultKind, Layouts, Name};
+use super::{Answer, Constraints, Entry, Facts, Fault, FaultKind, Layouts, Name, Puzzle};
 use crate::notation::{Item, ItemKind, Keyword, Section, Span, Statement};
 use std::sync::Arc;
 
@@ -26,6 +26,14 @@ pub struct Defaults {
 }
 
 impl Meaning {
+    /// The puzzles and lessons, in order.
+    pub fn puzzles(&self) -> impl Iterator<Item = &Puzzle> {
+        self.entries.iter().filter_map(|entry| match entry {
+            Entry::Puzzle(puzzle) => Some(&**puzzle),
+            _ => None,
+        })
+    }
+
     /// Understands a section, where `defaults` hold. Puzzles of one geometry share a layout out of `layouts`.
     pub fn of(section: &Section, defaults: &Defaults, layouts: &Layouts) -> Meaning {
         let mut reader = Reader { section, layouts, faults: Vec::new() };

@@ -3,6 +3,7 @@
 use super::json;
 use super::project::Projects;
 use super::puzzles::{Met, Puzzles};
+use super::tally::Tally;
 use super::telling::Telling;
 use super::terminal::{Closed, Terminal};
 use super::words::counted;
@@ -84,7 +85,7 @@ struct ScanningObject {
 /// # Errors
 /// [`Closed`] if standard output takes nothing more.
 pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
-    let mut tally = (0, 0);
+    let mut tally = Tally::default();
     let look = |met: &Met, telling: &mut Telling| {
         if met.puzzle.lesson {
             return None;
@@ -104,16 +105,12 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
         Some(grade.is_ok_and(|grade| grade.finished))
     };
     arguments.puzzles.each(&[], projects, terminal, look, |finished, terminal| {
-        let Some(finished) = finished else { return Ok(()) };
-        tally.0 += 1;
-        if finished {
-            tally.1 += 1;
-        } else {
-            terminal.found();
+        if let Some(finished) = finished {
+            tally.take(finished, terminal);
         }
         Ok(())
     })?;
-    terminal.remark(&format!("{}: {} graded", counted(tally.0, "puzzle"), tally.1));
+    terminal.remark(&format!("{}: {} graded", counted(tally.puzzles, "puzzle"), tally.finished));
     Ok(())
 }
 

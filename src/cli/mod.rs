@@ -35,6 +35,7 @@ mod solve;
 mod stop;
 mod sum;
 mod taken;
+mod tally;
 mod telling;
 mod terminal;
 mod unread;

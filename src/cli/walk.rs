@@ -4,6 +4,7 @@ use super::check;
 use super::project::Projects;
 use super::puzzles::{Met, Puzzles};
 use super::replace::Replacer;
+use super::tally::Tally;
 use super::telling::Telling;
 use super::terminal::{Closed, Terminal};
 use super::visible;
@@ -118,7 +119,7 @@ pub fn run(
         };
         return writing.run(inputs, id, projects, terminal, replacer);
     }
-    let mut tally = (0, 0);
+    let mut tally = Tally::default();
     let look = |met: &Met, telling: &mut Telling| {
         let told = Told::of(arguments, met);
         let finished = told.course.finished;
@@ -133,15 +134,10 @@ pub fn run(
         finished
     };
     arguments.puzzles.each(&[Keyword::Symbols], projects, terminal, look, |finished, terminal| {
-        tally.0 += 1;
-        if finished {
-            tally.1 += 1;
-        } else {
-            terminal.found();
-        }
+        tally.take(finished, terminal);
         Ok(())
     })?;
-    terminal.remark(&format!("{}: {} filled to the end", counted(tally.0, "puzzle"), tally.1));
+    terminal.remark(&format!("{}: {} filled to the end", counted(tally.puzzles, "puzzle"), tally.finished));
     Ok(())
 }
 

@@ -50,12 +50,8 @@ impl Said {
     /// Looks at a section; levels and patterns are meant by this ladder.
     pub fn of(section: &Section, meaning: &Meaning, ladder: &Ladder, effort: Effort) -> Said {
         let scene = Scene { section, meaning };
-        let puzzles = meaning.entries.iter().filter_map(|entry| match entry {
-            Entry::Puzzle(puzzle) => Some(&**puzzle),
-            _ => None,
-        });
         let scenes: Vec<PuzzleScene> =
-            puzzles.map(|puzzle| PuzzleScene::new(section, puzzle, ladder, effort)).collect();
+            meaning.puzzles().map(|puzzle| PuzzleScene::new(section, puzzle, ladder, effort)).collect();
         let mut drafts = Vec::new();
         for (finding, way) in ways() {
             let said: Vec<Draft> = match way {

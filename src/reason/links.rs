@@ -3,13 +3,8 @@
 use std::cell::OnceCell;
 
 use super::numbers::Bits;
-use crate::board::{Cell, Digit, HouseId};
+use crate::board::{Cell, Digit, HouseId, bits};
 use crate::step::{Base, Position};
-
-/// The place of a cell in reading order.
-fn place(position: &Position, cell: Cell) -> usize {
-    usize::from(cell.row()) * position.layout().size().usize() + usize::from(cell.col())
-}
 
 /// The candidates of a position, numbered by cells in reading order and by rising digits.
 #[derive(Debug)]
@@ -45,7 +40,7 @@ impl<const W: usize> Links<W> {
             }
         }
         let conflict = |(number, &(cell, digit)): (usize, &(Cell, Digit))| {
-            let begin = usize::from(first[place(position, cell)]);
+            let begin = usize::from(first[size.index(cell)]);
             let mut conflicts = Bits::range(begin, begin + position.candidates(cell).len());
             for slot in layout.slots(cell) {
                 conflicts |= places[slot.house.place() * side + digit.place()];
@@ -69,10 +64,8 @@ impl<const W: usize> Links<W> {
     /// Calls `each` with the number of each place of a digit in a house.
     fn in_house(&self, position: &Position, house: HouseId, digit: Digit, mut each: impl FnMut(usize)) {
         let cells = &position.layout().at(house).cells;
-        let mut places = position.places(house, digit);
-        while places != 0 {
-            each(self.number(position, cells[places.trailing_zeros() as usize], digit));
-            places &= places - 1;
+        for at in bits(position.places(house, digit)) {
+            each(self.number(position, cells[usize::from(at)], digit));
         }
     }
 
@@ -89,7 +82,7 @@ impl<const W: usize> Links<W> {
     /// The number of a candidate, which must be one.
     pub(super) fn number(&self, position: &Position, cell: Cell, digit: Digit) -> usize {
         let below = position.candidates(cell).bits() & ((1 << digit.place()) - 1);
-        usize::from(self.first[place(position, cell)]) + below.count_ones() as usize
+        usize::from(self.first[position.layout().size().index(cell)]) + below.count_ones() as usize
     }
 
     /// What cannot be true together with a candidate.
@@ -111,21 +104,21 @@ impl<const W: usize> Links<W> {
 
     /// The candidates of which a base says that one is true.
     pub(super) fn candidates(&self, position: &Position, base: &Base) -> Bits<W> {
-        let mut bits = Bits::EMPTY;
+        let mut found = Bits::EMPTY;
         match *base {
             Base::Cell(cell) => {
                 let digits = position.candidates(cell).iter();
-                digits.for_each(|digit| bits.insert(self.number(position, cell, digit)));
+                digits.for_each(|digit| found.insert(self.number(position, cell, digit)));
             }
             Base::Place(house, digit) => {
-                self.in_house(position, house, digit, |number| bits.insert(number));
+                self.in_house(position, house, digit, |number| found.insert(number));
             }
             Base::Swap(ref swap) => {
                 let extras = swap.extras.iter();
-                extras.for_each(|&(cell, digit)| bits.insert(self.number(position, cell, digit)));
+                extras.for_each(|&(cell, digit)| found.insert(self.number(position, cell, digit)));
             }
         }
-        bits
+        found
     }
 }
 

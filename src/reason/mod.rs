@@ -1,7 +1,6 @@
 //! Human reasoning: how a person would find the next step. One file a family of patterns; each finder offers every
 //! step that its pattern gives, and the one nearest to the step before is taken, so that a walk reads as one thread.
 
-mod bits;
 mod branches;
 mod chains;
 mod choose;

@@ -1,13 +1,21 @@
 //! Sets of numbers, for which what is linked has a bit each.
 
-use std::ops::{BitAnd, BitOrAssign, Sub};
+use std::ops::{BitAnd, BitOr, BitOrAssign, Sub};
 
-/// A set of candidates, a bit for each by its number.
+/// A set of numbers below 64 for each word, a bit for each.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub(super) struct Bits<const W: usize>([u64; W]);
 
 impl<const W: usize> Bits<W> {
     pub(super) const EMPTY: Bits<W> = Bits([0; W]);
+    /// How many numbers there may be.
+    pub(super) const MOST: usize = 64 * W;
+
+    pub(super) fn single(at: usize) -> Bits<W> {
+        let mut bits = Bits::EMPTY;
+        bits.insert(at);
+        bits
+    }
 
     pub(super) fn insert(&mut self, at: usize) {
         self.0[at / 64] |= 1 << (at % 64);
@@ -47,6 +55,12 @@ impl<const W: usize> Bits<W> {
         bits
     }
 
+    /// The only number of a set of one.
+    pub(super) fn only(&self) -> Option<usize> {
+        let mut numbers = self.iter();
+        numbers.next().filter(|_| numbers.next().is_none())
+    }
+
     /// The numbers, rising.
     pub(super) fn iter(&self) -> Numbers<W> {
         Numbers { words: self.0, at: 0 }
@@ -73,6 +87,20 @@ impl<const W: usize> Iterator for Numbers<W> {
             self.at += 1;
         }
         None
+    }
+}
+
+impl<const W: usize> Default for Bits<W> {
+    fn default() -> Bits<W> {
+        Bits::EMPTY
+    }
+}
+
+impl<const W: usize> BitOr for Bits<W> {
+    type Output = Bits<W>;
+    fn bitor(mut self, other: Bits<W>) -> Bits<W> {
+        self |= other;
+        self
     }
 }
 

@@ -104,17 +104,15 @@ pub(super) fn w(tables: &Tables, position: &Position, offers: &mut impl Offers<D
 /// Whether each place of a digit in a house is seen by one of the two cells, and not all by the same one.
 fn ties(house: HouseId, digit: Digit, one: Cell, other: Cell, position: &Position) -> bool {
     let layout = position.layout();
-    let mut rest = position.places(house, digit);
     let (mut all_by_one, mut all_by_other) = (true, true);
-    while rest != 0 {
-        let cell = layout.at(house).cells[rest.trailing_zeros() as usize];
+    for at in bits(position.places(house, digit)) {
+        let cell = layout.at(house).cells[usize::from(at)];
         let (by_one, by_other) = (layout.sees(cell, one), layout.sees(cell, other));
         if !by_one && !by_other {
             return false;
         }
         all_by_one &= by_one;
         all_by_other &= by_other;
-        rest &= rest - 1;
     }
     !all_by_one && !all_by_other
 }

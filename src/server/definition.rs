@@ -3,7 +3,6 @@
 use super::convert::Lines;
 use super::place::Place;
 use super::state::Snapshot;
-use crate::book::Entry;
 use crate::notation::Span;
 use tower_lsp::ls_types::{GotoDefinitionResponse, Location, Position};
 
@@ -41,11 +40,8 @@ fn points(snapshot: &Snapshot, id: &str, point: &str) -> Vec<Location> {
     for (uri, book) in snapshot.files() {
         let lines = Lines::of(book, snapshot.encoding);
         for (at, meaning) in book.meanings.iter().enumerate() {
-            let puzzles = meaning.entries.iter().filter_map(|entry| match entry {
-                Entry::Puzzle(puzzle) => Some(puzzle),
-                _ => None,
-            });
-            let bearers = puzzles.filter(|puzzle| puzzle.id.as_ref().is_some_and(|own| own.text == id));
+            let bearers =
+                meaning.puzzles().filter(|puzzle| puzzle.id.as_ref().is_some_and(|own| own.text == id));
             let named = bearers.flat_map(|puzzle| &puzzle.points).filter(|name| name.text == point);
             found.extend(named.map(|name| Location { uri: uri.clone(), range: lines.range(at, name.span) }));
         }

@@ -3,7 +3,7 @@
 use super::convert::{Lines, position_in};
 use super::state::Snapshot;
 use crate::board::{Cell, DigitSet, Layout};
-use crate::book::{Entry, Puzzle, Sheet, Token};
+use crate::book::{Puzzle, Sheet, Token};
 use crate::notation::{Section, Span};
 use tower_lsp::ls_types::{InlayHint, InlayHintLabel, Position, Range};
 
@@ -17,11 +17,7 @@ pub fn answer(snapshot: &Snapshot, range: Range) -> Vec<InlayHint> {
         if before > range.end.line || before.saturating_add(height) < range.start.line {
             continue;
         }
-        let puzzles = meaning.entries.iter().filter_map(|entry| match entry {
-            Entry::Puzzle(puzzle) => Some(puzzle),
-            _ => None,
-        });
-        for (span, missing) in puzzles.flat_map(|puzzle| of_puzzle(section, puzzle)) {
+        for (span, missing) in meaning.puzzles().flat_map(|puzzle| of_puzzle(section, puzzle)) {
             let place = position_in(section, span.end, snapshot.encoding);
             let position = Position::new(place.line + before, place.character);
             if (range.start.line..=range.end.line).contains(&position.line) {

@@ -3,7 +3,7 @@
 use super::convert::Lines;
 use super::place::Place;
 use super::state::Snapshot;
-use crate::book::{Book, Entry};
+use crate::book::Book;
 use crate::notation::Span;
 use std::sync::Arc;
 use tower_lsp::ls_types::{Location, Uri};
@@ -59,10 +59,7 @@ impl Snapshot {
 
 /// The ids of a section: those that are borne there, then those that are named.
 fn of_section(book: &Book, file: usize, section: usize) -> impl Iterator<Item = Mention> {
-    let borne = book.meanings[section].entries.iter().filter_map(|entry| match entry {
-        Entry::Puzzle(puzzle) => puzzle.id.as_ref().map(|id| id.span),
-        _ => None,
-    });
+    let borne = book.meanings[section].puzzles().filter_map(|puzzle| Some(puzzle.id.as_ref()?.span));
     let named = book.references_in(file, section).map(|reference| reference.spot.span);
     let mention = move |borne| move |span| Mention { file, section, span, borne };
     borne.map(mention(true)).chain(named.map(mention(false)))

@@ -212,11 +212,16 @@ impl State {
     /// Every file of the folders and every open text, each once.
     pub fn all_files(&self) -> Vec<(Uri, Arc<Book>)> {
         let open = self.documents.values().map(|document| (document.uri.clone(), Arc::clone(&document.book)));
-        let is_open =
-            |path: &Path| self.documents.values().any(|document| document.path.as_deref() == Some(path));
-        let closed = self.files.iter().filter(|(path, _)| !is_open(path));
+        let closed = self.closed_files();
         let closed = closed.filter_map(|(path, book)| Some((Uri::from_file_path(path)?, Arc::clone(book))));
         open.chain(closed).collect()
+    }
+
+    /// The files of the folders that are not open.
+    fn closed_files(&self) -> impl Iterator<Item = (&PathBuf, &Arc<Book>)> {
+        let is_open =
+            |path: &Path| self.documents.values().any(|document| document.path.as_deref() == Some(path));
+        self.files.iter().filter(move |(path, _)| !is_open(path))
     }
 
     /// What is to be done next: first what is open in a text, then what takes several. At most `most` sections at once.
@@ -279,9 +284,7 @@ impl State {
             .filter(|other| other.uri != first.uri && other.path.as_deref().is_some_and(same));
         let open = std::iter::once(first).chain(others);
         let open = open.map(|document| (document.uri.clone(), &document.book, Some(document)));
-        let is_open =
-            |path: &Path| self.documents.values().any(|document| document.path.as_deref() == Some(path));
-        let files = self.files.iter().filter(|(path, _)| same(path) && !is_open(path));
+        let files = self.closed_files().filter(|(path, _)| same(path));
         let closed = files.filter_map(|(path, book)| Some((Uri::from_file_path(path)?, book, None)));
         open.chain(closed).collect()
     }

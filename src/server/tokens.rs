@@ -3,7 +3,7 @@
 use super::convert::{Encoding, Lines};
 use super::state::Snapshot;
 use crate::board::{Cell, Digit};
-use crate::book::{Board, Book, Entry, Puzzle, Sheet, Token, Verdict};
+use crate::book::{Board, Book, Puzzle, Sheet, Token, Verdict};
 use crate::notation::{Keyword, LineKind, Section, Span, StepLine, braces};
 use std::ops::Range as Lined;
 use tower_lsp::ls_types::{
@@ -161,18 +161,14 @@ fn pieces(book: &Book, at: usize, spoil: bool) -> Vec<Piece> {
             _ => {}
         }
     }
-    for entry in &meaning.entries {
-        if let Entry::Puzzle(puzzle) = entry {
-            puzzle.id.iter().for_each(|id| put(id.span, Kind::Id));
-        }
+    for puzzle in meaning.puzzles() {
+        puzzle.id.iter().for_each(|id| put(id.span, Kind::Id));
     }
     for reference in book.references_in(0, at) {
         put(reference.spot.span, Kind::Id);
     }
-    for entry in &meaning.entries {
-        if let Entry::Puzzle(puzzle) = entry {
-            of_grids(section, puzzle, spoil, &mut pieces);
-        }
+    for puzzle in meaning.puzzles() {
+        of_grids(section, puzzle, spoil, &mut pieces);
     }
     // Of what lies in one another the inner is told, and nothing where both begin alike.
     pieces.sort_by_key(|piece| (piece.span.start, piece.span.end));

@@ -2,12 +2,12 @@
 
 use super::Net;
 use crate::board::{Cell, Digit, HouseId};
-use crate::reason::bits::Bits;
+use crate::reason::numbers::Bits;
 use crate::reason::tables::Tables;
 use crate::step::Position;
 
 /// In a house with more places nobody sees two groups.
-const MOST_PLACES: u32 = 10;
+const MOST_PLACES: usize = 10;
 
 /// A house in which a digit has two places. It can be gone through in either way, which are numbered.
 pub(super) struct Link<const WORDS: usize> {
@@ -72,7 +72,7 @@ impl<const WORDS: usize> Desk<WORDS> {
             return;
         }
         let crossings = tables.crossings_of(house);
-        if crossings.iter().any(|crossing| own.is_subset(self.in_house[crossing.second.place()])) {
+        if crossings.iter().any(|crossing| own.is_subset(&self.in_house[crossing.second.place()])) {
             return;
         }
         for crossing in crossings {
@@ -86,7 +86,7 @@ impl<const WORDS: usize> Desk<WORDS> {
             }
             for second in crossings {
                 let second = self.in_house[second.second.place()];
-                if rest.is_subset(second) {
+                if rest.is_subset(&second) {
                     self.part_each_way(house, own, here, here & second);
                 }
             }
@@ -123,10 +123,10 @@ impl<const WORDS: usize> Desk<WORDS> {
             let seeing = self.links[way / 2].seeing[1 - way % 2];
             let mut after = Bits::EMPTY;
             for at in (seeing & self.beginnings).iter() {
-                after = after | self.beginning_at[at];
+                after |= self.beginning_at[at];
             }
             for (end, way) in &self.beginning_with_several {
-                if end.is_subset(seeing) {
+                if end.is_subset(&seeing) {
                     after.insert(*way);
                 }
             }

@@ -3,9 +3,9 @@
 
 mod links;
 
-use super::bits::Bits;
 use super::nearest::Offers;
 use super::needs_all;
+use super::numbers::Bits;
 use super::tables::Tables;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
@@ -113,7 +113,7 @@ impl<const WORDS: usize> Net<WORDS> {
         for (all, last) in &mut self.reached {
             if !last.is_empty() {
                 *last = last.iter().fold(Bits::EMPTY, |next, way| next | self.next[way]) - *all;
-                *all = *all | *last;
+                *all |= *last;
                 any |= !last.is_empty();
             }
         }
@@ -144,7 +144,7 @@ impl<const WORDS: usize> Net<WORDS> {
 
     /// Whether what two links strike sees all of one of the houses.
     fn is_one_house(&self, first: usize, last: usize, struck: Bits<WORDS>) -> bool {
-        [first, last].iter().any(|way| struck.is_subset(self.seeing_first(*way) & self.seeing_last(*way)))
+        [first, last].iter().any(|way| struck.is_subset(&(self.seeing_first(*way) & self.seeing_last(*way))))
     }
 
     /// The step of a chain of so many links from one way to another, of which there is none that is shorter. One that
@@ -174,7 +174,7 @@ impl<const WORDS: usize> Net<WORDS> {
         while rounds.len() < length - 1 {
             let before = rounds[rounds.len() - 1];
             let round = before.iter().fold(Bits::EMPTY, |next, way| next | self.next[way]) - all;
-            all = all | round;
+            all |= round;
             rounds.push(round);
         }
         let mut chains = vec![vec![last]];

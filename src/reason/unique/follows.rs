@@ -82,11 +82,9 @@ impl Idea<'_> {
     /// The step, if it is proved; what it can do without is left out.
     fn step(&self, position: &Position) -> Option<Deduction> {
         let bases = [vec![self.deadly.base()], self.beside.clone()].concat();
-        let mut step = Deduction::with_marks(self.deadly.pattern, Vec::new(), claims(&self.struck), bases);
+        let step = Deduction::with_marks(self.deadly.pattern, Vec::new(), claims(&self.struck), bases);
         proof::with_marks(position, &step).ok()?;
-        while let Some(spare) = proof::superfluous(position, &step).pop() {
-            step.bases.retain(|base| *base != spare);
-        }
+        let mut step = proof::spared(position, step);
         step.premise()?;
         let houses = step.bases.iter().filter_map(|base| match *base {
             Base::Place(house, _) => Some(house),

@@ -1,0 +1,24 @@
+//! How many puzzles were looked at, and how many of them come to an end.
+
+use super::terminal::Terminal;
+
+/// What a job came to, by the puzzle.
+#[derive(Default)]
+pub struct Tally {
+    /// How many were looked at.
+    pub puzzles: usize,
+    /// How many are filled to the end.
+    pub finished: usize,
+}
+
+impl Tally {
+    /// Counts a puzzle; one that is not finished is something that was found.
+    pub fn take(&mut self, finished: bool, terminal: &mut Terminal) {
+        self.puzzles += 1;
+        if finished {
+            self.finished += 1;
+        } else {
+            terminal.found();
+        }
+    }
+}
