@@ -11,7 +11,7 @@ use tower_lsp::ls_types::{DocumentHighlight, DocumentHighlightKind, LinkedEditin
 pub fn answer(snapshot: &Snapshot, position: Position) -> Option<Vec<DocumentHighlight>> {
     let place = Place::of(snapshot, position);
     if let Some((id, _)) = snapshot.id_at(&place) {
-        let of_text = snapshot.mentions(|it| it == id).into_iter().filter(|mention| mention.file == 0);
+        let of_text = snapshot.mentions_here(|it| it == id).into_iter();
         let lines = Lines::of(&snapshot.book, snapshot.encoding);
         let highlight = of_text.map(|mention| DocumentHighlight {
             range: lines.range(mention.section, mention.span),
@@ -39,7 +39,7 @@ pub fn answer(snapshot: &Snapshot, position: Position) -> Option<Vec<DocumentHig
 pub fn linked(snapshot: &Snapshot, position: Position) -> Option<LinkedEditingRanges> {
     let (id, _) = snapshot.id_at(&Place::of(snapshot, position))?;
     let lines = Lines::of(&snapshot.book, snapshot.encoding);
-    let of_text = snapshot.mentions(|it| it == id).into_iter().filter(|mention| mention.file == 0);
+    let of_text = snapshot.mentions_here(|it| it == id).into_iter();
     let ranges: Vec<Range> = of_text.map(|mention| lines.range(mention.section, mention.span)).collect();
     Some(LinkedEditingRanges { ranges, word_pattern: Some("[^\\s,:{}\"]+".to_owned()) })
 }

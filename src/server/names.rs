@@ -36,13 +36,13 @@ impl Snapshot {
 
     /// Where ids stand, of which `wanted` holds, in order of file and place.
     pub fn mentions(&self, wanted: impl Fn(&str) -> bool) -> Vec<Mention> {
-        let mut found = Vec::new();
-        for (file, (_, book)) in self.files().enumerate() {
-            for (at, section) in book.tree.sections.iter().enumerate() {
-                found.extend(of_section(book, file, at).filter(|it| wanted(section.at(it.span))));
-            }
-        }
-        found
+        let files = self.files().enumerate();
+        files.flat_map(|(file, (_, book))| of_book(book, file, &wanted)).collect()
+    }
+
+    /// The same in the text itself, without a look at other files.
+    pub fn mentions_here(&self, wanted: impl Fn(&str) -> bool) -> Vec<Mention> {
+        of_book(&self.book, 0, &wanted).collect()
     }
 
     /// Mentions as places of files.
@@ -55,6 +55,14 @@ impl Snapshot {
         };
         mentions.chunk_by(|one, next| one.file == next.file).flat_map(of_file).collect()
     }
+}
+
+/// The wanted ids of a file.
+fn of_book(book: &Book, file: usize, wanted: impl Fn(&str) -> bool + Copy) -> impl Iterator<Item = Mention> {
+    let sections = book.tree.sections.iter().enumerate();
+    sections.flat_map(move |(at, section)| {
+        of_section(book, file, at).filter(move |it| wanted(section.at(it.span)))
+    })
 }
 
 /// The ids of a section: those that are borne there, then those that are named.
