@@ -1,23 +1,29 @@
 //! `gridsetter explain`: the page of a finding, of a pattern or of a way of seeing, or the list of them.
 
+use super::project::Projects;
 use super::terminal::{Closed, Terminal, Trouble};
 use super::words::proposal;
 use crate::ladder::{self, Ladder, NAMES, NameKind, PatternName};
 use crate::lint::{FINDINGS, Finding, Group, Severity};
 use clap::Args;
 use std::fmt::Write as _;
+use std::path::Path;
 
 const EXAMPLES: &str = "\
 Examples:
   gridsetter explain              every finding, pattern and way of seeing, in one line each
   gridsetter explain row-length   what it is, why it matters, an example, the same mended
-  gridsetter explain naked pair   what it is, an example, how to look for it, its source";
+  gridsetter explain naked pair   what it is, an example, how to look for it, its source
+  gridsetter explain levels       what each level asks of a reader, by the ladder of this folder";
+
+/// The page about the levels, as it is asked for.
+const LEVELS: [&str; 2] = ["levels", "level"];
 
 /// Tell what a finding or a pattern means; without a name, list them
 #[derive(Args, Debug)]
 #[command(after_help = EXAMPLES)]
 pub struct Arguments {
-    /// A finding, as it is named in the output of `check`, a pattern of reasoning or a way of seeing
+    /// A finding, as it is named in the output of `check`, a pattern of reasoning, a way of seeing, or `levels`
     #[arg(value_name = "NAME")]
     name: Vec<String>,
 }
@@ -26,17 +32,26 @@ pub struct Arguments {
 ///
 /// # Errors
 /// [`Closed`] if standard output takes nothing more.
-pub fn run(arguments: &Arguments, terminal: &mut Terminal) -> Result<(), Closed> {
+pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Terminal) -> Result<(), Closed> {
     if arguments.name.is_empty() {
         return terminal.print(&list());
     }
-    match page(&arguments.name.join(" ")) {
+    let name = arguments.name.join(" ");
+    let told = if LEVELS.contains(&name.as_str()) { levels(projects) } else { page(&name) };
+    match told {
         Ok(page) => terminal.print(&page),
         Err(trouble) => {
             terminal.trouble(&trouble);
             Ok(())
         }
     }
+}
+
+/// The page about the levels of the ladder that holds in the folder where one stands.
+fn levels(projects: &mut Projects) -> Result<String, Trouble> {
+    let project = projects.of_folder(Path::new(""))?;
+    let page = project.map_or_else(|| Ladder::default().page(), |project| project.settings.ladder.page());
+    Ok(format!("# Levels\n\n{page}"))
 }
 
 /// The page of this name, under the name that is written.

@@ -224,7 +224,7 @@ fn parse_and_run() -> ExitCode {
         Command::Import(arguments) => import::run(arguments, &mut terminal),
         Command::Export(arguments) => export::run(arguments, &mut terminal),
         Command::Print(arguments) => print::run(arguments, &mut projects, &mut terminal, &replacer),
-        Command::Explain(arguments) => explain::run(arguments, &mut terminal),
+        Command::Explain(arguments) => explain::run(arguments, &mut projects, &mut terminal),
         Command::Serve(arguments) => {
             serve::run(arguments, projects.way(), &mut terminal);
             Ok(())

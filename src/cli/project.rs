@@ -69,7 +69,14 @@ impl Projects {
     /// # Errors
     /// If its settings cannot be used.
     pub fn of(&mut self, source: &Source) -> Result<Option<Arc<Project>>, Trouble> {
-        let folder = source.path.as_deref().and_then(Path::parent).unwrap_or(Path::new(""));
+        self.of_folder(source.path.as_deref().and_then(Path::parent).unwrap_or(Path::new("")))
+    }
+
+    /// The project that what lies in `folder` belongs to, if any.
+    ///
+    /// # Errors
+    /// If its settings cannot be used.
+    pub fn of_folder(&mut self, folder: &Path) -> Result<Option<Arc<Project>>, Trouble> {
         let Some(file) = self.way.file_for(folder) else { return Ok(None) };
         if let Some(project) = self.read.get(&file) {
             return Ok(Some(Arc::clone(project)));

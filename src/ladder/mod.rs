@@ -1,5 +1,6 @@
 //! Which patterns there are, what they are called, in which order they are tried, and what level each has.
 
+mod levels;
 mod names;
 mod order;
 mod pattern;
