@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "in a test a panic is the report")]
 
 mod facts;
+mod found;
 mod naming;
 mod samples;
 mod walks;

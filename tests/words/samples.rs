@@ -344,7 +344,7 @@ fn the_page_of_each_language() {
 }
 
 /// Whether a page is as it was kept.
-fn same(told: &str, kept: &str, file: &str) {
+pub fn same(told: &str, kept: &str, file: &str) {
     let differ = told.lines().zip(kept.lines()).find(|(told, kept)| told != kept);
     assert!(told == kept, "{file} has {differ:?} first; the whole page is now:\n{told}");
 }

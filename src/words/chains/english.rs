@@ -24,6 +24,7 @@ impl Chains for English<'_> {
         match (ends.count(), pattern) {
             (1, Pattern::AlmostLockedSets) => format!("{name} begin and end at {cells}."),
             (_, Pattern::AlmostLockedSets) => format!("{name} join {cells}."),
+            (_, Pattern::Trial) => format!("{name} begins at {cells}."),
             (1, _) => format!("{name} begins and ends at {cells}."),
             _ => format!("{name} joins {cells}."),
         }
@@ -51,6 +52,18 @@ impl Chains for English<'_> {
 
     fn then_out(&self, digits: DigitSet, cell: Cell) -> String {
         format!("Then {} is not {}.", self.one_of_cells(CellSet::single(cell)), self.any(digits))
+    }
+
+    fn either_way_out(&self, digits: DigitSet, cell: Cell) -> String {
+        format!("Either way {} is not {}.", self.one_of_cells(CellSet::single(cell)), self.any(digits))
+    }
+
+    fn try_each_digit(&self, cell: Cell) -> String {
+        format!("Try each digit that {} can hold.", self.one_of_cells(CellSet::single(cell)))
+    }
+
+    fn try_each_place(&self, digit: Digit, house: &HouseName) -> String {
+        format!("Try each place that {} has for {}.", self.house(house), self.signs.of(digit))
     }
 
     fn then_cell(&self, cell: Cell, out: DigitSet, left: DigitSet) -> String {

@@ -33,6 +33,7 @@ impl Chains for German<'_> {
         match (ends.count(), pattern) {
             (1, Pattern::AlmostLockedSets) => format!("Um {cells} liegen {name}."),
             (_, Pattern::AlmostLockedSets) => format!("Zwischen {cells} liegen {name}."),
+            (_, Pattern::Trial) => format!("Bei {cells} beginnt {name}."),
             (1, _) => format!("Von {cells} führt {name} dorthin zurück."),
             _ => format!("Zwischen {cells} liegt {name}."),
         }
@@ -55,6 +56,20 @@ impl Chains for German<'_> {
 
     fn then_out(&self, digits: DigitSet, cell: Cell) -> String {
         format!("Dann steht {} nicht {}.", self.in_one_of(CellSet::single(cell)), self.the_or_any(digits))
+    }
+
+    fn either_way_out(&self, digits: DigitSet, cell: Cell) -> String {
+        let place = self.in_one_of(CellSet::single(cell));
+        format!("So oder so steht {place} nicht {}.", self.the_or_any(digits))
+    }
+
+    fn try_each_digit(&self, cell: Cell) -> String {
+        format!("Probiere jede Ziffer, die {} stehen kann.", self.in_one_of(CellSet::single(cell)))
+    }
+
+    fn try_each_place(&self, digit: Digit, house: &HouseName) -> String {
+        let house = self.house(house, Case::Nominative);
+        format!("Probiere jeden Platz, den {house} für {} hat.", self.the(digit))
     }
 
     fn then_cell(&self, cell: Cell, out: DigitSet, left: DigitSet) -> String {

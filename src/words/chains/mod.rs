@@ -9,6 +9,7 @@ use super::fit::{fits, in_parts};
 use super::tell::Teller;
 use super::tongue::Cells;
 use crate::board::{Cell, CellSet, DigitSet};
+use crate::step::Base;
 use retold::{Branch, Empty, Link, Node, Retold};
 pub(super) use tongue::Chains;
 
@@ -43,6 +44,10 @@ impl Teller<'_> {
                 sentences
             }
             Retold::Branches(branches) => branches.iter().flat_map(|branch| self.branch(branch)).collect(),
+            Retold::Cases(base, branches) => {
+                let cases = branches.iter().flat_map(|branch| self.branch(branch));
+                self.try_each(&base).into_iter().chain(cases).chain(self.either_way()).collect()
+            }
         };
         if self.full {
             sentences.push(self.tongue.that_is(self.step.pattern));
@@ -60,11 +65,28 @@ impl Teller<'_> {
         }
         let both = self.tongue.one_of_both((begin.digit, begin.cells), (end.digit, end.cells));
         let both = if fits(&both) { both } else { self.tongue.one_end() };
-        let seen_by_both = (begin.digit == end.digit).then(|| {
+        let out = if begin.digit == end.digit {
             let cells = begin.cells | end.cells;
-            self.tongue.no_cell_in_sight(DigitSet::single(begin.digit), cells.len())
-        });
-        [both].into_iter().chain(seen_by_both).collect()
+            vec![self.tongue.no_cell_in_sight(DigitSet::single(begin.digit), cells.len())]
+        } else {
+            self.either_way()
+        };
+        [both].into_iter().chain(out).collect()
+    }
+
+    /// That the cases of a base are tried.
+    fn try_each(&self, base: &Base) -> Option<String> {
+        match *base {
+            Base::Cell(cell) => Some(self.tongue.try_each_digit(cell)),
+            Base::Place(house, digit) => Some(self.tongue.try_each_place(digit, self.name(house))),
+            Base::Swap(_) => None,
+        }
+    }
+
+    /// That what is struck is out whatever is the case.
+    fn either_way(&self) -> Vec<String> {
+        let strikes = self.before.strikes(&self.step.claims).into_iter();
+        strikes.map(|(cell, digits)| self.tongue.either_way_out(digits, cell)).collect()
     }
 
     /// What comes of what is supposed.
@@ -123,7 +145,7 @@ impl Teller<'_> {
 fn ends(retold: &Retold) -> CellSet {
     match retold {
         Retold::Chain { begin, end, .. } => begin.cells | end.cells,
-        Retold::Branches(branches) => {
+        Retold::Branches(branches) | Retold::Cases(_, branches) => {
             branches.iter().flat_map(|branch| branch.supposed.iter().map(|(cell, _)| *cell)).collect()
         }
     }

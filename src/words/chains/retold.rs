@@ -46,9 +46,11 @@ pub(super) enum Retold {
     /// If the beginning is not true, link follows link up to the end: one of the two is true. In a loop also the other
     /// way round.
     Chain { begin: Node, links: Vec<Link>, end: Node, is_loop: bool },
-    /// Each candidate that is struck, or each case of a base, leads to something that has nothing left, or to what is
-    /// struck.
+    /// Each candidate that is struck leads to something that has nothing left.
     Branches(Vec<Branch>),
+    /// Each case of a base leads to what is struck, or, by itself or together with that, to something that has nothing
+    /// left.
+    Cases(Base, Vec<Branch>),
 }
 
 /// Reads a step off its bases.
@@ -61,7 +63,10 @@ pub(super) fn retell(before: &Position, step: &Deduction) -> Retold {
     chain.unwrap_or_else(|| {
         let each = strikes.iter().map(|&supposed| reading.branch(vec![supposed], &[], reading.bases));
         let each: Option<Vec<Branch>> = each.collect();
-        Retold::Branches(each.unwrap_or_else(|| reading.cases(&strikes)))
+        each.map(Retold::Branches).or_else(|| reading.cases(&strikes)).unwrap_or_else(|| {
+            let supposed = |&struck| Branch { supposed: vec![struck], links: Vec::new(), empty: Empty::All };
+            Retold::Branches(strikes.iter().map(supposed).collect())
+        })
     })
 }
 
@@ -160,12 +165,12 @@ impl Reading<'_> {
         Some((Link::Set { cells: own, left: digits }, digits.iter().map(of).collect()))
     }
 
-    /// The cases of a base, the first that will do: each leads to what is struck, or, together with that, to something that has nothing
-    /// left.
-    fn cases(&self, strikes: &[Candidate]) -> Vec<Branch> {
-        let by = |at: usize| -> Option<Vec<Branch>> {
+    /// The cases of a base, the first that will do.
+    fn cases(&self, strikes: &[Candidate]) -> Option<Retold> {
+        let by = |at: usize| {
             let mut rest = self.bases.to_vec();
-            let cases = self.candidates(&rest.remove(at)).into_iter();
+            let base = rest.remove(at);
+            let cases = self.candidates(&base).into_iter();
             let branches = cases.map(|case| {
                 if let Some(alone) = self.branch(vec![case], strikes, &rest) {
                     return Some(vec![alone]);
@@ -173,11 +178,10 @@ impl Reading<'_> {
                 let together = strikes.iter().filter(|&&struck| !self.conflict(struck, case));
                 together.map(|&struck| self.branch(vec![struck, case], &[], &rest)).collect()
             });
-            Some(branches.collect::<Option<Vec<_>>>()?.into_iter().flatten().collect())
+            let branches: Vec<Vec<Branch>> = branches.collect::<Option<_>>()?;
+            Some(Retold::Cases(base, branches.into_iter().flatten().collect()))
         };
-        let supposed =
-            |&struck: &Candidate| Branch { supposed: vec![struck], links: Vec::new(), empty: Empty::All };
-        (0..self.bases.len()).find_map(by).unwrap_or_else(|| strikes.iter().map(supposed).collect())
+        (0..self.bases.len()).find_map(by)
     }
 
     /// What follows from candidates until something has nothing left, or these others are out, with no more than is

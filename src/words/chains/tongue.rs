@@ -16,6 +16,12 @@ pub(in crate::words) trait Chains {
     fn suppose_both(&self, one: (Digit, Cell), other: (Digit, Cell)) -> String;
     /// Then the cell holds none of these digits.
     fn then_out(&self, digits: DigitSet, cell: Cell) -> String;
+    /// In each case the cell holds none of these digits.
+    fn either_way_out(&self, digits: DigitSet, cell: Cell) -> String;
+    /// Try each digit that the cell can hold.
+    fn try_each_digit(&self, cell: Cell) -> String;
+    /// Try each place that the house has for the digit.
+    fn try_each_place(&self, digit: Digit, house: &HouseName) -> String;
     /// Then the cell does not hold these digits, if any are to be named, but one of those.
     fn then_cell(&self, cell: Cell, out: DigitSet, left: DigitSet) -> String;
     /// Then the house has the digit in one of these cells.
