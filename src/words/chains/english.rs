@@ -54,8 +54,9 @@ impl Chains for English<'_> {
         format!("Then {} is not {}.", self.one_of_cells(CellSet::single(cell)), self.any(digits))
     }
 
-    fn either_way_out(&self, digits: DigitSet, cell: Cell) -> String {
-        format!("Either way {} is not {}.", self.one_of_cells(CellSet::single(cell)), self.any(digits))
+    fn out_in_each(&self, cases: usize, digits: DigitSet, cell: Cell) -> String {
+        let each = if cases == 2 { "Either way" } else { "In each case" };
+        format!("{each} {} is not {}.", self.one_of_cells(CellSet::single(cell)), self.any(digits))
     }
 
     fn try_each_digit(&self, cell: Cell) -> String {

@@ -58,9 +58,10 @@ impl Chains for German<'_> {
         format!("Dann steht {} nicht {}.", self.in_one_of(CellSet::single(cell)), self.the_or_any(digits))
     }
 
-    fn either_way_out(&self, digits: DigitSet, cell: Cell) -> String {
+    fn out_in_each(&self, cases: usize, digits: DigitSet, cell: Cell) -> String {
+        let each = if cases == 2 { "So oder so" } else { "In jedem Fall" };
         let place = self.in_one_of(CellSet::single(cell));
-        format!("So oder so steht {place} nicht {}.", self.the_or_any(digits))
+        format!("{each} steht {place} nicht {}.", self.the_or_any(digits))
     }
 
     fn try_each_digit(&self, cell: Cell) -> String {

@@ -46,7 +46,7 @@ impl Teller<'_> {
             Retold::Branches(branches) => branches.iter().flat_map(|branch| self.branch(branch)).collect(),
             Retold::Cases(base, branches) => {
                 let cases = branches.iter().flat_map(|branch| self.branch(branch));
-                self.try_each(&base).into_iter().chain(cases).chain(self.either_way()).collect()
+                self.try_each(&base).into_iter().chain(cases).chain(self.out_in_each(branches.len())).collect()
             }
         };
         if self.full {
@@ -69,7 +69,7 @@ impl Teller<'_> {
             let cells = begin.cells | end.cells;
             vec![self.tongue.no_cell_in_sight(DigitSet::single(begin.digit), cells.len())]
         } else {
-            self.either_way()
+            self.out_in_each(2)
         };
         [both].into_iter().chain(out).collect()
     }
@@ -83,10 +83,10 @@ impl Teller<'_> {
         }
     }
 
-    /// That what is struck is out whatever is the case.
-    fn either_way(&self) -> Vec<String> {
+    /// That what is struck is out in each of so many cases.
+    fn out_in_each(&self, cases: usize) -> Vec<String> {
         let strikes = self.before.strikes(&self.step.claims).into_iter();
-        strikes.map(|(cell, digits)| self.tongue.either_way_out(digits, cell)).collect()
+        strikes.map(|(cell, digits)| self.tongue.out_in_each(cases, digits, cell)).collect()
     }
 
     /// What comes of what is supposed.

@@ -16,8 +16,8 @@ pub(in crate::words) trait Chains {
     fn suppose_both(&self, one: (Digit, Cell), other: (Digit, Cell)) -> String;
     /// Then the cell holds none of these digits.
     fn then_out(&self, digits: DigitSet, cell: Cell) -> String;
-    /// In each case the cell holds none of these digits.
-    fn either_way_out(&self, digits: DigitSet, cell: Cell) -> String;
+    /// In each of so many cases the cell holds none of these digits.
+    fn out_in_each(&self, cases: usize, digits: DigitSet, cell: Cell) -> String;
     /// Try each digit that the cell can hold.
     fn try_each_digit(&self, cell: Cell) -> String;
     /// Try each place that the house has for the digit.
