@@ -90,7 +90,7 @@ impl Chains for German<'_> {
     }
 
     fn then_share(&self, digits: DigitSet, cells: Cells) -> String {
-        format!("Dann teilen sich {} {}.", self.cells(cells, Case::Nominative), self.all(digits))
+        format!("Dann teilen sich {} die Ziffern {}.", self.cells(cells, Case::Nominative), self.all(digits))
     }
 
     fn nothing_left_for(&self, cell: Cell) -> String {

@@ -46,7 +46,11 @@ impl Teller<'_> {
             Retold::Branches(branches) => branches.iter().flat_map(|branch| self.branch(branch)).collect(),
             Retold::Cases(base, branches) => {
                 let cases = branches.iter().flat_map(|branch| self.branch(branch));
-                self.try_each(&base).into_iter().chain(cases).chain(self.out_in_each(branches.len())).collect()
+                self.try_each(&base)
+                    .into_iter()
+                    .chain(cases)
+                    .chain(self.out_in_each(branches.len()))
+                    .collect()
             }
         };
         if self.full {
