@@ -24,6 +24,7 @@ export async function connect(address, folder, settings = {}) {
   return new LSPClient({
     rootUri: folder,
     initializationOptions: settings,
+    sanitizeHTML: harmless,
     extensions: [...languageServerExtensions(), { clientCapabilities: { textDocument: { codeAction } } }],
   }).connect(transport);
 }
@@ -31,6 +32,20 @@ export async function connect(address, folder, settings = {}) {
 const codeAction = {
   codeActionLiteralSupport: { codeActionKind: { valueSet: ["quickfix", "refactor", "source"] } },
 };
+
+const HARMLESS = new Set("p br h1 h2 h3 h4 h5 h6 ul ol li strong em code pre a table thead tbody tr th td".split(" "));
+
+/** What is told of a place may hold words of a file, and a file may come from a stranger: text and its shape are kept. */
+function harmless(html) {
+  const { body } = new DOMParser().parseFromString(html, "text/html");
+  for (const element of body.querySelectorAll("*")) {
+    if (!HARMLESS.has(element.localName)) element.remove();
+    for (const { name, value } of [...element.attributes]) {
+      if (name !== "href" || !/^https?:/i.test(value)) element.removeAttribute(name);
+    }
+  }
+  return body.innerHTML;
+}
 
 /** What an editor of a file needs. */
 export function notation(client, file) {

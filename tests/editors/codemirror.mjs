@@ -139,13 +139,26 @@ async function day(tab) {
   await tab.keyboard.type("ql-02");
   await becomes(whole);
 
-  await go("givens\n", 13);
-  const cell = await tab.evaluate(() => view.coordsAtPos(view.state.selection.main.head));
-  await tab.mouse.move(cell.left + 2, (cell.top + cell.bottom) / 2);
-  const told = await tab.locator(".cm-lsp-hover-tooltip").innerText();
+  /** What is told where the pointer rests: before these words, behind so many characters. */
+  const tooltip = tab.locator(".cm-lsp-hover-tooltip");
+  const hover = async (words, behind) => {
+    await go(words, behind);
+    const at = await tab.evaluate(() => view.coordsAtPos(view.state.selection.main.head));
+    await tab.mouse.move(at.left + 2, (at.top + at.bottom) / 2);
+    return tooltip.innerText();
+  };
+  const told = await hover("givens\n", 13);
   assert.match(told, /9 is out: r1c1 holds it/);
   say("hovered", told);
   await tab.mouse.move(0, 0);
+
+  // A title that a stranger wrote is told as it is, and nothing else comes of it.
+  await go('"Rope Walk"', 1, 9);
+  await tab.keyboard.insertText("<img src=x onerror=alert(1)>");
+  assert.match(await hover("{ql-02} to", 3), /<img src=x onerror=alert\(1\)>/);
+  assert.equal(await tooltip.locator("img").count(), 0);
+  await tab.mouse.move(0, 0);
+  await undo(whole);
 
   await tab.keyboard.press("Control+.");
   await tab.locator(".gridsetter-actions button", { hasText: /^take the next step$/ }).click();

@@ -62,6 +62,7 @@ local function run()
   vim.cmd("edit volume/01-up-the-hill.gset")
   local client = vim.tbl_values(vim.lsp.buf_get_clients(0))[1]
   assert(#vim.tbl_values(vim.lsp.get_active_clients()) == 1, "one server for one folder")
+  assert(client.offset_encoding == "utf-16", client.offset_encoding)
   say("opened", vim.fn.expand("%") .. ", columns in " .. client.offset_encoding)
   local whole = text()
 

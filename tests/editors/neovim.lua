@@ -74,6 +74,7 @@ local function run()
     return client.attached_buffers[vim.api.nvim_get_current_buf()]
   end)
   assert(vim.bo.filetype == "gridsetter" and vim.bo.commentstring == "# %s")
+  assert(client.offset_encoding == "utf-8", client.offset_encoding)
   say("opened", vim.fn.expand("%") .. ", columns in " .. client.offset_encoding)
   local whole = text()
 
