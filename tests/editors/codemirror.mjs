@@ -160,6 +160,7 @@ async function day(tab) {
   await tab.mouse.move(0, 0);
   await undo(whole);
 
+  await go("givens\n", 13);
   await tab.keyboard.press("Control+.");
   await tab.locator(".gridsetter-actions button", { hasText: /^take the next step$/ }).click();
   await changes(whole);

@@ -1,5 +1,5 @@
-" Within Vim, started by `run`. Without a screen no command ends as Vim counts it, so `Rest` tells plug-ins that the text
-" changed, as Vim does; questions are answered as a person would.
+" Within Vim, started by `run`, after the file of a plug-in has said how a person does with it what is done here: `s:Plugin`
+" holds functions, of which `findings` gives items as a location list has them.
 
 let s:patience = 30
 
@@ -8,6 +8,7 @@ function s:Say(what, seen)
   call writefile([a:what . "\t" . substitute(a:seen, "\n", ' / ', 'g')], '/dev/stdout', 'a')
 endfunction
 
+" Without a screen no command ends as Vim counts it: this does what Vim does then.
 function s:Rest()
   let &undolevels = &undolevels
   doautocmd TextChanged
@@ -33,12 +34,12 @@ function s:Text()
   return join(getline(1, '$'), "\n")
 endfunction
 
-function s:Finding(name)
-  return filter(ale#engine#GetLoclist(bufnr('')), {_, it -> get(it, 'code', '') ==# a:name})
+function s:Found(words)
+  return filter(g:plugin.findings(), {_, it -> it.text =~# a:words})
 endfunction
 
-function s:Shown(name)
-  return !empty(s:Finding(a:name))
+function s:Shown(words)
+  return !empty(s:Found(a:words))
 endfunction
 
 function s:Undo(whole, what)
@@ -47,20 +48,22 @@ function s:Undo(whole, what)
   call s:Rest()
 endfunction
 
-" ALE asks with this; it shows what can be done, with numbers.
-runtime autoload/ale/util.vim
-function! ale#util#Input(message, value, ...)
-  return a:message =~# '^New name' ? 'rope-walk' : matchstr(a:message, '\d\+\ze) take the next step\n')
+" What the preview window shows, once it is there.
+function s:Preview()
+  call s:Wait('the preview', {-> !empty(filter(range(1, winnr('$')), {_, it -> getwinvar(it, '&previewwindow')}))})
+  wincmd P
+  let said = s:Text()
+  pclose
+  return said
 endfunction
 
 function s:Day()
   set hidden
-  let ale = matchstr(join(readfile(globpath(&runtimepath, 'autoload/ale.vim'))), 'ale_version = \[\zs[^]]*')
-  call s:Say('client', printf('Vim %d.%d, ALE %s', v:version / 100, v:version % 100, substitute(ale, ', ', '.', 'g')))
+  call s:Say('client', printf('Vim %d.%d, %s', v:version / 100, v:version % 100, g:plugin.name()))
   let start = reltime()
   edit mistakes/back-from-the-printer.gset
-  call ale#Queue(0)
-  call s:Wait('the first finding', {-> s:Shown('givens-clash')})
+  call g:plugin.begin()
+  call s:Wait('the first finding', {-> s:Shown('r3c4 in box 4')})
   call s:Say('first', printf('%.1f', reltimefloat(reltime(start)) * 1000))
 
   edit volume/01-up-the-hill.gset
@@ -77,28 +80,25 @@ function s:Day()
     let start = reltime()
     normal! r9
     call s:Rest()
-    call s:Wait('the finding', {-> s:Shown('givens-clash')})
+    call s:Wait('the finding', {-> s:Shown('r1c3 holds 9')})
     call add(times, reltimefloat(reltime(start)) * 1000)
     if len(times) == 1
-      let finding = s:Finding('givens-clash')[0]
+      let finding = s:Found('r1c3 holds 9')[0]
       call s:Must(finding.lnum == row && finding.col == 7, string(finding))
       call s:Say('found', finding.text)
     endif
     call s:Undo(whole, 'a slip')
-    call s:Wait('the end of the finding', {-> !s:Shown('givens-clash')})
+    call s:Wait('the end of the finding', {-> !s:Shown('r1c3 holds 9')})
   endfor
   call s:Say('keystroke', printf('%.1f', sort(times, 'f')[10]))
 
   call cursor(row, 7)
-  ALEHover
-  call s:Wait('what is told of a cell', {-> &previewwindow || !empty(filter(range(1, winnr('$')), {_, it -> getwinvar(it, '&previewwindow')}))})
-  wincmd P
-  let said = s:Text()
-  pclose
+  call g:plugin.hover()
+  let said = s:Preview()
   call s:Must(said =~# '9 is out: r1c1 holds it', said)
   call s:Say('hovered', said)
 
-  ALECodeAction
+  call g:plugin.take_step()
   call s:Wait('the next step', {-> s:Text() !=# whole})
   call s:Must(getline(row + 9) ==# 'work', getline(row + 9))
   call s:Say('stepped', getline(row + 10) . ' …')
@@ -107,7 +107,7 @@ function s:Day()
   call setline(row, [' 93. 67. ..4', '..6|.4.|...'])
   call s:Rest()
   let untidy = s:Text()
-  ALEFix
+  call g:plugin.format()
   call s:Wait('the one form', {-> s:Text() !=# untidy})
   call s:Must(s:Text() ==# whole, 'not formatted')
   call s:Say('formatted', getline(row))
@@ -117,7 +117,7 @@ function s:Day()
   " Another id, here and in the file of the answers, which is not open.
   let place = search('^puzzle ql-02', 'w')
   call cursor(place, 8)
-  ALERename
+  call g:plugin.rename()
   call s:Wait('the new id', {-> s:Text() !=# whole})
   call s:Must(index(getbufline('04-answers.gset', 1, '$'), 'answer rope-walk') > 0, 'not renamed in the other file')
   call s:Must(s:Text() ==# substitute(whole, 'ql-02', 'rope-walk', 'g'), 'not renamed in the file')

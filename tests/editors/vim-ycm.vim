@@ -1,0 +1,35 @@
+" How what `vim.vim` does is done with YouCompleteMe.
+
+let g:plugin = {}
+
+function g:plugin.name()
+  return 'YouCompleteMe with ycmd ' . readfile($YCMD . '/CORE_VERSION')[0]
+endfunction
+
+" It begins when Vim has started, and then with each file. It asks with functions of Python, and is answered as a person would.
+function g:plugin.begin()
+  doautocmd VimEnter
+  doautocmd FileType
+  py3 vimsupport.SelectFromList = lambda prompt, items: items.index("take the next step")
+  py3 vimsupport.Confirm = lambda message: True
+endfunction
+
+function g:plugin.findings()
+  return getloclist(0)
+endfunction
+
+function g:plugin.hover()
+  YcmCompleter GetHover
+endfunction
+
+function g:plugin.take_step()
+  YcmCompleter FixIt
+endfunction
+
+function g:plugin.format()
+  YcmCompleter Format
+endfunction
+
+function g:plugin.rename()
+  YcmCompleter RefactorRename rope-walk
+endfunction
