@@ -8,7 +8,6 @@ use crate::book::Symmetry;
 use crate::ladder::NAMES;
 use crate::lint::FINDINGS;
 use crate::notation::{KEYWORDS, Keyword, is_blank};
-use std::mem;
 use tower_lsp::ls_types::{
     CompletionItem, CompletionItemKind, CompletionParams, Documentation, MarkupContent, MarkupKind,
 };
@@ -16,9 +15,11 @@ use tower_lsp::ls_types::{
 /// What can stand at a place, each told of as the client can show it.
 pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> {
     let mut items = items(snapshot, params);
-    for item in &mut items {
-        if let Some(Documentation::MarkupContent(told)) = &mut item.documentation {
-            *told = markup::shown(mem::take(&mut told.value), snapshot.settings.markdown_completion);
+    if !snapshot.settings.markdown_completion {
+        for item in &mut items {
+            if let Some(Documentation::MarkupContent(told)) = &item.documentation {
+                item.documentation = Some(Documentation::String(markup::plain(&told.value)));
+            }
         }
     }
     items

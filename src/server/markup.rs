@@ -27,7 +27,7 @@ pub fn shown(value: String, markdown: bool) -> MarkupContent {
 }
 
 /// Markdown of ours without its signs.
-fn plain(markdown: &str) -> String {
+pub fn plain(markdown: &str) -> String {
     let mut text = String::with_capacity(markdown.len());
     let mut as_it_is = false;
     for line in markdown.split_inclusive('\n') {

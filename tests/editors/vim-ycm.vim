@@ -12,6 +12,8 @@ function g:plugin.begin()
   doautocmd FileType
   py3 vimsupport.SelectFromList = lambda prompt, items: items.index("take the next step")
   py3 vimsupport.Confirm = lambda message: True
+  " Its server is told to end when Vim does, and on a busy machine does not always hear it.
+  autocmd VimLeavePre * py3 ycm_state._server_popen.kill()
 endfunction
 
 function g:plugin.findings()

@@ -128,7 +128,7 @@ endfunction
 try
   call s:Day()
 catch
-  call writefile([v:exception, v:throwpoint], '/dev/stderr', 'a')
+  call writefile([v:exception, v:throwpoint] + split(execute('messages'), "\n")[-5:], '/dev/stderr', 'a')
   cquit
 endtry
 qall!
