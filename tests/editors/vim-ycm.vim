@@ -16,22 +16,28 @@ function g:plugin.begin()
   autocmd VimLeavePre * py3 ycm_state._server_popen.kill()
 endfunction
 
+" What comes at once its server takes in any order; a person is not so fast.
+function s:Ask(command)
+  sleep 500m
+  execute 'YcmCompleter' a:command
+endfunction
+
 function g:plugin.findings()
   return getloclist(0)
 endfunction
 
 function g:plugin.hover()
-  YcmCompleter GetHover
+  call s:Ask('GetHover')
 endfunction
 
 function g:plugin.take_step()
-  YcmCompleter FixIt
+  call s:Ask('FixIt')
 endfunction
 
 function g:plugin.format()
-  YcmCompleter Format
+  call s:Ask('Format')
 endfunction
 
 function g:plugin.rename()
-  YcmCompleter RefactorRename rope-walk
+  call s:Ask('RefactorRename rope-walk')
 endfunction
