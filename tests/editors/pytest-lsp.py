@@ -81,13 +81,24 @@ class Open:
             lsp.DidChangeTextDocumentParams(text_document=document, content_changes=[change])
         )
 
+    async def findings(self):
+        """What is found by now: an editor that can ask does, where the server takes questions."""
+        can_ask = self.client.capabilities.text_document.diagnostic is not None
+        if not (can_ask and self.client.promised.diagnostic_provider):
+            return self.client.diagnostics.get(self.uri, [])
+        return (
+            await self.client.text_document_diagnostic_async(lsp.DocumentDiagnosticParams(text_document=self.id))
+        ).items
+
     async def until(self, fits):
         """The findings, once they are as they should be."""
         end = time.monotonic() + PATIENCE
-        while not fits(codes := [it.code for it in self.client.diagnostics.get(self.uri, [])]):
-            assert time.monotonic() < end, codes
+        while True:
+            found = await self.findings()
+            if fits([it.code for it in found]):
+                return found
+            assert time.monotonic() < end, found
             await asyncio.sleep(0.001)
-        return self.client.diagnostics[self.uri]
 
 
 def edits_of(edit, uri):
