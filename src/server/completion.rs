@@ -1,5 +1,6 @@
 //! Completion: statements, and the names that can stand at a place.
 
+use super::markup;
 use super::place::Place;
 use super::state::Snapshot;
 use super::step_completion::{self, is_asked_by_a_blank};
@@ -11,8 +12,20 @@ use tower_lsp::ls_types::{
     CompletionItem, CompletionItemKind, CompletionParams, Documentation, MarkupContent, MarkupKind,
 };
 
-/// What can stand at a place.
+/// What can stand at a place, each told of as the client can show it.
 pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> {
+    let mut items = items(snapshot, params);
+    if !snapshot.settings.markdown_completion {
+        for item in &mut items {
+            if let Some(Documentation::MarkupContent(told)) = &item.documentation {
+                item.documentation = Some(Documentation::String(markup::plain(&told.value)));
+            }
+        }
+    }
+    items
+}
+
+fn items(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> {
     let place = Place::of(snapshot, params.text_document_position.position);
     let Some((_, line)) = place.line() else { return statements() };
     let text = place.section.at(line.span);
@@ -83,7 +96,7 @@ fn ids(snapshot: &Snapshot) -> Vec<CompletionItem> {
     let books = std::iter::once(&snapshot.book).chain(snapshot.others.iter().map(|(_, book)| book));
     let puzzles = books.flat_map(|book| book.puzzles());
     let named = puzzles.filter_map(|puzzle| Some((&puzzle.id.as_ref()?.text, puzzle.title.join(" "))));
-    named.map(|(id, title)| item(id, CompletionItemKind::REFERENCE, &title)).collect()
+    named.map(|(id, title)| item(id, CompletionItemKind::REFERENCE, &markup::words(&title))).collect()
 }
 
 fn values<'a>(words: impl IntoIterator<Item = &'a str>) -> Vec<CompletionItem> {

@@ -2,6 +2,7 @@
 //! seeing or of a finding; a step of a walkthrough.
 
 use super::convert::Lines;
+use super::markup;
 use super::place::{Block, Place};
 use super::state::Snapshot;
 use super::step_hover;
@@ -13,7 +14,7 @@ use crate::notation::{Keyword, Span, read_cells};
 use crate::words::Signs;
 use std::fmt::Write as _;
 use std::ops::Range;
-use tower_lsp::ls_types::{Hover, HoverContents, HoverParams, MarkupContent, MarkupKind};
+use tower_lsp::ls_types::{Hover, HoverContents, HoverParams};
 
 /// What there is to say of a place.
 pub fn answer(snapshot: &Snapshot, params: &HoverParams) -> Option<Hover> {
@@ -25,10 +26,8 @@ pub fn answer(snapshot: &Snapshot, params: &HoverParams) -> Option<Hover> {
         .or_else(|| step_hover::on_step(snapshot, &place))
         .or_else(|| on_id(snapshot, &place))?;
     let range = Some(Lines::of(&snapshot.book, snapshot.encoding).range(place.at, span));
-    Some(Hover {
-        contents: HoverContents::Markup(MarkupContent { kind: MarkupKind::Markdown, value }),
-        range,
-    })
+    let contents = HoverContents::Markup(markup::shown(value, !snapshot.settings.plain_hover));
+    Some(Hover { contents, range })
 }
 
 /// A cell of a grid or sheet, or one that a claim names.
@@ -168,7 +167,8 @@ fn names_around(place: &Place, text: &str, here: usize) -> Option<Range<usize>> 
 fn pattern_text(row: &PatternName, ladder: &Ladder) -> String {
     let kind = match (row.kind, ladder.level(row.name)) {
         (NameKind::Pattern, Some(level)) => {
-            let called = ladder.level_name(level).map_or(String::new(), |name| format!(", {name}"));
+            let called = ladder.level_name(level);
+            let called = called.map_or(String::new(), |name| format!(", {}", markup::words(name)));
             format!("a pattern of level {level}{called}")
         }
         (NameKind::Pattern, None) => "a pattern that the ladder of this file leaves out".to_owned(),
@@ -194,7 +194,7 @@ fn on_id(snapshot: &Snapshot, place: &Place) -> Option<(Span, String)> {
         let puzzle =
             book.puzzles().find(|puzzle| puzzle.id.as_ref().is_some_and(|known| known.text == id))?;
         let what = if puzzle.lesson { "lesson" } else { "puzzle" };
-        let title = puzzle.title.join(" ");
+        let title = markup::words(&puzzle.title.join(" "));
         let file = uri.as_str().rsplit('/').next().unwrap_or_default();
         Some((word, format!("**{id}** {title}\n\nA {what} of `{file}`.")))
     })

@@ -21,6 +21,7 @@ mod later;
 mod lens;
 mod links;
 mod log;
+mod markup;
 mod names;
 mod next;
 mod outbox;

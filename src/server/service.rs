@@ -26,7 +26,7 @@ use tower_lsp::ls_types::{
     DocumentRangeFormattingParams, DocumentSymbolParams, DocumentSymbolResponse, ExecuteCommandParams,
     FoldingRange, FoldingRangeParams, GotoDefinitionParams, GotoDefinitionResponse, Hover, HoverParams,
     InitializeParams, InitializeResult, InitializedParams, InlayHint, InlayHintParams, LSPAny,
-    LinkedEditingRangeParams, LinkedEditingRanges, Location, MessageType, PrepareRenameResponse,
+    LinkedEditingRangeParams, LinkedEditingRanges, Location, MarkupKind, MessageType, PrepareRenameResponse,
     ReferenceParams, Registration, RenameParams, SelectionRange, SelectionRangeParams, SemanticTokens,
     SemanticTokensDelta, SemanticTokensDeltaParams, SemanticTokensFullDeltaResult, SemanticTokensParams,
     SemanticTokensRangeParams, SemanticTokensRangeResult, SemanticTokensResult, ServerCapabilities,
@@ -189,9 +189,18 @@ impl LanguageServer for Server {
             state.settings.watches_files = watches.unwrap_or(false);
             state.settings.can_be_asked = workspace.configuration.unwrap_or(false);
         }
-        let resolve = client.text_document.and_then(|text| text.code_action?.resolve_support);
-        state.settings.resolves_edits =
-            resolve.is_some_and(|resolve| resolve.properties.iter().any(|property| property == "edit"));
+        if let Some(text) = client.text_document {
+            // The first is what the client likes best.
+            let markdown = |formats: Vec<MarkupKind>| formats.first() == Some(&MarkupKind::Markdown);
+            let hover = text.hover.and_then(|hover| hover.content_format);
+            state.settings.plain_hover = hover.is_some_and(|formats| !markdown(formats));
+            let item = text.completion.and_then(|completion| completion.completion_item);
+            let beside = item.and_then(|item| item.documentation_format);
+            state.settings.markdown_completion = beside.is_some_and(markdown);
+            let resolve = text.code_action.and_then(|action| action.resolve_support);
+            state.settings.resolves_edits =
+                resolve.is_some_and(|resolve| resolve.properties.iter().any(|property| property == "edit"));
+        }
         Ok(InitializeResult {
             capabilities: ServerCapabilities { position_encoding: Some(encoding.kind()), ..promises() },
             server_info: Some(ServerInfo {

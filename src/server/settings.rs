@@ -15,6 +15,10 @@ pub struct Settings {
     pub versioned_edits: bool,
     /// The client asks for the edits of an action only when it is chosen.
     pub resolves_edits: bool,
+    /// The client shows no Markdown where the pointer rests, or not gladly; before it could say so, all did.
+    pub plain_hover: bool,
+    /// The client shows Markdown beside what can be written.
+    pub markdown_completion: bool,
     /// The client answers when it is asked for settings.
     pub can_be_asked: bool,
     /// The client watches the files that it is asked to watch.

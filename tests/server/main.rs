@@ -6,5 +6,6 @@ mod client;
 mod editing;
 mod features;
 mod life;
+mod markup;
 mod names;
 mod shapes;

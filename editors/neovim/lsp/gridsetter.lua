@@ -10,4 +10,6 @@ return {
     -- "ask": only when the code action asks for them.
     mistakes = "ask",
   },
+  -- Each keystroke is sent at once: the server keeps up, and otherwise Neovim waits for 150 ms.
+  flags = { debounce_text_changes = 0 },
 }

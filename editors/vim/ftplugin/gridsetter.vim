@@ -1,0 +1,2 @@
+setlocal commentstring=#\ %s
+let b:ale_fixers = ['ale#fixers#gridsetter#Fix']
