@@ -9,10 +9,11 @@ mod junit;
 mod sarif;
 
 pub use identity::Identities;
+use identity::Marks;
 
 use super::place::Places;
 use super::terminal::{Closed, Terminal};
-use crate::book::Spot;
+use crate::book::{SectionId, Spot};
 use crate::lint::Report;
 use clap::ValueEnum;
 use rayon::prelude::*;
@@ -37,6 +38,121 @@ pub enum Format {
     Junit,
 }
 
+/// How a finding is written by itself; the last says whether it may be coloured.
+pub type ByItself = fn(&Report, &Places, bool) -> String;
+
+impl Format {
+    /// How a finding is written, where they stand one behind the other; `None` where they are parts of a whole.
+    pub fn by_itself(self) -> Option<ByItself> {
+        match self {
+            Format::Human => Some(human::finding),
+            Format::Json => Some(|report, places, _| json::finding(report, places)),
+            Format::Github => Some(|report, places, _| github::annotation(report, places)),
+            Format::Sarif | Format::Gitlab | Format::Junit => None,
+        }
+    }
+}
+
+/// A finding to be written.
+pub struct Told<'a> {
+    pub report: &'a Report,
+    /// Where all places are.
+    pub places: &'a Places<'a>,
+    /// Whether it is something to act on.
+    pub fails: bool,
+}
+
+/// A whole of which findings are parts, written as they come: nothing of them is kept but what those that follow need.
+trait Document {
+    /// What stands before the first finding.
+    fn begin(&mut self) -> String;
+
+    /// What comes is of another file, or of the first.
+    fn file(&mut self, _name: &str) -> String {
+        String::new()
+    }
+
+    fn finding(&mut self, told: &Told) -> String;
+
+    /// A puzzle of which there is nothing to say.
+    fn passes(&mut self, _id: &str) -> String {
+        String::new()
+    }
+
+    /// What stands behind the last finding.
+    fn end(&mut self) -> String;
+}
+
+/// Findings as they are written: each of its methods gives what comes next.
+pub struct Output(Box<dyn Document>);
+
+impl Output {
+    /// Nothing is written yet.
+    pub fn of(format: Format, styled: bool) -> Output {
+        Output(match (format, format.by_itself()) {
+            (_, Some(write)) => Box::new(Lines { write, styled }),
+            (Format::Gitlab, _) => Box::new(gitlab::List::default()),
+            (Format::Junit, _) => Box::new(junit::Suites::default()),
+            _ => Box::new(sarif::Log::default()),
+        })
+    }
+
+    /// What stands before the first finding.
+    pub fn begin(&mut self) -> String {
+        self.0.begin()
+    }
+
+    /// What comes is of another file, or of the first.
+    pub fn file(&mut self, name: &str) -> String {
+        self.0.file(name)
+    }
+
+    /// A finding.
+    pub fn finding(&mut self, told: &Told) -> String {
+        self.0.finding(told)
+    }
+
+    /// A puzzle of which there is nothing to say.
+    pub fn passes(&mut self, id: &str) -> String {
+        self.0.passes(id)
+    }
+
+    /// What stands behind the last finding.
+    pub fn end(&mut self) -> String {
+        self.0.end()
+    }
+}
+
+/// One finding behind the other.
+struct Lines {
+    write: ByItself,
+    styled: bool,
+}
+
+impl Document for Lines {
+    fn begin(&mut self) -> String {
+        String::new()
+    }
+
+    fn finding(&mut self, told: &Told) -> String {
+        (self.write)(told.report, told.places, self.styled)
+    }
+
+    fn end(&mut self) -> String {
+        String::new()
+    }
+}
+
+/// What stands between what comes, before each but the first.
+#[derive(Default)]
+struct Comma(bool);
+
+impl Comma {
+    fn next(&mut self) -> &'static str {
+        if std::mem::replace(&mut self.0, true) { "," } else { "" }
+    }
+}
+
 /// What was found, and in what.
 pub struct Found<'a> {
     /// What was found, in order of file and place.
@@ -53,8 +169,8 @@ pub struct Found<'a> {
 pub struct Judged<'a> {
     /// Its index among the books of the workspace.
     pub book: usize,
-    /// The ids of its puzzles and lessons, as far as they have one, in order.
-    pub ids: Vec<&'a str>,
+    /// Its puzzles and lessons, as far as they have an id, in order: the section and the id of each.
+    pub puzzles: Vec<(SectionId, &'a str)>,
 }
 
 impl Found<'_> {
@@ -63,14 +179,10 @@ impl Found<'_> {
     /// # Errors
     /// [`Closed`] if standard output takes nothing more.
     pub fn print(&self, format: Format, terminal: &mut Terminal) -> Result<(), Closed> {
-        let Some(write) = format.one_by_one() else {
-            return terminal.print(&match format {
-                Format::Gitlab => gitlab::list(self),
-                Format::Junit => junit::suites(self),
-                _ => sarif::log(self),
-            });
-        };
         let (places, styled) = (self.places, terminal.styled());
+        let Some(write) = format.by_itself() else {
+            return self.print_whole(&mut Output::of(format, styled), terminal);
+        };
         for some in self.reports.chunks(AT_ONCE) {
             let written = some.par_iter().map(|report| write(report, places, styled));
             for text in written.collect::<Vec<_>>() {
@@ -79,20 +191,28 @@ impl Found<'_> {
         }
         Ok(())
     }
-}
 
-/// How a finding is written by itself; the last says whether it may be coloured.
-pub type Written = fn(&Report, &Places, bool) -> String;
-
-impl Format {
-    /// How a finding is written, where they stand one behind the other; `None` where they are parts of a whole.
-    pub fn one_by_one(self) -> Option<Written> {
-        match self {
-            Format::Human => Some(human::finding),
-            Format::Json => Some(|report, places, _| json::finding(report, places)),
-            Format::Github => Some(|report, places, _| github::annotation(report, places)),
-            Format::Sarif | Format::Gitlab | Format::Junit => None,
+    /// The same, file by file and puzzle by puzzle.
+    fn print_whole(&self, output: &mut Output, terminal: &mut Terminal) -> Result<(), Closed> {
+        terminal.print(&output.begin())?;
+        let mut reports = self.reports.iter().peekable();
+        for file in &self.files {
+            terminal.print(&output.file(self.places.file(file.book)))?;
+            let mut hit = None;
+            let ends = file.puzzles.iter().map(|(section, id)| (*section, Some(id)));
+            let end_of_file = (SectionId { book: file.book, section: usize::MAX }, None);
+            for (section, id) in ends.chain([end_of_file]) {
+                while let Some(report) = reports.next_if(|report| report.spot.section <= section) {
+                    hit = Some(report.spot.section);
+                    let told = Told { report, places: self.places, fails: (self.fails)(report) };
+                    terminal.print(&output.finding(&told))?;
+                }
+                if let Some(id) = id.filter(|_| hit != Some(section)) {
+                    terminal.print(&output.passes(id))?;
+                }
+            }
         }
+        terminal.print(&output.end())
     }
 }
 
