@@ -99,3 +99,23 @@ impl Memory {
         Book::read_list(&self.files[kept.file as usize], &self.text[kept.begin..end])
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_could_not_be_compared_is_looked_at_by_itself() {
+        let mut memory = Memory::default();
+        let own = Own { file: "a.txt", ahead: 7, text: "12...4.....3..2. a\n" };
+        let looked_at = memory.meet(&Traits { id: Some("a".into()), form: Some(Err(Undecided)) }, &own);
+        let [(finding, lines)] = &looked_at[..] else { panic!("it is looked at once") };
+        assert_eq!(
+            (finding.name, lines.workspace().books.len(), lines.ahead(0)),
+            ("repeats-undecided", 1, 7)
+        );
+        // Its id is known all the same.
+        let again = memory.meet(&Traits { id: Some("a".into()), form: None }, &own);
+        assert_eq!(again.iter().map(|(finding, _)| finding.name).collect::<Vec<_>>(), ["id-repeated"]);
+    }
+}

@@ -93,3 +93,29 @@ fn case(told: &Told) -> String {
 fn attribute(text: &str) -> String {
     escaped(&visible::line(text))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_file_has_several_suites_and_each_has_its_tests() {
+        let mut suites = Suites::default();
+        let mut text = suites.begin() + &suites.file("a.txt");
+        for number in 0..2 * MOST_IN_SUITE {
+            text += &suites.passes(&number.to_string());
+            assert!(suites.cases.len() < 100 * MOST_IN_SUITE, "no more than a suite is kept");
+        }
+        text += &(suites.file("b.txt") + &suites.passes("b") + &suites.end());
+        let document = roxmltree::Document::parse(&text).unwrap();
+        let told = document.descendants().filter(|node| node.has_tag_name("testsuite")).map(|suite| {
+            let tests = suite.children().filter(|node| node.has_tag_name("testcase")).count();
+            assert_eq!(suite.attribute("tests"), Some(tests.to_string().as_str()));
+            (suite.attribute("name").unwrap(), tests)
+        });
+        assert_eq!(
+            told.collect::<Vec<_>>(),
+            [("a.txt", MOST_IN_SUITE), ("a.txt", MOST_IN_SUITE), ("b.txt", 1)]
+        );
+    }
+}
