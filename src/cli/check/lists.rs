@@ -140,12 +140,13 @@ impl Lists<'_> {
         let traits = all.puzzles_of(at).next().map(|(.., puzzle)| {
             let name = puzzle.id.as_ref().map(|id| &id.text);
             id = name.filter(|_| self.ids.take(puzzle)).cloned();
-            let compared =
-                rules.reports(&repeated_puzzle::FINDING) || rules.reports(&repeats_undecided::FINDING);
-            let form = || puzzle.form().map(|form| form.map(|(.., canonical)| canonical.form.clone()));
+            let (repeats, undecided) =
+                (rules.reports(&repeated_puzzle::FINDING), rules.reports(&repeats_undecided::FINDING));
+            let form = if repeats || undecided { puzzle.form() } else { None };
+            let form = form.map(|form| form.map(|(.., canonical)| canonical.form.clone()));
             Traits {
                 id: name.filter(|_| rules.reports(&id_repeated::FINDING)).cloned(),
-                form: if compared { form() } else { None },
+                form: form.filter(|form| repeats || form.is_err()),
             }
         });
         Line { hits, id, traits }
