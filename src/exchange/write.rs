@@ -48,8 +48,8 @@ pub(super) struct Writer<'a> {
     hand_on: &'a mut dyn FnMut(&str),
     /// What was written and not handed on yet.
     out: String,
-    /// Whether something was.
-    begun_text: bool,
+    /// Whether something was handed on.
+    handed_on: bool,
     troubles: Vec<Trouble>,
     /// What the text at hand is called, where there are several.
     name: String,
@@ -73,7 +73,7 @@ impl<'a> Writer<'a> {
         Writer {
             hand_on,
             out: "notation 1\n".into(),
-            begun_text: false,
+            handed_on: false,
             troubles: Vec::new(),
             name: String::new(),
             begun: 0,
@@ -110,7 +110,7 @@ impl<'a> Writer<'a> {
 
     /// Hands on what was written, in the one written form: the parts of a text are in it where the whole is.
     fn hand_over(&mut self) {
-        if std::mem::replace(&mut self.begun_text, true) {
+        if std::mem::replace(&mut self.handed_on, true) {
             (self.hand_on)("\n");
         }
         (self.hand_on)(&format(&Book::read("import", &self.out)));

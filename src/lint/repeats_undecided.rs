@@ -53,6 +53,8 @@ pub static FINDING: Finding = Finding {
     source: include_str!("repeats_undecided.rs"),
 };
 
+const HELP: &str = "look yourself, and accept this by `allow repeats-undecided \"…\"`";
+
 fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
     let puzzles = workspace.puzzles();
     puzzles
@@ -70,7 +72,7 @@ fn alone(puzzle: &Puzzle) -> Option<Draft> {
     is_undecided(puzzle).then(|| {
         let message = "whether this puzzle stands elsewhere in another dress is not known: its lines look so much alike \
                        that it was not compared within the limit";
-        Draft::new(puzzle.head, message, "look yourself, and accept this by `allow repeats-undecided \"…\"`")
+        Draft::new(puzzle.head, message, HELP)
     })
 }
 
@@ -84,6 +86,6 @@ fn said(workspace: &Workspace, puzzle: &Puzzle) -> Option<Draft> {
              limit",
             called(other)
         );
-        Draft::new(fact.span, message, "look yourself, and accept this by `allow repeats-undecided \"…\"`")
+        Draft::new(fact.span, message, HELP)
     })
 }

@@ -10,7 +10,7 @@ use crate::cli::ids::Ids;
 use crate::cli::input::Source;
 use crate::cli::project::Projects;
 use crate::cli::puzzles::Together;
-use crate::cli::report::{Format, Identities, Output, Told};
+use crate::cli::report::{Format, Identities, Told};
 use crate::cli::sum::Sum;
 use crate::cli::terminal::{Closed, Terminal};
 use crate::lint::{
@@ -67,7 +67,7 @@ impl Lists<'_> {
         terminal: &mut Terminal,
     ) -> Result<Sum, Closed> {
         let styled = terminal.styled();
-        let mut output = Output::of(self.format, styled);
+        let mut output = self.format.document(styled);
         let (mut sum, mut memory, mut once) = (Sum::default(), Memory::default(), HashSet::new());
         terminal.print(&output.begin())?;
         let mut take = |found: Found, terminal: &mut Terminal| {

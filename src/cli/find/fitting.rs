@@ -2,10 +2,8 @@
 
 use super::places::Place;
 use super::{Arguments, Format, Ready, Tally};
-use crate::board::Layout;
 use crate::cli::json;
 use crate::cli::project::Projects;
-use crate::cli::puzzles::Met;
 use crate::cli::terminal::{Closed, Terminal};
 use crate::cli::visible;
 use crate::cli::words::counted;
@@ -25,6 +23,7 @@ struct FoundLine<'a> {
     level: Option<u8>,
     hardest: Option<&'static str>,
     held: Option<usize>,
+    symmetries: Option<u128>,
     teaches: Option<&'static str>,
     steps: Option<usize>,
     step: Option<String>,
@@ -46,7 +45,7 @@ pub fn find(
 ) -> Result<Tally, Closed> {
     let look = |ready: &Ready| {
         let (_, fitting) = ready.graded()?;
-        Some(arguments.format.written(ready.met, &fitting, &ready.start.layout, None))
+        Some(arguments.format.written(ready, &fitting, None))
     };
     arguments.each(projects, terminal, look, |text, tally, terminal| {
         tally.fitting += 1;
@@ -55,15 +54,10 @@ pub fn find(
 }
 
 impl Format {
-    pub(super) fn written(
-        self,
-        met: &Met,
-        fitting: &Fitting,
-        layout: &Layout,
-        place: Option<Place>,
-    ) -> String {
+    pub(super) fn written(self, ready: &Ready, fitting: &Fitting, place: Option<Place>) -> String {
+        let met = ready.met;
         match (self, place) {
-            (Format::Json, place) => as_json(met, fitting, layout, place),
+            (Format::Json, place) => as_json(ready, fitting, place),
             (Format::Human, Some(place)) => {
                 let steps = counted(place.steps, "step");
                 format!(
@@ -73,24 +67,28 @@ impl Format {
                     visible::lines(&place.lines())
                 )
             }
-            (Format::Human, None) => format!("{}: {}\n", met.heading(), as_text(fitting)),
+            (Format::Human, None) => format!("{}: {}\n", met.heading(), as_text(ready, fitting)),
         }
     }
 }
 
-fn as_text(fitting: &Fitting) -> String {
+fn as_text(ready: &Ready, fitting: &Fitting) -> String {
     let mut text = match (fitting.level, fitting.hardest) {
         (Some(level), Some(hardest)) => format!("level {level}, hardest {hardest}"),
         _ => "no level".to_owned(),
     };
     let _ = write!(text, "; {}", counted(fitting.clues, "given"));
+    if let Some(symmetries) = ready.symmetries {
+        let _ = write!(text, "; {symmetries} {}", if symmetries == 1 { "symmetry" } else { "symmetries" });
+    }
     if let Some(held) = fitting.held {
         let _ = write!(text, "; by scanning with at most {} held", counted(held, "fact"));
     }
     text
 }
 
-fn as_json(met: &Met, fitting: &Fitting, layout: &Layout, place: Option<Place>) -> String {
+fn as_json(ready: &Ready, fitting: &Fitting, place: Option<Place>) -> String {
+    let (met, layout) = (ready.met, &ready.start.layout);
     let candidates = |known: &Position| {
         let cells = layout.size().all_cells();
         cells.map(|cell| known.candidates(cell).to_string()).collect()
@@ -104,6 +102,7 @@ fn as_json(met: &Met, fitting: &Fitting, layout: &Layout, place: Option<Place>) 
         level: fitting.level,
         hardest: fitting.hardest,
         held: fitting.held,
+        symmetries: ready.symmetries,
         teaches: place.as_ref().map(|place| place.teaches),
         steps: place.as_ref().map(|place| place.steps),
         step: place.as_ref().map(|place| place.step.clone()),

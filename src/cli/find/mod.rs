@@ -11,6 +11,7 @@ use super::terminal::{Closed, Terminal};
 use super::words::{counted, proposal};
 use crate::files::canonical;
 use crate::ladder::{NameKind, PatternName, named, nearest};
+use crate::sameness::{self, Undecided};
 use crate::study::{Conditions, Fitting, Grader, Start, Subject};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
@@ -81,6 +82,9 @@ struct Asked {
     /// A pattern or a way of seeing is the only way on in some position of its walk
     #[arg(long, value_name = "NAME", value_parser = subject)]
     teaches: Option<Subject>,
+    /// So many orders of its lines and names for its digits make it itself again; 1 for most
+    #[arg(long, value_name = "N[-M]", value_parser = range::<u128>)]
+    symmetries: Option<RangeInclusive<u128>>,
     /// It is the same as an earlier puzzle, perhaps in another dress
     #[arg(long, conflicts_with_all = ["teaches", "same_as"])]
     repeated: bool,
@@ -165,6 +169,8 @@ struct Ready<'a> {
     met: &'a Met<'a>,
     start: Start,
     conditions: &'a Conditions,
+    /// How many ways there are to carry it to itself, if that is asked.
+    symmetries: Option<u128>,
 }
 
 impl Ready<'_> {
@@ -184,6 +190,8 @@ enum Look<T> {
     Unready,
     /// It does not meet the conditions.
     Unfit,
+    /// Its lines look so much alike that it cannot be told.
+    Undecided,
     Fits(T),
 }
 
@@ -203,22 +211,31 @@ impl Arguments {
             if met.puzzle.lesson {
                 return Look::Lesson;
             }
-            match Start::of(met.puzzle) {
-                Ok(start) => {
-                    look(&Ready { met, start, conditions: &conditions }).map_or(Look::Unfit, Look::Fits)
-                }
+            let start = match Start::of(met.puzzle) {
+                Ok(start) => start,
                 Err(why) => {
                     telling.detail(format!("{}: passed over: {why}", met.heading()));
-                    Look::Unready
+                    return Look::Unready;
                 }
+            };
+            let symmetries = match self.asked.symmetries(&start) {
+                Ok(symmetries) => symmetries,
+                Err(Undecided) => return Look::Undecided,
+            };
+            let fits = |range: &RangeInclusive<u128>| symmetries.is_some_and(|count| range.contains(&count));
+            if !self.asked.symmetries.as_ref().is_none_or(fits) {
+                return Look::Unfit;
             }
+            let ready = Ready { met, start, conditions: &conditions, symmetries };
+            look(&ready).map_or(Look::Unfit, Look::Fits)
         };
         puzzles.each(&[], projects, terminal, look, |look, terminal| {
             tally.puzzles += usize::from(!matches!(look, Look::Lesson));
             tally.unready += usize::from(matches!(look, Look::Unready));
+            tally.uncompared += usize::from(matches!(look, Look::Undecided));
             match look {
                 Look::Fits(found) => take(found, &mut tally, terminal),
-                Look::Lesson | Look::Unready | Look::Unfit => Ok(()),
+                Look::Lesson | Look::Unready | Look::Unfit | Look::Undecided => Ok(()),
             }
         })?;
         Ok(tally)
@@ -239,6 +256,15 @@ impl Asked {
             avoids: self.avoids.clone(),
             held: self.held.or(self.scanning.then_some(usize::MAX)),
         }
+    }
+
+    /// How many ways there are to carry a puzzle to itself, if that is asked.
+    ///
+    /// # Errors
+    /// If it cannot be told.
+    fn symmetries(&self, start: &Start) -> Result<Option<u128>, Undecided> {
+        let count = || sameness::symmetries(&start.layout, &start.givens, sameness::Budget::default());
+        self.symmetries.is_some().then(count).transpose()
     }
 }
 

@@ -48,7 +48,7 @@ pub fn find(
         let lessons = Lessons::of(grader.reasoner(), &ready.start.givens, subject);
         let written = |&at: &usize| {
             let place = Place::of(&lessons, at, subject, &grader, ready.met);
-            (at, arguments.format.written(ready.met, &fitting, &ready.start.layout, Some(place)))
+            (at, arguments.format.written(ready, &fitting, Some(place)))
         };
         let nearest = lessons.places.iter().take(most).map(written).collect();
         Some(OfPuzzle { in_all: lessons.places.len(), nearest })

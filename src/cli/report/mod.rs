@@ -51,6 +51,16 @@ impl Format {
             Format::Sarif | Format::Gitlab | Format::Junit => None,
         }
     }
+
+    /// Findings in this format, of which nothing is written yet.
+    pub fn document(self, styled: bool) -> Box<dyn Document> {
+        match (self, self.by_itself()) {
+            (_, Some(write)) => Box::new(Lines { write, styled }),
+            (Format::Gitlab, _) => Box::new(gitlab::List::default()),
+            (Format::Junit, _) => Box::new(junit::Suites::default()),
+            _ => Box::new(sarif::Log::default()),
+        }
+    }
 }
 
 /// A finding to be written.
@@ -62,16 +72,20 @@ pub struct Told<'a> {
     pub fails: bool,
 }
 
-/// A whole of which findings are parts, written as they come: nothing of them is kept but what those that follow need.
-trait Document {
+/// Findings on their way out: each method gives what is written next. Nothing of them is kept but what those that follow
+/// need.
+pub trait Document {
     /// What stands before the first finding.
-    fn begin(&mut self) -> String;
+    fn begin(&mut self) -> String {
+        String::new()
+    }
 
     /// What comes is of another file, or of the first.
     fn file(&mut self, _name: &str) -> String {
         String::new()
     }
 
+    /// A finding.
     fn finding(&mut self, told: &Told) -> String;
 
     /// A puzzle of which there is nothing to say.
@@ -80,46 +94,8 @@ trait Document {
     }
 
     /// What stands behind the last finding.
-    fn end(&mut self) -> String;
-}
-
-/// Findings as they are written: each of its methods gives what comes next.
-pub struct Output(Box<dyn Document>);
-
-impl Output {
-    /// Nothing is written yet.
-    pub fn of(format: Format, styled: bool) -> Output {
-        Output(match (format, format.by_itself()) {
-            (_, Some(write)) => Box::new(Lines { write, styled }),
-            (Format::Gitlab, _) => Box::new(gitlab::List::default()),
-            (Format::Junit, _) => Box::new(junit::Suites::default()),
-            _ => Box::new(sarif::Log::default()),
-        })
-    }
-
-    /// What stands before the first finding.
-    pub fn begin(&mut self) -> String {
-        self.0.begin()
-    }
-
-    /// What comes is of another file, or of the first.
-    pub fn file(&mut self, name: &str) -> String {
-        self.0.file(name)
-    }
-
-    /// A finding.
-    pub fn finding(&mut self, told: &Told) -> String {
-        self.0.finding(told)
-    }
-
-    /// A puzzle of which there is nothing to say.
-    pub fn passes(&mut self, id: &str) -> String {
-        self.0.passes(id)
-    }
-
-    /// What stands behind the last finding.
-    pub fn end(&mut self) -> String {
-        self.0.end()
+    fn end(&mut self) -> String {
+        String::new()
     }
 }
 
@@ -130,16 +106,8 @@ struct Lines {
 }
 
 impl Document for Lines {
-    fn begin(&mut self) -> String {
-        String::new()
-    }
-
     fn finding(&mut self, told: &Told) -> String {
         (self.write)(told.report, told.places, self.styled)
-    }
-
-    fn end(&mut self) -> String {
-        String::new()
     }
 }
 
@@ -181,7 +149,7 @@ impl Found<'_> {
     pub fn print(&self, format: Format, terminal: &mut Terminal) -> Result<(), Closed> {
         let (places, styled) = (self.places, terminal.styled());
         let Some(write) = format.by_itself() else {
-            return self.print_whole(&mut Output::of(format, styled), terminal);
+            return self.print_whole(&mut *format.document(styled), terminal);
         };
         for some in self.reports.chunks(AT_ONCE) {
             let written = some.par_iter().map(|report| write(report, places, styled));
@@ -193,7 +161,7 @@ impl Found<'_> {
     }
 
     /// The same, file by file and puzzle by puzzle.
-    fn print_whole(&self, output: &mut Output, terminal: &mut Terminal) -> Result<(), Closed> {
+    fn print_whole(&self, output: &mut dyn Document, terminal: &mut Terminal) -> Result<(), Closed> {
         terminal.print(&output.begin())?;
         let mut reports = self.reports.iter().peekable();
         for file in &self.files {
