@@ -76,7 +76,7 @@ fn repeats(random: &mut Random, layout: &Layout, puzzles: &[Grid]) {
     }
     random.shuffle(&mut all);
     let start = Instant::now();
-    let form = |puzzle| sameness::canonical(layout, puzzle, sameness::Budget::default()).unwrap();
+    let form = |puzzle| sameness::canonical(layout, puzzle, sameness::Budget::default()).unwrap().form;
     let found = sameness::repeats(&all.iter().map(form).collect::<Vec<_>>());
     let taken = start.elapsed();
     assert_eq!(found.len(), all.len() - puzzles.len());

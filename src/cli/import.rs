@@ -81,8 +81,13 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal) -> Result<(), Closed>
         prefix: arguments.prefix(),
     };
     let foreign: Vec<Foreign> = texts.iter().map(|(name, text)| Foreign { name, text }).collect();
-    let imported = exchange::import(&foreign, &options);
-    terminal.print(&imported.text)?;
+    let mut written = Ok(());
+    let imported = exchange::import_in_pieces(&foreign, &options, &mut |piece| {
+        if written.is_ok() {
+            written = terminal.print(piece);
+        }
+    });
+    written?;
     for trouble in &imported.troubles {
         let grade = match trouble.effect() {
             Effect::Left => "error",

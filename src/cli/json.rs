@@ -7,12 +7,16 @@ use std::io::{self, Write};
 
 /// `value` as one line, with its end.
 pub fn line(value: &impl Serialize) -> String {
+    self::value(value) + "\n"
+}
+
+/// `value` without a line's end: a part of something longer.
+pub fn value(value: &impl Serialize) -> String {
     let mut written = Vec::new();
     let mut serializer = serde_json::Serializer::with_formatter(&mut written, Plain(CompactFormatter));
     value
         .serialize(&mut serializer)
         .expect("plain structures with text keys can always be written to memory");
-    written.push(b'\n');
     String::from_utf8(written).expect("JSON is UTF-8")
 }
 

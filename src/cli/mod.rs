@@ -4,14 +4,12 @@
 //! something to act on, 2 something could not be done.
 
 mod check;
-mod check_lists;
 mod completions;
 mod course;
 mod diff;
 mod explain;
 mod export;
 mod find;
-mod find_same;
 mod firsts;
 mod fmt;
 mod grade;

@@ -38,7 +38,7 @@ pub struct Imported {
     /// The form that each text was read as.
     pub forms: Vec<Form>,
     /// A whole file of the notation: the rows that could be read as puzzles, all else as comments, in the order in
-    /// which they stood.
+    /// which they stood. Empty where it was handed on in pieces.
     pub text: String,
     /// How many puzzles that is.
     pub puzzles: usize,
@@ -54,6 +54,13 @@ pub struct Imported {
 /// An empty cell may be written `.`, `0`, `_`, `*`, `-` or with a middle dot. Letters are digits from ten, and never
 /// read as a digit that they look like.
 pub fn import(texts: &[Foreign], how: &ImportOptions) -> Imported {
+    let mut text = String::new();
+    let imported = import_in_pieces(texts, how, &mut |piece| text.push_str(piece));
+    Imported { text, ..imported }
+}
+
+/// The same; each piece of the result is handed on once it is known, and not kept.
+pub fn import_in_pieces(texts: &[Foreign], how: &ImportOptions, hand_on: &mut dyn FnMut(&str)) -> Imported {
     let texts: Vec<(Foreign, Form)> = texts
         .iter()
         .map(|&Foreign { name, text }| {
@@ -71,7 +78,7 @@ pub fn import(texts: &[Foreign], how: &ImportOptions) -> Imported {
     for &(Foreign { text, .. }, form) in &texts {
         read(text, form, how, &mut |piece| survey.look_at(&piece));
     }
-    let mut writer = Writer::new(survey, &how.prefix);
+    let mut writer = Writer::new(survey, &how.prefix, hand_on);
     for &(Foreign { name, text }, form) in &texts {
         // One text needs no name.
         writer.begin(if texts.len() > 1 { name } else { "" });

@@ -44,8 +44,12 @@ fn fits(id: &str) -> bool {
 }
 
 /// Writes piece after piece.
-pub(super) struct Writer {
+pub(super) struct Writer<'a> {
+    hand_on: &'a mut dyn FnMut(&str),
+    /// What was written and not handed on yet.
     out: String,
+    /// Whether something was handed on.
+    handed_on: bool,
     troubles: Vec<Trouble>,
     /// What the text at hand is called, where there are several.
     name: String,
@@ -64,10 +68,12 @@ pub(super) struct Writer {
     after_comment: bool,
 }
 
-impl Writer {
-    pub(super) fn new(survey: Survey, prefix: &str) -> Writer {
+impl<'a> Writer<'a> {
+    pub(super) fn new(survey: Survey, prefix: &str, hand_on: &'a mut dyn FnMut(&str)) -> Writer<'a> {
         Writer {
+            hand_on,
             out: "notation 1\n".into(),
+            handed_on: false,
             troubles: Vec::new(),
             name: String::new(),
             begun: 0,
@@ -96,9 +102,19 @@ impl Writer {
     }
 
     pub(super) fn finish(mut self, forms: Vec<Form>) -> Imported {
+        self.hand_over();
         self.troubles.sort_by_key(|trouble| (trouble.source, trouble.line, trouble.column));
-        let text = format(&Book::read("import", &self.out));
-        Imported { forms, text, puzzles: self.puzzles, left: self.left, troubles: self.troubles }
+        let (text, troubles) = (String::new(), self.troubles);
+        Imported { forms, text, puzzles: self.puzzles, left: self.left, troubles }
+    }
+
+    /// Hands on what was written, in the one written form: the parts of a text are in it where the whole is.
+    fn hand_over(&mut self) {
+        if std::mem::replace(&mut self.handed_on, true) {
+            (self.hand_on)("\n");
+        }
+        (self.hand_on)(&format(&Book::read("import", &self.out)));
+        self.out.clear();
     }
 
     fn trouble(&mut self, place: Place, kind: TroubleKind) {
@@ -141,6 +157,7 @@ impl Writer {
         if let Some(character) = first_control(&draft) {
             draft.troubles.push((draft.place, TroubleKind::Control { character }));
         }
+        self.hand_over();
         let size = draft.givens.size();
         let smaller = self.usual.is_some_and(|usual| size < usual);
         if smaller && draft.look == Look::Number && draft.solution.is_none() {

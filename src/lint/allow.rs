@@ -12,11 +12,8 @@ use crate::notation::{
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
-/// Findings that the notation names and that nothing finds yet: to accept one is neither unknown nor idle.
-const LATER: &[&str] = &["answer-missing", "made-differs", "repeats-undecided"];
-
 /// While one of these is found, the puzzle is not looked at in full, so no `allow` is idle for sure.
-const NOT_LOOKED_AT: &[&str] = &["undecided", "constraint-unchecked"];
+const NOT_LOOKED_AT: &[&str] = &["undecided", "constraint-unchecked", "repeats-undecided"];
 
 /// An item of a workspace: its section, and which of the section's items it is.
 type Owner = (SectionId, usize);
@@ -121,11 +118,10 @@ fn of_walk<'a>(section: &'a Section, block: &'a [Line]) -> impl Iterator<Item = 
 /// What there is to say if no finding is called so.
 fn unknown(section: &Section, span: Span) -> Option<Draft> {
     let name = section.at(span);
-    if Finding::named(name).is_some() || LATER.contains(&name) {
+    if Finding::named(name).is_some() {
         return None;
     }
-    let names = || FINDINGS.iter().map(|finding| finding.name).chain(LATER.iter().copied());
-    let near = nearest(name, names());
+    let near = nearest(name, FINDINGS.iter().map(|finding| finding.name));
     let message = format!("no finding is called `{}`, so this accepts nothing", shown(name));
     let help = match near[..] {
         [] => "write the name of the finding as it is reported".to_owned(),
@@ -206,7 +202,7 @@ impl<'a> Allowed<'a> {
             for (allow, _) in allows.iter().filter(|(_, used)| !used) {
                 let name = section.at(allow.name);
                 let itself = name == allow_unused::FINDING.name;
-                if !itself && !LATER.contains(&name) && uncertain.range(self.scope(owner)).next().is_none() {
+                if !itself && uncertain.range(self.scope(owner)).next().is_none() {
                     let draft = allow_unused::draft(section, allow);
                     idle.push(report(self.books, owner.0, &allow_unused::FINDING, draft, false));
                 }
@@ -274,16 +270,4 @@ fn lies_at(said: &Section, cells: &[CellRange], section: &Section, puzzle: &Puzz
 /// Whether two places have a byte in common.
 pub(super) fn touch(a: Span, b: Span) -> bool {
     a.start < b.end && b.start < a.end
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_is_found_is_not_kept_for_later() {
-        for name in LATER {
-            assert!(Finding::named(name).is_none(), "{name} is found: strike it from the list");
-        }
-    }
 }

@@ -7,7 +7,6 @@
 //! ## Found
 //! ```gset
 //! puzzle lm-01 "Lamp Oil"
-//! allow made-differs "found by a later edition"
 //! allow size-unsaid "the shape shows it"
 //! #<^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ allow-unused: no `size-unsaid` is found here
 //! givens
@@ -16,7 +15,6 @@
 //! ## Fixed
 //! ```gset
 //! puzzle lm-01 "Lamp Oil"
-//! allow made-differs "found by a later edition"
 //! givens
 //! ```
 

@@ -105,6 +105,7 @@ pub mod teaches_wrong;
 pub mod allow_unused;
 pub mod printed_changed;
 pub mod repeated_puzzle;
+pub mod repeats_undecided;
 pub mod repeats_wrong;
 
 pub use check::*;

@@ -1,9 +1,10 @@
 //! Where things of a puzzle stand, and how they are changed.
 
 use super::PuzzleScene;
+use super::finding::item_at;
 use crate::board::{Cell, Digit};
 use crate::book::{Board, Fact, Facts};
-use crate::notation::{Keyword, Span, Statement};
+use crate::notation::{Keyword, Section, Span, Statement, Value};
 
 impl<'a> PuzzleScene<'a> {
     /// Where a cell of one of its grids stands.
@@ -38,18 +39,40 @@ impl<'a> PuzzleScene<'a> {
 
     /// The place of a claim's value, to write another one; `None` where it is a default.
     pub(super) fn claim_value<T>(&self, fact: &Fact<T>, keyword: Keyword) -> Option<Span> {
-        let within = |statement: &&Statement| {
-            statement.keyword == Some(keyword)
-                && fact.span.start <= statement.word.start
-                && statement.word.end <= fact.span.end
-        };
-        let statement = self.section.statements.iter().find(within).filter(|_| fact.own)?;
-        let first = statement.values.first()?.span;
-        Some(statement.values.iter().fold(first, |all, value| all.to(value.span)))
+        let values = values_of(self.section, fact, keyword).filter(|_| fact.own)?;
+        let first = values.first()?.span;
+        Some(values.iter().fold(first, |all, value| all.to(value.span)))
     }
 
     /// The change that writes a digit into a grid.
     pub(super) fn write(&self, board: &Board, cell: Cell, digit: Digit) -> (Span, String) {
         (self.cell(board, cell), digit.to_string())
     }
+}
+
+/// The values of the statement that says something of a puzzle of this section.
+pub(super) fn values_of<'a, T>(
+    section: &'a Section,
+    fact: &Fact<T>,
+    keyword: Keyword,
+) -> Option<&'a [Value]> {
+    let within = |statement: &&Statement| {
+        statement.keyword == Some(keyword)
+            && fact.span.start <= statement.word.start
+            && statement.word.end <= fact.span.end
+    };
+    section.statements.iter().find(within).map(|statement| &*statement.values)
+}
+
+/// The change that puts a statement behind the line that is the head of a puzzle.
+pub(super) fn behind_head(section: &Section, head: Span, statement: &str) -> (Span, String) {
+    let item = &section.items[item_at(section, head.start)];
+    behind(section, section.statements_of(item).first().map_or(0, |head| head.line), statement)
+}
+
+/// The change that puts a statement behind a line.
+pub(super) fn behind(section: &Section, line: u32, statement: &str) -> (Span, String) {
+    let line = &section.lines[line as usize];
+    let end = line.span.end as usize + line.ending.text().len();
+    (Span::new(end, end), format!("{statement}{}", line.ending.text()))
 }

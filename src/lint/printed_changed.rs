@@ -23,6 +23,7 @@
 //! By hand: put back what was printed; or, where it is corrected, write an `erratum`, and a further `printed` line with the
 //! new date and the mark that the message gives, when it is printed again.
 
+use super::place::behind_head;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::book::{Book, SectionId, Workspace, fingerprint};
 use crate::notation::Keyword;
@@ -74,11 +75,7 @@ fn unmarked(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
         let message =
             format!("this book was printed on {date}, and no mark tells what was printed of this puzzle");
         let help = format!("write `printed {date} {now}`, if this is what was printed");
-        let change = super::size_unsaid::behind_head(
-            workspace.section(id),
-            puzzle.head,
-            &format!("printed    {date} {now}"),
-        );
+        let change = behind_head(workspace.section(id), puzzle.head, &format!("printed    {date} {now}"));
         Some((id, Draft::new(puzzle.head, message, help).propose("write the mark", vec![change])))
     });
     unmarked.collect()

@@ -28,10 +28,11 @@
 //! ## Fixed
 //! By hand: write the id of the puzzle that it is, mend the grid, or take the line out.
 
+use super::place::values_of;
 use super::same::{Compared, called, compared};
 use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{SectionId, Spot, Workspace};
-use crate::notation::Span;
+use crate::notation::Keyword;
 use std::cell::LazyCell;
 
 /// See the page above.
@@ -70,16 +71,11 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
         let same = |one: &&Compared| one.form.2.form == own.form && !std::ptr::eq(one.puzzle, puzzle);
         let right = all.iter().find(same);
         let id = right.and_then(|one| one.puzzle.id.as_ref());
-        if let (Some(id), Some(place)) = (id, id_place(workspace, section, fact.span)) {
-            draft = draft.propose(format!("write `{}`", id.text), vec![(place, id.text.clone())]);
+        let values = values_of(workspace.section(section), fact, Keyword::Repeats);
+        if let (Some(id), Some(place)) = (id, values.and_then(<[_]>::first)) {
+            draft = draft.propose(format!("write `{}`", id.text), vec![(place.span, id.text.clone())]);
         }
         Some((section, draft))
     });
     saying.collect()
-}
-
-/// Where the id stands in the statement at `line`.
-fn id_place(workspace: &Workspace, section: SectionId, line: Span) -> Option<Span> {
-    let mut statements = workspace.section(section).statements.iter();
-    Some(statements.find(|statement| statement.word.start == line.start)?.values.first()?.span)
 }

@@ -39,15 +39,15 @@ pub(super) struct Again<'a> {
 /// The puzzles of a workspace that are the same as an earlier one, in order.
 pub(super) fn again(workspace: &Workspace) -> Vec<Again<'_>> {
     let compared = compared(workspace);
-    let repeats = repeats(compared.iter().map(|one| one.form.2));
-    let again = repeats.into_iter().map(|repeat| {
+    let repeats = repeats(compared.iter().map(|one| &one.form.2.form));
+    let again = repeats.into_iter().filter_map(|repeat| {
         let (own, first) = (&compared[repeat.puzzle], &compared[repeat.first]);
-        Again {
+        Some(Again {
             section: own.section,
             puzzle: own.puzzle,
             first: (first.section, first.puzzle),
-            how: how(first.form, own.form).unwrap_or(repeat.how),
-        }
+            how: how(first.form, own.form)?,
+        })
     });
     again.collect()
 }

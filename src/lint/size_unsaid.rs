@@ -30,7 +30,7 @@
 //!   . .  . 4
 //! ```
 
-use super::finding::item_at;
+use super::place::{behind, behind_head};
 use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{Book, Entry, FaultKind, Puzzle, SectionId, Spot, Workspace};
 use crate::notation::{ItemKind, Section, Span};
@@ -100,16 +100,4 @@ fn in_preface(first: &Section, side: u8) -> (Span, String) {
 
 fn statement(side: u8) -> String {
     format!("size       {side}")
-}
-
-/// The change that puts a statement behind the line that is the head of a puzzle.
-pub(super) fn behind_head(section: &Section, head: Span, statement: &str) -> (Span, String) {
-    let item = &section.items[item_at(section, head.start)];
-    behind(section, section.statements_of(item).first().map_or(0, |head| head.line), statement)
-}
-
-fn behind(section: &Section, line: u32, statement: &str) -> (Span, String) {
-    let line = &section.lines[line as usize];
-    let end = line.span.end as usize + line.ending.text().len();
-    (Span::new(end, end), format!("{statement}{}", line.ending.text()))
 }

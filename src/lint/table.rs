@@ -82,5 +82,6 @@ pub static FINDINGS: &[&Finding] = &[
     &repeats_wrong::FINDING,
     &printed_changed::FINDING,
     &repeated_puzzle::FINDING,
+    &repeats_undecided::FINDING,
     &allow_unused::FINDING,
 ];

@@ -1,33 +1,25 @@
 //! Which of many puzzles are the same as an earlier one.
 
 use std::collections::HashMap;
-use std::collections::hash_map::Entry;
 
-use super::{Canonical, Form, Transformation};
+use super::Form;
 
 /// A puzzle that is the same as an earlier one.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Repeat {
     /// Its number among those given, from 0.
     pub puzzle: usize,
     /// The number of the first puzzle that is the same.
     pub first: usize,
-    /// What carries the first one to this one.
-    pub how: Transformation,
 }
 
-/// Of puzzles with these forms, those that are the same as an earlier one, in the order in which they are given.
-pub fn repeats<'a>(puzzles: impl IntoIterator<Item = &'a Canonical>) -> Vec<Repeat> {
-    let mut firsts: HashMap<&Form, (usize, &Canonical)> = HashMap::new();
-    let mut repeats = Vec::new();
-    for (puzzle, canonical) in puzzles.into_iter().enumerate() {
-        match firsts.entry(&canonical.form) {
-            Entry::Vacant(place) => _ = place.insert((puzzle, canonical)),
-            Entry::Occupied(place) => {
-                let (first, its) = *place.get();
-                repeats.extend(its.to(canonical).map(|how| Repeat { puzzle, first, how }));
-            }
-        }
-    }
-    repeats
+/// Of puzzles with these forms, those that are the same as an earlier one, in the order in which they are given. What
+/// carries one to the other is told by [`how`](super::how()).
+pub fn repeats<'a>(forms: impl IntoIterator<Item = &'a Form>) -> Vec<Repeat> {
+    let mut firsts: HashMap<&Form, usize> = HashMap::new();
+    let again = forms.into_iter().enumerate().filter_map(|(puzzle, form)| {
+        let first = *firsts.entry(form).or_insert(puzzle);
+        (first < puzzle).then_some(Repeat { puzzle, first })
+    });
+    again.collect()
 }

@@ -188,10 +188,12 @@ fn repeats_name_the_first_and_how() {
     let mut puzzles: Vec<(&Layout, &Grid)> = grids.iter().map(|grid| (&four, grid)).collect();
     puzzles[4].0 = boxes.as_ref().unwrap();
     let form = |(layout, grid): (&Layout, &Grid)| canonical(layout, grid, Budget::default()).unwrap();
-    let found = repeats(&puzzles.into_iter().map(form).collect::<Vec<_>>());
+    let formed: Vec<Canonical> = puzzles.into_iter().map(form).collect();
+    let found = repeats(formed.iter().map(|canonical| &canonical.form));
     let shown: Vec<(usize, usize)> = found.iter().map(|repeat| (repeat.puzzle, repeat.first)).collect();
     assert_eq!(shown, [(1, 0), (3, 0)]);
     for repeat in &found {
-        assert_eq!(repeat.how.apply(&grids[repeat.first]), grids[repeat.puzzle]);
+        let how = formed[repeat.first].to(&formed[repeat.puzzle]).unwrap();
+        assert_eq!(how.apply(&grids[repeat.first]), grids[repeat.puzzle]);
     }
 }

@@ -391,6 +391,12 @@ fn the_minimal_puzzles_of_size_4_are_of_36_kinds() {
     }
     // Computed for this project by another program, which listed all sets of cells of all 288 grids.
     assert_eq!(kinds, BTreeMap::from([(4, 13), (5, 22), (6, 1)]));
+    // The same by plain listing: of all that moves make of a puzzle, the least.
+    let moves = moves(&layout, &layout);
+    let least = |puzzle: &Grid| moves.iter().map(|how| plainly_named(&how.apply(puzzle))).min();
+    let listed: BTreeSet<_> = puzzles.iter().map(|puzzle| (puzzle.filled(), least(puzzle))).collect();
+    let listed = |givens: usize| listed.iter().filter(|(filled, _)| *filled == givens).count();
+    assert_eq!([4, 5, 6].map(listed), [13, 22, 1]);
     // Two ways to one number: what stands in the grids, and how many dresses each class has.
     let dresses = classes.values().map(|(puzzle, _)| dresses(&layout, 128, puzzle)).sum::<u128>();
     assert_eq!((count, dresses), (85_632, 85_632));

@@ -26,8 +26,14 @@ fn collection() -> TempDir {
 
 /// What `check` writes of the whole folder.
 fn checked(folder: &Path, options: &[&str]) -> String {
+    written(folder, &["."], options)
+}
+
+/// What `check` writes of these files.
+fn written(folder: &Path, paths: &[&str], options: &[&str]) -> String {
     let output = Command::new(env!("CARGO_BIN_EXE_gridsetter"))
-        .args(["check", "."])
+        .arg("check")
+        .args(paths)
         .args(options)
         .current_dir(folder)
         .output()
@@ -196,4 +202,87 @@ fn what_was_found_before_is_left_out() {
     );
     fs::write(&file, format!("{text}\n{}", &text[text.find("puzzle").unwrap()..])).unwrap();
     assert_ne!(checked(folder.path(), &since), "");
+}
+
+/// How many findings a text of this format holds.
+fn count(format: &str, text: &str) -> usize {
+    let lines_with = |starts: &[&str]| {
+        text.lines().filter(|line| starts.iter().any(|start| line.trim_start().starts_with(start))).count()
+    };
+    match format {
+        "human" => lines_with(&["error[", "warning[", "info["]),
+        "sarif" => {
+            let log: Value = serde_json::from_str(text).unwrap();
+            log["runs"][0]["results"].as_array().unwrap().len()
+        }
+        "gitlab" => serde_json::from_str::<Vec<Value>>(text).unwrap().len(),
+        "junit" => {
+            roxmltree::Document::parse(text).unwrap();
+            lines_with(&["<failure", "<system-out"])
+        }
+        _ => text.lines().count(),
+    }
+}
+
+/// What is reported, and what makes the run fail, does not depend on how it is written.
+#[test]
+fn every_option_holds_in_every_format() {
+    let folder = collection();
+    fs::write(folder.path().join("before.json"), checked(folder.path(), &["--format", "json"])).unwrap();
+    let all = findings(folder.path());
+    let of = |name: &str| all.iter().filter(|finding| finding["name"] == name).count();
+    let errors = all.iter().filter(|finding| finding["severity"] == "error").count();
+    assert!(of("unknown-statement") > 1 && of("not-indented") > 0 && errors < all.len());
+    let cases: [(&[&str], usize, i32); 6] = [
+        (&[], all.len(), 1),
+        (&["--only", "unknown-statement"], of("unknown-statement"), 1),
+        (&["--skip", "unknown-statement"], all.len() - of("unknown-statement"), 1),
+        (&["--only", "not-indented"], of("not-indented"), 0),
+        (&["--only", "not-indented", "--fail-on", "info"], of("not-indented"), 1),
+        (&["--baseline", "before.json"], 0, 0),
+    ];
+    for format in ["human", "json", "sarif", "github", "gitlab", "junit"] {
+        for (options, found, code) in cases {
+            let output = Command::new(env!("CARGO_BIN_EXE_gridsetter"))
+                .args(["check", "--format", format])
+                .args(options)
+                .arg(".")
+                .current_dir(folder.path())
+                .output()
+                .unwrap();
+            let text = String::from_utf8(output.stdout).unwrap();
+            assert_eq!(count(format, &text), found, "{format} {options:?}: {text}");
+            assert_eq!(output.status.code(), Some(code), "{format} {options:?}");
+            // Of a machine format nothing else is on standard output; the summary is beside it.
+            let summary = String::from_utf8(output.stderr).unwrap();
+            let told = if found == 0 { "no findings".to_owned() } else { format!("{found} finding") };
+            assert!(summary.starts_with(&told), "{summary}");
+        }
+    }
+}
+
+/// What is written for a list as it is read is what the schemas ask for, too.
+#[test]
+fn a_list_is_written_by_the_schemas_as_it_is_read() {
+    let folder = tempfile::tempdir().unwrap();
+    let line = |number: usize| {
+        let grid = ["12...4.....3..2.", "11..............", "1..............."][number % 3];
+        format!("{grid} p-{number}\n")
+    };
+    fs::write(folder.path().join("a&b.txt"), (0..30).map(line).collect::<String>()).unwrap();
+    fs::write(folder.path().join("empty.txt"), "").unwrap();
+    let written = |format: &str| written(folder.path(), &["a&b.txt", "empty.txt"], &["--format", format]);
+    holds("sarif-2.1.0.json", &written("sarif"), "\"level\":\"error\"", "\"level\":\"bad\"");
+    let junit = written("junit");
+    holds("junit-10.xsd", &junit, "<testcase ", "<testcase results=\"\" ");
+    let document = roxmltree::Document::parse(&junit).unwrap();
+    let suites: Vec<_> = document.descendants().filter(|node| node.has_tag_name("testsuite")).collect();
+    let tests: Vec<_> = suites.iter().map(|suite| suite.attribute("tests").unwrap()).collect();
+    let found = written("json").lines().count();
+    assert_eq!(count("junit", &junit), found);
+    let passing = document.descendants().filter(|node| node.has_tag_name("testcase") && !node.has_children());
+    assert_eq!(tests, [(found + passing.count()).to_string().as_str(), "0"]);
+    for format in ["sarif", "gitlab"] {
+        assert_eq!(count(format, &written(format)), found, "{format}");
+    }
 }

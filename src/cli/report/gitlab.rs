@@ -3,7 +3,7 @@
 //! The form is that of "Code Quality report format" in GitLab's documentation: `description`, `check_name`,
 //! `fingerprint`, `severity` and `location` with a path and a line.
 
-use super::{Found, Identities, path, said};
+use super::{Comma, Document, Marks, Told, path, said};
 use crate::cli::json;
 use crate::lint::Severity;
 use serde::Serialize;
@@ -30,23 +30,37 @@ struct Lines {
 }
 
 /// All findings.
-pub fn list(found: &Found) -> String {
-    let mut seen = Identities::default();
-    let issues = found.reports.iter().map(|report| {
-        let path = path(report.spot, found.places);
-        let range = found.places.range(report.spot);
+#[derive(Default)]
+pub struct List {
+    marks: Marks,
+    comma: Comma,
+}
+
+impl Document for List {
+    fn begin(&mut self) -> String {
+        "[".to_owned()
+    }
+
+    fn finding(&mut self, told: &Told) -> String {
+        let Told { report, places, .. } = *told;
+        let path = path(report.spot, places);
+        let range = places.range(report.spot);
         let puzzle = report.puzzle.as_ref().map_or_else(String::new, |id| format!("{id}: "));
-        Issue {
+        let issue = Issue {
             description: puzzle + &said(report),
             check_name: report.finding.name,
-            fingerprint: seen.mark(report, path),
+            fingerprint: self.marks.next(report, path),
             severity: match report.severity {
                 Severity::Error => "major",
                 Severity::Warning => "minor",
                 Severity::Info => "info",
             },
             location: Location { path, lines: Lines { begin: range.start.line, end: range.end.line } },
-        }
-    });
-    json::line(&issues.collect::<Vec<_>>())
+        };
+        format!("{}{}", self.comma.next(), json::value(&issue))
+    }
+
+    fn end(&mut self) -> String {
+        "]\n".to_owned()
+    }
 }

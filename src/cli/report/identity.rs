@@ -12,7 +12,7 @@ use std::hash::{Hash, Hasher};
 pub struct Identities(HashMap<Identity, usize>);
 
 /// Read from, and equal for, what `--format json` writes.
-#[derive(Deserialize, PartialEq, Eq, Hash, Clone)]
+#[derive(Deserialize, PartialEq, Eq, Hash)]
 struct Identity {
     file: String,
     puzzle: Option<String>,
@@ -55,18 +55,23 @@ impl Identities {
     pub fn left(&self) -> usize {
         self.0.values().sum()
     }
+}
 
+/// How often findings with the same words have come so far: of each about 30 bytes, whatever it says.
+#[derive(Default)]
+pub struct Marks(HashMap<u64, u32>);
+
+impl Marks {
     /// A short mark of this finding: another one for each that has the same words, and the same ones at each run.
-    pub fn mark(&mut self, report: &Report, file: &str) -> String {
-        let identity = Identity::of(report, file);
-        let before = self.0.entry(identity.clone()).or_default();
+    pub fn next(&mut self, report: &Report, file: &str) -> String {
         // The keys are part of what forges have stored: they never change.
         let mut hasher = SipHasher13::new_with_keys(0, 0);
-        let puzzle = identity.puzzle.as_deref().unwrap_or_default();
-        for part in [&identity.file, puzzle, &identity.name, &identity.message] {
+        let puzzle = report.puzzle.as_deref().unwrap_or_default();
+        for part in [file, puzzle, report.finding.name, &report.message] {
             part.hash(&mut hasher);
         }
-        hasher.write_u64(*before as u64);
+        let before = self.0.entry(hasher.finish()).or_default();
+        hasher.write_u64(u64::from(*before));
         *before += 1;
         format!("{:016x}", hasher.finish())
     }

@@ -1,27 +1,11 @@
 //! Findings for code scanning: a log of SARIF 2.1.0 (OASIS Standard, 2020), one run.
 
-use super::{Found, Identities, path, said};
+use super::{Comma, Document, Marks, Told, path, said};
 use crate::book::Spot;
 use crate::cli::json;
 use crate::cli::place::{Places, Range};
 use crate::lint::{Finding, Fix, Report, Severity};
 use serde::Serialize;
-
-#[derive(Serialize)]
-struct Log<'a> {
-    #[serde(rename = "$schema")]
-    schema: &'static str,
-    version: &'static str,
-    runs: [Run<'a>; 1],
-}
-
-#[derive(Serialize)]
-#[serde(rename_all = "camelCase")]
-struct Run<'a> {
-    tool: Tool,
-    column_kind: &'static str,
-    results: Vec<SarifResult<'a>>,
-}
 
 #[derive(Serialize)]
 struct Tool {
@@ -153,29 +137,43 @@ struct Inserted<'a> {
     text: &'a str,
 }
 
-/// All findings, with the rules that they are of.
-pub fn log(found: &Found) -> String {
-    let mut rules: Vec<&'static Finding> = Vec::new();
-    let mut seen = Identities::default();
-    let results = found.reports.iter().map(|report| {
-        let known = rules.iter().position(|rule| rule.name == report.finding.name);
+/// What stands before the first finding of the only run.
+const BEGIN: &str = "{\"$schema\":\"https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json\",\
+    \"version\":\"2.1.0\",\"runs\":[{\"columnKind\":\"unicodeCodePoints\",\"results\":[";
+
+/// All findings, and behind them the rules that they are of.
+#[derive(Default)]
+pub struct Log {
+    rules: Vec<&'static Finding>,
+    marks: Marks,
+    comma: Comma,
+}
+
+impl Document for Log {
+    fn begin(&mut self) -> String {
+        BEGIN.to_owned()
+    }
+
+    fn finding(&mut self, told: &Told) -> String {
+        let finding = told.report.finding;
+        let known = self.rules.iter().position(|rule| rule.name == finding.name);
         let rule_index = known.unwrap_or_else(|| {
-            rules.push(report.finding);
-            rules.len() - 1
+            self.rules.push(finding);
+            self.rules.len() - 1
         });
-        result(report, rule_index, found.places, &mut seen)
-    });
-    let results = results.collect();
-    let driver = Driver {
-        name: "gridsetter",
-        version: env!("CARGO_PKG_VERSION"),
-        rules: rules.into_iter().map(rule).collect(),
-    };
-    json::line(&Log {
-        schema: "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
-        version: "2.1.0",
-        runs: [Run { tool: Tool { driver }, column_kind: "unicodeCodePoints", results }],
-    })
+        let mark = self.marks.next(told.report, path(told.report.spot, told.places));
+        let result = result(told.report, rule_index, told.places, mark);
+        format!("{}{}", self.comma.next(), json::value(&result))
+    }
+
+    fn end(&mut self) -> String {
+        let driver = Driver {
+            name: "gridsetter",
+            version: env!("CARGO_PKG_VERSION"),
+            rules: self.rules.iter().map(|finding| rule(finding)).collect(),
+        };
+        format!("],\"tool\":{}}}]}}\n", json::value(&Tool { driver }))
+    }
 }
 
 fn rule(finding: &'static Finding) -> Rule {
@@ -187,12 +185,7 @@ fn rule(finding: &'static Finding) -> Rule {
     }
 }
 
-fn result<'a>(
-    report: &'a Report,
-    rule_index: usize,
-    places: &'a Places,
-    seen: &mut Identities,
-) -> SarifResult<'a> {
+fn result<'a>(report: &'a Report, rule_index: usize, places: &'a Places, mark: String) -> SarifResult<'a> {
     let related = report.related.iter().enumerate().map(|(at, (spot, what))| Place {
         id: Some(at),
         physical_location: physical(*spot, places),
@@ -212,7 +205,7 @@ fn result<'a>(
             message: None,
         }],
         related_locations: related.collect(),
-        partial_fingerprints: Fingerprints { words_in_puzzle: seen.mark(report, path(report.spot, places)) },
+        partial_fingerprints: Fingerprints { words_in_puzzle: mark },
         fixes: report.fixes.iter().map(|one| fix(one, places)).collect(),
     }
 }

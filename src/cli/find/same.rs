@@ -1,17 +1,68 @@
 //! Puzzles that are the same as others, perhaps in another dress.
 
-use super::firsts::Firsts;
-use super::json;
-use super::puzzles::{Met, heading_of};
+use super::{Arguments, Format, Ready, Tally};
 use crate::board::{Grid, Layout};
+use crate::cli::firsts::Firsts;
+use crate::cli::json;
+use crate::cli::project::Projects;
+use crate::cli::puzzles::{Met, Puzzles, heading_of};
+use crate::cli::telling::Telling;
+use crate::cli::terminal::{Closed, Terminal};
 use crate::sameness::{self, Canonical, Undecided, canonical, how};
+use crate::study::Conditions;
 use serde::Serialize;
+use std::path::Path;
 use std::sync::Arc;
+
+/// Finds them, and writes each as it comes; `None` if the file that they are compared with cannot be read, which is said.
+///
+/// # Errors
+/// [`Closed`] if standard output takes nothing more, or the user wants no more.
+pub fn find(
+    arguments: &Arguments,
+    projects: &mut Projects,
+    terminal: &mut Terminal,
+) -> Result<Option<Tally>, Closed> {
+    let (mut known, uncompared) = match &arguments.asked.same_as {
+        None => (Known::default(), 0),
+        Some(file) => match Known::of(file, projects, terminal) {
+            Some(known) => known,
+            None => return Ok(None),
+        },
+    };
+    let look = |ready: &Ready| {
+        // Where nothing else is asked, nothing is graded.
+        if *ready.conditions != Conditions::default() {
+            ready.graded()?;
+        }
+        Own::of(ready.met).map(|own| own.map(Box::new)).transpose()
+    };
+    let mut tally = arguments.each(projects, terminal, look, |own, tally, terminal| {
+        let Ok(own) = own else {
+            tally.uncompared += 1;
+            return Ok(());
+        };
+        if let Some(same) = known.same(&own) {
+            tally.fitting += 1;
+            let written = || match arguments.format {
+                Format::Json => same.as_json(),
+                Format::Human => same.as_text(),
+            };
+            return if tally.fitting <= arguments.most() { terminal.print(&written()) } else { Ok(()) };
+        }
+        if arguments.asked.repeated {
+            known.learn(&own);
+        }
+        Ok(())
+    })?;
+    tally.uncompared += uncompared;
+    Ok(Some(tally))
+}
 
 /// The puzzles that others are compared with, the first of each kind. Of a puzzle of size 9 about 160 bytes are kept: of what
 /// it is, as little as it takes to work out its form again.
 #[derive(Default)]
-pub struct Known {
+struct Known {
     firsts: Firsts<First>,
     files: Vec<String>,
     layouts: Vec<Arc<Layout>>,
@@ -31,7 +82,7 @@ struct First {
 }
 
 /// A puzzle to be compared: it has exactly one solution.
-pub struct Own {
+struct Own {
     file: String,
     line: usize,
     id: Option<String>,
@@ -42,7 +93,7 @@ pub struct Own {
 }
 
 /// A puzzle that is the same as one that is known.
-pub struct Same<'a> {
+struct Same<'a> {
     own: &'a Own,
     file: &'a str,
     line: usize,
@@ -72,7 +123,7 @@ impl Own {
     ///
     /// # Errors
     /// If it cannot be compared.
-    pub fn of(met: &Met) -> Result<Option<Own>, Undecided> {
+    fn of(met: &Met) -> Result<Option<Own>, Undecided> {
         let (Some((_, givens, canonical)), Some(layout)) =
             (met.puzzle.form().transpose()?, &met.puzzle.layout)
         else {
@@ -91,8 +142,23 @@ impl Own {
 }
 
 impl Known {
+    /// The puzzles of a file, and how many of them cannot be compared; `None` if it cannot be read, which is said.
+    fn of(file: &Path, projects: &mut Projects, terminal: &mut Terminal) -> Option<(Known, usize)> {
+        let (mut known, mut uncompared) = (Known::default(), 0);
+        let look = |met: &Met, _: &mut Telling| Own::of(met);
+        let taken = Puzzles::of(file).each(&[], projects, terminal, look, |own, _| {
+            uncompared += usize::from(own.is_err());
+            if let Some(own) = own.ok().flatten().filter(|own| known.same(own).is_none()) {
+                known.learn(&own);
+            }
+            Ok(())
+        });
+        taken.ok().filter(|()| !terminal.is_troubled())?;
+        Some((known, uncompared))
+    }
+
     /// What is known that this puzzle is the same as.
-    pub fn same<'a>(&'a self, own: &'a Own) -> Option<Same<'a>> {
+    fn same<'a>(&'a self, own: &'a Own) -> Option<Same<'a>> {
         let form = &own.canonical.form;
         let first = self.firsts.find(form, |first| {
             self.canonical(first).is_some_and(|(.., canonical)| canonical.form == *form)
@@ -111,7 +177,7 @@ impl Known {
     }
 
     /// Takes in a puzzle like which there is none yet.
-    pub fn learn(&mut self, own: &Own) {
+    fn learn(&mut self, own: &Own) {
         let id = own.id.as_deref().unwrap_or_default();
         let (Some(id_len), Some(title_len)) = (length(id), length(&own.title)) else { return };
         if self.files.last() != Some(&own.file) {
@@ -154,14 +220,14 @@ fn length(text: &str) -> Option<u32> {
 
 impl Same<'_> {
     /// As a sentence.
-    pub fn as_text(&self) -> String {
+    fn as_text(&self) -> String {
         let own = heading_of(&self.own.file, self.own.line, self.own.id.as_deref(), &self.own.title);
         let first = heading_of(self.file, self.line, self.id, self.title);
         format!("{own}: the same as {first}: {}\n", self.how)
     }
 
     /// As a line of JSON.
-    pub fn as_json(&self) -> String {
+    fn as_json(&self) -> String {
         json::line(&SameLine {
             file: &self.own.file,
             line: self.own.line,
