@@ -236,6 +236,10 @@ fn once(
     }
     terminal.remark(&summary);
     arguments.say_gone(&known, terminal);
+    if !arguments.watch {
+        // The process ends here: to give each piece back first would take it as long again as a part of the work.
+        std::mem::forget(workspace);
+    }
     Ok(())
 }
 
@@ -420,12 +424,13 @@ fn checked(workspace: &Workspace, terminal: &mut Terminal) -> Vec<Report> {
 
 /// What was found, counted.
 fn sum(files: &[Read], workspace: &Workspace, reports: &[Report]) -> Sum {
-    let given = || workspace.puzzles().map(|(section, ..)| section).filter(|id| files[id.book].given);
-    let with_puzzle: BTreeSet<SectionId> = given().collect();
+    let given = |id: SectionId| files[id.book].given;
+    let puzzles = workspace.puzzles().filter(|(section, ..)| given(*section)).count();
+    let with_puzzle = |id: &SectionId| given(*id) && workspace.meaning(*id).puzzles().next().is_some();
     let hit: BTreeSet<SectionId> =
-        reports.iter().map(|report| report.spot.section).filter(|id| with_puzzle.contains(id)).collect();
+        reports.iter().map(|report| report.spot.section).filter(with_puzzle).collect();
     let files = files.iter().filter(|file| file.given).count();
-    let mut sum = Sum::of(files, given().count(), hit.len());
+    let mut sum = Sum::of(files, puzzles, hit.len());
     for report in reports {
         sum.add(report);
     }
@@ -475,7 +480,7 @@ impl Read {
     /// Whether what it says may be mended: a list has no place for what is missing, what is not UTF-8 was not read to the
     /// byte, and what was not given is not touched.
     fn may_change(&self) -> bool {
-        self.given && !self.source.list && self.text.utf8
+        self.given && !self.source.list && matches!(self.text, Text::Utf8(_))
     }
 
     /// Whether a finding in it is something to act on.
@@ -490,8 +495,10 @@ impl Read {
 
     /// What it said, if `workspace` says something else of it by now.
     fn changed<'a>(&'a self, now: &'a str) -> Option<&'a str> {
-        let before = std::str::from_utf8(&self.text.bytes).ok()?;
-        (self.may_change() && before != now).then_some(before)
+        match &self.text {
+            Text::Utf8(before) if self.may_change() && **before != now => Some(before),
+            _ => None,
+        }
     }
 }
 
@@ -520,7 +527,7 @@ fn write_changes(
         }
         let now = book.tree.to_string();
         if let (Some(_), Some(path)) = (file.changed(&now), &file.source.path)
-            && let Err(trouble) = replacer.replace(&file.source.name, path, &file.text.bytes, now.as_bytes())
+            && let Err(trouble) = replacer.replace(&file.source.name, path, file.text.bytes(), now.as_bytes())
         {
             terminal.trouble(&trouble);
             all_written = false;

@@ -18,9 +18,10 @@ pub struct Repeat {
 
 /// Of puzzles with these forms, those that are the same as an earlier one, in the order in which they are given.
 pub fn repeats<'a>(puzzles: impl IntoIterator<Item = &'a Canonical>) -> Vec<Repeat> {
-    let mut firsts: HashMap<&Form, (usize, &Canonical)> = HashMap::new();
+    let puzzles = puzzles.into_iter();
+    let mut firsts: HashMap<&Form, (usize, &Canonical)> = HashMap::with_capacity(puzzles.size_hint().0);
     let mut repeats = Vec::new();
-    for (puzzle, canonical) in puzzles.into_iter().enumerate() {
+    for (puzzle, canonical) in puzzles.enumerate() {
         match firsts.entry(&canonical.form) {
             Entry::Vacant(place) => _ = place.insert((puzzle, canonical)),
             Entry::Occupied(place) => {
