@@ -36,13 +36,27 @@ impl Digit {
 
     /// The digit that a sign shows; lower-case letters are read too.
     pub fn from_symbol(symbol: char) -> Option<Digit> {
-        let value = match symbol {
-            '1'..='9' | 'a'..='p' | 'A'..='P' => symbol.to_digit(36)?,
-            _ => return None,
-        };
-        Digit::new(u8::try_from(value).ok()?)
+        SHOWN.get(symbol as usize).copied().flatten()
     }
 }
+
+/// The digit that each character of ASCII shows.
+static SHOWN: [Option<Digit>; 128] = {
+    let mut shown = [None; 128];
+    let mut value = 1;
+    while let Some(digit) = NonZeroU8::new(value)
+        && value <= MAX_SIDE
+    {
+        if value <= 9 {
+            shown[(b'0' + value) as usize] = Some(Digit(digit));
+        } else {
+            shown[(b'A' + (value - 10)) as usize] = Some(Digit(digit));
+            shown[(b'a' + (value - 10)) as usize] = Some(Digit(digit));
+        }
+        value += 1;
+    }
+    shown
+};
 
 impl fmt::Display for Digit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

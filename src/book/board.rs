@@ -30,7 +30,7 @@ impl Board {
         let (mut even, mut known, mut found) = (true, true, 0);
         for row in rows(section, block) {
             let before = cells.len();
-            for (_, symbol) in section.symbols(row) {
+            for symbol in section.cells(row) {
                 let digit = digit(symbol, size);
                 known &= digit.is_some() || is_open(symbol);
                 cells.push(digit);
@@ -42,7 +42,7 @@ impl Board {
             return Ok(None);
         }
         if !even || found != size.usize() {
-            check_shape(section, block, size, false, |line| section.symbols(line).count())?;
+            check_shape(section, block, size, false, |line| section.cells(line).count())?;
         }
         if !known {
             return Err(outside(section, block, size));
@@ -99,7 +99,7 @@ pub(super) fn listed<'a>(section: &'a Section, statement: &Statement) -> Option<
 
 /// The size that a block has by its own shape: as many rows as each of them has cells.
 pub(super) fn own_size(section: &Section, statement: &Statement) -> Option<Size> {
-    let mut counts = rows(section, statement).map(|row| section.symbols(row).count());
+    let mut counts = rows(section, statement).map(|row| section.cells(row).count());
     let side = counts.next()?;
     let mut rows = 1;
     for count in counts {
@@ -150,5 +150,5 @@ pub(super) fn check_shape(
 /// A row from its first cell to its last.
 pub(super) fn row_span(section: &Section, row: &Line) -> Span {
     let mut cells = section.symbols(row).map(|(span, _)| span).chain(section.tokens(row));
-    cells.next().map_or(row.span, |first| cells.fold(first, Span::to))
+    cells.next().map_or(row.span, |first| first.to(cells.last().unwrap_or(first)))
 }

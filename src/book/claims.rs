@@ -7,8 +7,8 @@ use super::{Fault, FaultKind};
 use crate::board::{Cell, CellSet, Digit, HouseName, Layout, Size};
 use crate::ladder::named;
 use crate::notation::{
-    BraceReads, CellRange, CellsError, Claim, Digits, HouseRef, HouseWord, Keyword, Line, LineKind, Named,
-    Place, Reason, Says, Section, Show, ShowPart, Span, Statement, StepLine, braces,
+    Block, BraceReads, CellRange, CellsError, Claim, Digits, HouseRef, HouseWord, Keyword, Line, LineKind,
+    Named, Place, Reason, Says, Section, Show, ShowPart, Span, Statement, StepLine, braces,
 };
 
 impl Reader<'_> {
@@ -22,6 +22,10 @@ impl Reader<'_> {
     pub(super) fn check_lines(&mut self, statements: &[Statement], layout: Option<&Layout>) {
         for statement in statements.iter().filter(|it| !it.broken) {
             let Some(keyword) = statement.keyword else { continue };
+            // In the other blocks nothing is named.
+            if !matches!(keyword.shape().block, Block::Prose | Block::Known | Block::Steps) {
+                continue;
+            }
             let ground = Ground { section: self.section, layout, keyword };
             let mut run = None;
             for line in self.section.block(statement) {
@@ -60,10 +64,10 @@ struct Ground<'a> {
 
 impl Ground<'_> {
     fn line(self, line: &Line) -> Result<(), Fault> {
-        match &line.kind {
+        match line.kind {
             LineKind::Prose => self.prose(line.span),
-            LineKind::Claim(claim) => self.claim(claim),
-            LineKind::Step(step) => self.step(step),
+            LineKind::Claim(claim) => self.claim(&self.section.claims[claim as usize]),
+            LineKind::Step(step) => self.step(&self.section.steps[step as usize]),
             _ => Ok(()),
         }
     }

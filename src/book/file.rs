@@ -46,21 +46,29 @@ impl Book {
         Book::of(name, notation::read(text))
     }
 
+    /// The same; the book shares the text.
+    pub fn read_shared(name: &str, text: &Arc<String>) -> Book {
+        Book::of(name, notation::read_shared(text))
+    }
+
     /// Reads the text of a list: one puzzle a line.
     pub fn read_list(name: &str, text: &str) -> Book {
         Book::of(name, notation::read_list(text))
     }
 
+    /// The same; the book shares the text.
+    pub fn read_list_shared(name: &str, text: &Arc<String>) -> Book {
+        Book::of(name, notation::read_list_shared(text))
+    }
+
     /// Reads the bytes of a file in the notation. What is not UTF-8 is read as U+FFFD, and is a fault of its section.
     pub fn read_bytes(name: &str, bytes: &[u8]) -> Book {
-        let tree = notation::read(&String::from_utf8_lossy(bytes));
-        Book::of(name, tree.with_bad_bytes(bytes))
+        Book::of(name, as_tree(bytes, notation::read))
     }
 
     /// Reads the bytes of a list, likewise.
     pub fn read_list_bytes(name: &str, bytes: &[u8]) -> Book {
-        let tree = notation::read_list(&String::from_utf8_lossy(bytes));
-        Book::of(name, tree.with_bad_bytes(bytes))
+        Book::of(name, as_tree(bytes, notation::read_list))
     }
 
     /// The same book, with levels and patterns meant by this ladder.
@@ -279,5 +287,14 @@ impl Book {
         let holds = self.defaults_at(section);
         let meaning = Meaning::of(&self.tree.sections[section], &holds, &self.layouts);
         (holds, Arc::new(meaning))
+    }
+}
+
+/// What is read of bytes.
+fn as_tree(bytes: &[u8], read: fn(&str) -> Tree) -> Tree {
+    // Nearly all files are UTF-8 throughout, and to see that takes next to no time.
+    match std::str::from_utf8(bytes) {
+        Ok(text) => read(text),
+        Err(_) => read(&String::from_utf8_lossy(bytes)).with_bad_bytes(bytes),
     }
 }

@@ -140,7 +140,7 @@ impl Reader<'_> {
     fn size(&mut self, statements: &[Statement], facts: &Facts) -> Option<Size> {
         let mut grids = statements.iter().filter(|it| is_grid(it) && !it.broken);
         if let Some((grid, row)) = grids.clone().find_map(|it| Some((it, listed(self.section, it)?))) {
-            let count = self.section.symbols(row).count();
+            let count = self.section.cells(row).count();
             let size = Size::from_cell_count(count).filter(|size| size.default_boxes().is_some());
             if size.is_none() && !grid.broken {
                 self.fault(row_span(self.section, row), FaultKind::ListLength(count));
@@ -169,7 +169,7 @@ impl Reader<'_> {
             facts.geometry_broken = true;
             return Ok(());
         }
-        check_shape(self.section, statement, size, false, |row| self.section.symbols(row).count())?;
+        check_shape(self.section, statement, size, false, |row| self.section.cells(row).count())?;
         let mut letters = String::with_capacity(size.cells());
         for (span, symbol) in rows(self.section, statement).flat_map(|row| self.section.symbols(row)) {
             if is_open(symbol) {

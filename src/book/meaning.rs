@@ -20,9 +20,9 @@ pub struct Meaning {
 #[derive(Clone, PartialEq, Eq, Default, Debug)]
 pub struct Defaults {
     /// What the preface says: it holds everywhere.
-    file: Facts,
+    file: Arc<Facts>,
     /// The same, and what the part says that the place lies in: it holds until the next part.
-    here: Facts,
+    here: Arc<Facts>,
 }
 
 impl Meaning {
@@ -37,18 +37,18 @@ impl Meaning {
     /// Understands a section, where `defaults` hold. Puzzles of one geometry share a layout out of `layouts`.
     pub fn of(section: &Section, defaults: &Defaults, layouts: &Layouts) -> Meaning {
         let mut reader = Reader { section, layouts, faults: Vec::new() };
-        let mut meaning = Meaning::default();
+        let mut meaning = Meaning { entries: Vec::with_capacity(section.items.len()), ..Meaning::default() };
         for item in &section.items {
             let holds = meaning.defaults.as_deref().unwrap_or(defaults);
             let entry = match item.kind {
                 ItemKind::Preface => {
-                    let facts = reader.defaults(item, &holds.file);
-                    meaning.defaults = Some(Arc::new(Defaults { file: facts.clone(), here: facts }));
+                    let facts = Arc::new(reader.defaults(item, &holds.file));
+                    meaning.defaults = Some(Arc::new(Defaults { file: Arc::clone(&facts), here: facts }));
                     Entry::Preface
                 }
                 ItemKind::Part => {
-                    let file = holds.file.clone();
-                    let here = reader.defaults(item, &file);
+                    let file = Arc::clone(&holds.file);
+                    let here = Arc::new(reader.defaults(item, &file));
                     meaning.defaults = Some(Arc::new(Defaults { file, here }));
                     Entry::Part
                 }

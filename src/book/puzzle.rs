@@ -5,7 +5,7 @@ use super::meaning::{Reader, is_constraint, said};
 use super::values::{line_of, title};
 use super::{Board, Constraints, Facts, Fault, FaultKind, Sheet, Verdict};
 use crate::board::Layout;
-use crate::notation::{Item, ItemKind, Keyword, LineKind, Section, Span, Statement, StepLine};
+use crate::notation::{Item, ItemKind, Keyword, Section, Span, Statement, StepLine};
 use crate::sameness::{self, Canonical, Formed, Undecided, canonical};
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};
@@ -48,8 +48,8 @@ pub struct Puzzle {
     /// The constraints that can be understood, and are not used in solving yet. Where each stands; its head, where all of
     /// them hold by default.
     pub unused_constraints: Vec<Span>,
-    /// What is said of it: its own facts, then the defaults that hold here.
-    pub facts: Facts,
+    /// What is said of it: its own facts, then the defaults that hold here. Shared by all for which only these hold.
+    pub facts: Arc<Facts>,
     /// Where its cells lie and which houses they have; `None` where that is unsaid or broken.
     pub layout: Option<Arc<Layout>>,
     /// Its printed digits; `None` where there are none or the block is broken.
@@ -139,16 +139,25 @@ impl Answer {
 
 impl Reader<'_> {
     /// Understands a puzzle or a lesson, where `defaults` hold.
-    pub(super) fn puzzle(&mut self, item: &Item, defaults: &Facts) -> Puzzle {
+    pub(super) fn puzzle(&mut self, item: &Item, defaults: &Arc<Facts>) -> Puzzle {
+        let mut facts = self.facts(self.section.statements_of(item), defaults);
+        let mut puzzle = self.headed(item, Arc::clone(defaults));
+        self.body(item, &mut puzzle, &mut facts);
+        if facts != **defaults {
+            puzzle.facts = Arc::new(facts);
+        }
+        puzzle
+    }
+
+    /// Understands what stands below the head of a puzzle.
+    fn body(&mut self, item: &Item, puzzle: &mut Puzzle, facts: &mut Facts) {
         let statements = self.section.statements_of(item);
-        let facts = self.facts(statements, defaults);
-        let mut puzzle = self.headed(item, facts);
         puzzle.telling = statements.iter().any(|statement| self.tells(statement));
         puzzle.points = statements.iter().flat_map(|it| self.points(it)).collect();
         if puzzle.unsure {
-            self.constraints(&mut puzzle, statements, None);
+            self.constraints(puzzle, facts, statements, None);
             self.check_lines(statements, None);
-            return puzzle;
+            return;
         }
         if self.lacks_grid(item) {
             self.fault(puzzle.head, FaultKind::GridMissing);
@@ -156,7 +165,7 @@ impl Reader<'_> {
         // The layout of a lesson that starts from another puzzle's walk is that puzzle's.
         let has = |keyword| statements.iter().any(|it| it.keyword == Some(keyword));
         let borrowed = has(Keyword::From) && !has(Keyword::Position) && !has(Keyword::Givens);
-        puzzle.layout = if borrowed { None } else { self.layout(statements, &mut puzzle.facts) };
+        puzzle.layout = if borrowed { None } else { self.layout(statements, facts) };
         let mut trusted = None;
         if let Some(layout) = puzzle.layout.clone() {
             let before = self.faults.len();
@@ -164,18 +173,17 @@ impl Reader<'_> {
             puzzle.position = self.board(item, Keyword::Position, &layout);
             puzzle.solution = self.board(item, Keyword::Solution, &layout);
             // A size that is only supposed is not held against what leans on it.
-            let size_is_sure = puzzle.facts.size.is_some() || self.faults.len() == before;
+            let size_is_sure = facts.size.is_some() || self.faults.len() == before;
             puzzle.sheets = self.sheets(item, &layout);
             trusted = Some(layout).filter(|_| size_is_sure);
         }
-        self.take_symbols(statements, trusted.as_deref(), &mut puzzle.facts);
-        self.constraints(&mut puzzle, statements, trusted.as_deref());
+        self.take_symbols(statements, trusted.as_deref(), facts);
+        self.constraints(puzzle, facts, statements, trusted.as_deref());
         self.check_lines(statements, trusted.as_deref());
-        puzzle
     }
 
     /// What the head of a puzzle says of it.
-    fn headed(&self, item: &Item, facts: Facts) -> Puzzle {
+    fn headed(&self, item: &Item, facts: Arc<Facts>) -> Puzzle {
         let first = self.section.statements_of(item).first();
         let has_head = first.is_some_and(|it| matches!(it.keyword, Some(Keyword::Puzzle | Keyword::Lesson)));
         let line = first.and_then(|it| listed(self.section, it));
@@ -281,27 +289,27 @@ impl Reader<'_> {
 
     /// The points of a walk.
     fn points(&self, statement: &Statement) -> Vec<Name> {
-        let point = |kind: &LineKind| match kind {
-            LineKind::Step(step) => match &**step {
-                StepLine::Point(span) => Some(Name { text: self.section.at(*span).to_owned(), span: *span }),
-                _ => None,
-            },
+        let point = |line| match self.section.step(line)? {
+            StepLine::Point(span) => Some(Name { text: self.section.at(*span).to_owned(), span: *span }),
             _ => None,
         };
         match statement.keyword {
-            Some(Keyword::Steps) => {
-                self.section.block(statement).iter().filter_map(|line| point(&line.kind)).collect()
-            }
+            Some(Keyword::Steps) => self.section.block(statement).iter().filter_map(point).collect(),
             _ => Vec::new(),
         }
     }
 
     /// Takes up the further constraints of a puzzle: its own, or else those that hold by default.
-    fn constraints(&mut self, puzzle: &mut Puzzle, statements: &[Statement], layout: Option<&Layout>) {
+    fn constraints(
+        &mut self,
+        puzzle: &mut Puzzle,
+        facts: &mut Facts,
+        statements: &[Statement],
+        layout: Option<&Layout>,
+    ) {
         let own = self.unused_constraints(statements, layout);
-        let by_default =
-            !statements.iter().any(is_constraint) && puzzle.facts.constraints == Constraints::Unused;
-        puzzle.facts.constraints = puzzle.facts.constraints.max(said(statements, &own));
+        let by_default = !statements.iter().any(is_constraint) && facts.constraints == Constraints::Unused;
+        facts.constraints = facts.constraints.max(said(statements, &own));
         puzzle.unused_constraints = if by_default { vec![puzzle.head] } else { own };
     }
 

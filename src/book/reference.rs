@@ -4,7 +4,7 @@ use super::claims::is_id;
 use super::{Book, SectionId, Spot, Workspace};
 use crate::ladder::named;
 use crate::notation::{
-    BraceReads, Keyword, Line, LineKind, Section, Span, Statement, StepLine, Value, braces,
+    Block, BraceReads, Keyword, Line, LineKind, Section, Span, Statement, StepLine, Value, braces,
 };
 
 /// A place that names a puzzle or a lesson.
@@ -89,7 +89,7 @@ impl Book {
     /// Every reference to a puzzle or a lesson in one of its sections, in order of place; it counts as this `book`.
     pub fn references_in(&self, book: usize, section: usize) -> impl Iterator<Item = Reference<'_>> {
         let at = References { id: SectionId { book, section }, section: &self.tree.sections[section] };
-        at.section.statements.iter().flat_map(move |statement| at.of(statement))
+        at.section.statements.iter().filter(|it| may_refer(it)).flat_map(move |statement| at.of(statement))
     }
 }
 
@@ -146,7 +146,7 @@ impl<'a> References<'a> {
 
     fn in_prose(self, statement: &Statement) -> Vec<Reference<'a>> {
         let mut references = Vec::new();
-        for prose in self.section.block(statement).iter().filter_map(prose_of) {
+        for prose in self.section.block(statement).iter().filter_map(|line| self.prose_of(line)) {
             for brace in braces(&self.section.text, prose) {
                 match brace.reads {
                     BraceReads::IdAt(name, point) => {
@@ -161,25 +161,33 @@ impl<'a> References<'a> {
         }
         references
     }
+
+    /// The part of a line that is prose, if any.
+    fn prose_of(self, line: &Line) -> Option<Span> {
+        if line.kind == LineKind::Prose {
+            return Some(line.span);
+        }
+        match self.section.step(line)? {
+            StepLine::Say(prose) => Some(*prose),
+            StepLine::Ask(question, _) => Some(*question),
+            StepLine::Show(show) => show.caption,
+            _ => None,
+        }
+    }
+}
+
+/// Whether a statement can name a puzzle or a lesson: most cannot.
+fn may_refer(statement: &Statement) -> bool {
+    use Keyword::{Answer, From, Repeats, Take};
+    statement.keyword.is_some_and(|keyword| {
+        matches!(keyword, Answer | From | Repeats | Take)
+            || matches!(keyword.shape().block, Block::Prose | Block::Steps)
+    })
 }
 
 /// Whether words in braces are to be looked up as an id.
 fn is_id_word(words: &str) -> bool {
     is_id(words) && named(words).is_none()
-}
-
-/// The part of a line that is prose, if any.
-fn prose_of(line: &Line) -> Option<Span> {
-    match &line.kind {
-        LineKind::Prose => Some(line.span),
-        LineKind::Step(step) => match &**step {
-            StepLine::Say(prose) => Some(*prose),
-            StepLine::Ask(question, _) => Some(*question),
-            StepLine::Show(show) => show.caption,
-            _ => None,
-        },
-        _ => None,
-    }
 }
 
 #[cfg(test)]

@@ -127,6 +127,15 @@ impl<'a> Said<'a> {
         self.statement.values.iter().map(|value| self.word(*value)).collect()
     }
 
+    /// The same as one, with blanks between them.
+    fn joined(self) -> Cow<'a, str> {
+        match self.statement.values[..] {
+            [] => Cow::from(""),
+            [value] => self.word(value),
+            _ => self.words().join(" ").into(),
+        }
+    }
+
     fn word(self, value: Value) -> Cow<'a, str> {
         if value.quoted { self.section.value(value).into() } else { self.section.at(value.span).into() }
     }
@@ -138,12 +147,7 @@ impl<'a> Said<'a> {
         can_be: &str,
         read: impl FnOnce(&str) -> Option<T>,
     ) -> Result<(), Fault> {
-        let word = match self.statement.values[..] {
-            [] => Cow::from(""),
-            [value] => self.word(value),
-            _ => self.words().join(" ").into(),
-        };
-        let Some(value) = read(&word) else { return self.unreadable(can_be) };
+        let Some(value) = read(&self.joined()) else { return self.unreadable(can_be) };
         if fact.as_ref().is_none_or(|fact| !fact.own) {
             *fact = Some(Fact { value, span: line_of(self.statement), own: true });
         }
@@ -179,42 +183,46 @@ impl<'a> Said<'a> {
     /// Whether the values of a statement that has no meaning of its own yet make sense.
     fn sense(self, keyword: Keyword) -> Result<(), Fault> {
         use Keyword as K;
-        let words = self.words();
-        let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
-        let joined = || words.join(" ");
-        let (sense, can_be) = match keyword {
-            K::Notation => (words == ["1"], "`1`, the only edition of the notation so far"),
-            K::Volume | K::Edition => (is_number(&joined()), "a whole number, such as `2`"),
+        let (makes_sense, can_be): (fn(&[&str]) -> bool, _) = match keyword {
+            K::Notation => (|words| words == ["1"], "`1`, the only edition of the notation so far"),
+            K::Volume | K::Edition => (|words| is_number(&words.join(" ")), "a whole number, such as `2`"),
             K::Numbers => (
-                matches!(words[..], ["from", first] if is_number(first)),
+                |words| matches!(words, ["from", first] if is_number(first)),
                 "`from` and a whole number, such as `from 1`",
             ),
             K::Status => (
-                matches!(words[..], ["draft" | "ready"])
-                    || matches!(words[..], ["printed", date] if is_date(date)),
+                |words| {
+                    matches!(words, ["draft" | "ready"])
+                        || matches!(words, ["printed", date] if is_date(date))
+                },
                 "`draft`, `ready`, or `printed` and a date such as `2026-05-31`",
             ),
-            K::Language => {
-                (matches!(words[..], [tag] if is_language(tag)), "a language tag, such as `en` or `de-CH`")
+            K::Language => (
+                |words| matches!(words, [tag] if is_language(tag)),
+                "a language tag, such as `en` or `de-CH`",
+            ),
+            K::Naming => (|words| matches!(words, ["r4c1" | "D1" | "words"]), "`r4c1`, `D1` or `words`"),
+            K::Page => {
+                (|words| extent(&words.join(" ")).is_some(), "rows x columns of puzzles, such as `2x3`")
             }
-            K::Naming => (matches!(words[..], ["r4c1" | "D1" | "words"]), "`r4c1`, `D1` or `words`"),
-            K::Page => (extent(&joined()).is_some(), "rows x columns of puzzles, such as `2x3`"),
             K::Answers => (
-                matches!(words[..], ["end" | "facing" | "after" | "none"]),
+                |words| matches!(words, ["end" | "facing" | "after" | "none"]),
                 "`end`, `facing`, `after` or `none`",
             ),
-            K::Ladder => (words.len() == 1, "one name"),
+            K::Ladder => (|words| words.len() == 1, "one name"),
             K::From => (
-                matches!(words[..], [_] | [_, "at", _]),
+                |words| matches!(words, [_] | [_, "at", _]),
                 "an id, with `at` and a point's name where it does not begin at the givens",
             ),
-            K::Date => (is_date(&joined()), "a date, such as `2026-05-31`"),
+            K::Date => (|words| matches!(words, [date] if is_date(date)), "a date, such as `2026-05-31`"),
             K::Tested | K::Revised | K::Erratum => {
-                (is_date(words[0]), "a date such as `2026-05-31`, and what there is to say in quotes")
+                (|words| is_date(words[0]), "a date such as `2026-05-31`, and what there is to say in quotes")
             }
-            _ => (true, ""),
+            _ => return Ok(()),
         };
-        if sense { Ok(()) } else { self.unreadable(can_be) }
+        let words = self.words();
+        let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
+        if makes_sense(&words) { Ok(()) } else { self.unreadable(can_be) }
     }
 }
 
@@ -260,8 +268,11 @@ fn span_of_numbers(text: &str) -> Option<(u16, u16)> {
 
 /// A day of the calendar, as in `2026-05-31` (ISO 8601).
 fn is_date(text: &str) -> bool {
-    let parts: Vec<Option<u16>> = text.split('-').map(number).collect();
-    let [Some(year), Some(month), Some(day)] = parts[..] else { return false };
+    let mut parts = text.split('-').map(number::<u16>);
+    let mut next = || parts.next().flatten();
+    let (Some(year), Some(month), Some(day), None) = (next(), next(), next(), parts.next()) else {
+        return false;
+    };
     let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
     let days = match month {
         2 if leap => 29,

@@ -58,11 +58,15 @@ impl Verdict {
         let (Some(layout), Some(givens), true) = (&puzzle.layout, &puzzle.givens, puzzle.judged()) else {
             return Ok(Verdict::NotJudged);
         };
-        let clashes = givens.grid.clashes(layout);
-        if !clashes.is_empty() {
-            return Ok(Verdict::Clash(clashes));
+        let outcome = count(layout, &givens.grid, SEVERAL, budget);
+        // Where there is a solution no givens clash; and where they do, the search sees it at once.
+        if outcome.count == 0 {
+            let clashes = givens.grid.clashes(layout);
+            if !clashes.is_empty() {
+                return Ok(Verdict::Clash(clashes));
+            }
         }
-        match count(layout, &givens.grid, SEVERAL, budget) {
+        match outcome {
             Outcome { count: 0, stopped: None, .. } => {
                 Ok(Verdict::NoSolution(contradiction(layout, &givens.grid)))
             }

@@ -156,8 +156,10 @@ pub fn known(section: &Section, puzzle: &Puzzle, sheet: Option<&Sheet>, layout: 
     for (number, block) in puzzle.blocks(section, Keyword::Known) {
         if of(number) == begins {
             let lines = section.block(block).iter().zip(block.block.start as usize..);
-            facts.extend(lines.filter_map(|(line, number)| match &line.kind {
-                LineKind::Claim(claim) => Some(Known { number, says: meant.claim(claim) }),
+            facts.extend(lines.filter_map(|(line, number)| match line.kind {
+                LineKind::Claim(claim) => {
+                    Some(Known { number, says: meant.claim(&section.claims[claim as usize]) })
+                }
                 LineKind::Kept => Some(Known { number, says: None }),
                 _ => None,
             }));
@@ -195,8 +197,10 @@ impl Puzzle {
 
 impl Meant<'_> {
     fn walk_line(self, line: &Line, number: usize) -> Option<WalkLine> {
-        let says = match &line.kind {
-            LineKind::Step(step) => self.step_line(step).unwrap_or(WalkSays::Unread),
+        let says = match line.kind {
+            LineKind::Step(step) => {
+                self.step_line(&self.section.steps[step as usize]).unwrap_or(WalkSays::Unread)
+            }
             LineKind::Kept => WalkSays::Unread,
             _ => return None,
         };

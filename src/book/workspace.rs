@@ -2,7 +2,6 @@
 
 use super::{Answer, Book, Entry, Fault, Meaning, Puzzle};
 use crate::notation::{Section, Span};
-use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 /// The files that are looked at together.
@@ -10,8 +9,9 @@ use std::sync::OnceLock;
 pub struct Workspace {
     /// In the order in which they were given.
     pub books: Vec<Book>,
-    /// Where each id is given to a puzzle or a lesson first: the section, and the entry of its meaning.
-    ids: BTreeMap<String, (SectionId, usize)>,
+    /// The puzzles and lessons that have an id, by id, and those of one id in order: the section of each, and the entry of
+    /// its meaning.
+    named: Vec<(SectionId, usize)>,
     /// What is wrong with the grids of answers, which are read when the puzzle's size is known, in order of place.
     answer_faults: Vec<(SectionId, Fault)>,
     /// What [`Book::numbers`] gives for each book, once somebody asks.
@@ -40,13 +40,10 @@ impl Workspace {
     /// Looks at `books` together.
     pub fn new(books: Vec<Book>) -> Workspace {
         let mut workspace = Workspace { books, ..Workspace::default() };
-        let mut ids = BTreeMap::new();
-        for (section, at, puzzle) in workspace.puzzles() {
-            if let Some(id) = &puzzle.id {
-                ids.entry(id.text.clone()).or_insert((section, at));
-            }
-        }
-        workspace.ids = ids;
+        let named = workspace.puzzles().filter(|(.., puzzle)| puzzle.id.is_some());
+        let mut named: Vec<_> = named.map(|(section, at, _)| (section, at)).collect();
+        named.sort_by_key(|place| workspace.id_at(*place));
+        workspace.named = named;
         let faults = workspace.sections().flat_map(|(id, section, meaning)| {
             let of_entry = |entry: &Entry| match entry {
                 Entry::Answer(answer) => workspace.faults_of(answer, section),
@@ -106,9 +103,18 @@ impl Workspace {
 
     /// The puzzle or lesson with this id, the first where there are several, and its section.
     pub fn find(&self, id: &str) -> Option<(SectionId, &Puzzle)> {
-        let (section, at) = *self.ids.get(id)?;
+        let first = self.named.partition_point(|place| self.id_at(*place) < Some(id));
+        let place = *self.named.get(first)?;
+        (self.id_at(place)? == id).then_some((place.0, self.puzzle_at(place)?))
+    }
+
+    fn id_at(&self, place: (SectionId, usize)) -> Option<&str> {
+        self.puzzle_at(place)?.id.as_ref().map(|id| id.text.as_str())
+    }
+
+    fn puzzle_at(&self, (section, at): (SectionId, usize)) -> Option<&Puzzle> {
         match self.meaning(section).entries.get(at)? {
-            Entry::Puzzle(puzzle) => Some((section, puzzle)),
+            Entry::Puzzle(puzzle) => Some(puzzle),
             _ => None,
         }
     }

@@ -157,7 +157,8 @@ where
             };
             let (name, project, before) = (Arc::clone(&name), project.cloned(), std::mem::take(&mut before));
             self.give(move || {
-                looking.at(Together::new([(piece.book(&name), piece.ahead, project)]), before)
+                let ahead = piece.ahead;
+                looking.at(Together::new([(piece.book(&name), ahead, project)]), before)
             })?;
             if source.path.is_none() && !pieces.has_more() {
                 self.catch_up()?;
@@ -172,7 +173,7 @@ where
             Err(trouble) => return self.trouble(trouble),
         };
         let (looking, mut before) = (self.looking, being_read(source));
-        if text.bytes.len() <= SMALL {
+        if text.bytes().len() <= SMALL {
             let source = source.clone();
             return self.give(move || looking.at(Together::new([(source.book(&text), 0, project)]), before));
         }

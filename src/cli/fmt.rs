@@ -1,7 +1,7 @@
 //! `gridsetter fmt`: the one written form.
 
 use super::diff;
-use super::input::Inputs;
+use super::input::{Inputs, Text};
 use super::replace::Replacer;
 use super::terminal::{Closed, Terminal, Trouble};
 use super::words::counted;
@@ -47,14 +47,14 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal, replacer: &Replacer) 
                 continue;
             }
         };
-        let Ok(before) = std::str::from_utf8(&text.bytes) else {
+        let Text::Utf8(before) = &text else {
             let advice = "it is as it was; save it as UTF-8";
             terminal.trouble(&Trouble::new(&source.name, "is not UTF-8 text", advice));
             continue;
         };
         files += 1;
-        let now = format(&Book::read(&source.name, before));
-        let differs = before != now;
+        let now = format(&Book::read_shared(&source.name, before));
+        let differs = **before != now;
         changed += usize::from(differs);
         terminal.detail(&format!("{}: {}", source.name, if differs { "changes" } else { "stays" }));
         match &source.path {
@@ -66,7 +66,7 @@ pub fn run(arguments: &Arguments, terminal: &mut Terminal, replacer: &Replacer) 
             }
             None => terminal.print(&now)?,
             Some(path) if differs => {
-                if let Err(trouble) = replacer.replace(&source.name, path, &text.bytes, now.as_bytes()) {
+                if let Err(trouble) = replacer.replace(&source.name, path, text.bytes(), now.as_bytes()) {
                     changed -= 1;
                     terminal.trouble(&trouble);
                 }

@@ -1,11 +1,12 @@
 //! `gridsetter import`: lists, grids of several lines and tables, as one file of the notation.
 
-use super::input::Source;
+use super::input::{Source, Text};
 use super::terminal::{Closed, Terminal, Trouble};
 use super::words::counted;
 use crate::exchange::{self, Columns, Effect, Foreign, Form, ImportOptions};
 use clap::{Args, ValueEnum};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -136,11 +137,12 @@ fn is_stdin(path: &Path) -> bool {
 
 /// The text of a file. Where it is not UTF-8 nothing of it is read: a letter lost unseen would be no import.
 fn read(source: &Source) -> Result<String, Trouble> {
-    let bytes = source.read()?.bytes;
-    String::from_utf8(bytes).map_err(|error| {
-        let before = &error.as_bytes()[..error.utf8_error().valid_up_to()];
-        let line = before.split(|&byte| byte == b'\n').count();
-        let what = format!("line {line} is not UTF-8 text");
-        Trouble::new(&source.name, what, "save it as UTF-8; of a spreadsheet, as CSV UTF-8")
-    })
+    let bytes = match source.read()? {
+        Text::Utf8(text) => return Ok(Arc::unwrap_or_clone(text)),
+        Text::Other(bytes) => bytes,
+    };
+    let before = bytes.utf8_chunks().next().map_or("", |chunk| chunk.valid());
+    let line = before.split('\n').count();
+    let what = format!("line {line} is not UTF-8 text");
+    Err(Trouble::new(&source.name, what, "save it as UTF-8; of a spreadsheet, as CSV UTF-8"))
 }

@@ -8,6 +8,7 @@ use std::collections::HashSet;
 use std::fs::{self, FileType};
 use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// What to read.
 #[derive(Args, Clone, Debug)]
@@ -38,11 +39,21 @@ pub struct Source {
 }
 
 /// What was read of a [`Source`].
-pub struct Text {
+pub enum Text {
+    /// It is UTF-8: nothing else is ever written back. A book that is read of it shares it.
+    Utf8(Arc<String>),
+    /// It is not, or not throughout.
+    Other(Vec<u8>),
+}
+
+impl Text {
     /// As it was read, to the byte.
-    pub bytes: Vec<u8>,
-    /// Whether all of it is UTF-8; nothing else is ever written back.
-    pub utf8: bool,
+    pub fn bytes(&self) -> &[u8] {
+        match self {
+            Text::Utf8(text) => text.as_bytes(),
+            Text::Other(bytes) => bytes,
+        }
+    }
 }
 
 impl Inputs {
@@ -95,8 +106,10 @@ impl Source {
         if is_utf16(&bytes) {
             return Err(Trouble::new(&self.name, "is UTF-16 text", "save it as UTF-8"));
         }
-        let utf8 = std::str::from_utf8(&bytes).is_ok();
-        Ok(Text { bytes, utf8 })
+        Ok(match String::from_utf8(bytes) {
+            Ok(text) => Text::Utf8(Arc::new(text)),
+            Err(error) => Text::Other(error.into_bytes()),
+        })
     }
 
     /// How many bytes it has, as far as that is known before it is read.
@@ -106,10 +119,11 @@ impl Source {
 
     /// What `text` says.
     pub fn book(&self, text: &Text) -> Book {
-        if self.list {
-            Book::read_list_bytes(&self.name, &text.bytes)
-        } else {
-            Book::read_bytes(&self.name, &text.bytes)
+        match (text, self.list) {
+            (Text::Utf8(text), false) => Book::read_shared(&self.name, text),
+            (Text::Utf8(text), true) => Book::read_list_shared(&self.name, text),
+            (Text::Other(bytes), false) => Book::read_bytes(&self.name, bytes),
+            (Text::Other(bytes), true) => Book::read_list_bytes(&self.name, bytes),
         }
     }
 }

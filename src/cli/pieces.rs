@@ -6,6 +6,7 @@ use crate::book::Book;
 use crate::files::MOST_BYTES;
 use std::fs::File;
 use std::io::{self, Read};
+use std::sync::Arc;
 
 /// So many bytes are asked for at once.
 const AT_ONCE: usize = 256 << 10;
@@ -122,11 +123,11 @@ impl<'a> Pieces<'a> {
 
 impl Piece {
     /// What it says.
-    pub fn book(&self, name: &str) -> Book {
-        if self.bad {
-            Book::read_list_bytes(name, &self.bytes)
-        } else {
-            Book::read_list(name, &String::from_utf8_lossy(&self.bytes))
+    pub fn book(self, name: &str) -> Book {
+        match String::from_utf8(self.bytes) {
+            Ok(text) => Book::read_list_shared(name, &Arc::new(text)),
+            Err(error) if self.bad => Book::read_list_bytes(name, error.as_bytes()),
+            Err(error) => Book::read_list(name, &String::from_utf8_lossy(error.as_bytes())),
         }
     }
 }

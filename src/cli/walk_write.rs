@@ -57,7 +57,7 @@ impl Writing {
                     continue;
                 }
             };
-            if std::str::from_utf8(&text.bytes).is_err() {
+            if matches!(text, Text::Other(_)) {
                 let advice = "it is as it was; save it as UTF-8";
                 terminal.trouble(&Trouble::new(&source.name, "is not UTF-8 text", advice));
                 continue;
@@ -153,7 +153,7 @@ fn put(
     match &source.path {
         None => terminal.print(new)?,
         Some(path) if walks > 0 => {
-            if let Err(trouble) = replacer.replace(&source.name, path, &text.bytes, new.as_bytes()) {
+            if let Err(trouble) = replacer.replace(&source.name, path, text.bytes(), new.as_bytes()) {
                 terminal.trouble(&trouble);
                 return Ok(0);
             }

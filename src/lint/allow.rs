@@ -71,7 +71,7 @@ fn of_statement(section: &Section, statement: &Statement) -> Result<Allow, Draft
         Err(Draft::new(span, message, "write it like `allow not-minimal \"the picture is wanted\"`"))
     };
     let values = &statement.values;
-    let [name, between @ .., why] = values.as_slice() else {
+    let [name, between @ .., why] = &**values else {
         return unreadable(statement.word, "a finding's name and the reason why belong after it");
     };
     if name.quoted {
@@ -99,11 +99,10 @@ fn of_statement(section: &Section, statement: &Statement) -> Result<Allow, Draft
 /// The `allow` lines of a walk, each for the next line that does something.
 fn of_walk<'a>(section: &'a Section, block: &'a [Line]) -> impl Iterator<Item = Allow> + use<'a> {
     block.iter().enumerate().filter_map(|(at, line)| {
-        let LineKind::Step(step) = &line.kind else { return None };
-        let StepLine::Allow(name, why) = **step else { return None };
-        let next = block[at + 1..].iter().find(|line| match &line.kind {
-            LineKind::Step(step) => !matches!(**step, StepLine::Allow(..) | StepLine::Say(_)),
-            kind => *kind == LineKind::Kept,
+        let StepLine::Allow(name, why) = *section.step(line)? else { return None };
+        let next = block[at + 1..].iter().find(|line| match section.step(line) {
+            Some(step) => !matches!(step, StepLine::Allow(..) | StepLine::Say(_)),
+            None => line.kind == LineKind::Kept,
         });
         let written = section.at(line.span).trim_start_matches(is_blank);
         let start = line.span.end as usize - written.len();

@@ -18,7 +18,7 @@ use std::collections::BTreeSet;
 pub const MOST_IN_FILE: usize = 100_000;
 
 /// So many sections are looked at before what is too much of them is dropped.
-const AT_ONCE: usize = 512;
+const AT_ONCE: usize = 2048;
 
 /// From so many sections on, they are looked at on all processors; fewer are not worth the wait for one.
 pub(super) const MANY: usize = 64;
@@ -53,17 +53,23 @@ impl Said {
         let scenes: Vec<PuzzleScene> =
             meaning.puzzles().map(|puzzle| PuzzleScene::new(section, puzzle, ladder, effort)).collect();
         let mut drafts = Vec::new();
+        let sound = section.faults.is_empty() && meaning.faults.is_empty();
         for (finding, way) in ways() {
-            let said: Vec<Draft> = match way {
-                Check::Syntax(_) | Check::Meaning(_) => of_faults(way, &scene),
-                Check::Section(look) => look(&scene),
-                Check::Puzzle(look) => scenes.iter().flat_map(look).collect(),
-                Check::Walk(look) => {
-                    scenes.iter().flat_map(PuzzleScene::walks).flat_map(|walk| look(&walk)).collect()
+            let mut say = |said: Vec<Draft>| {
+                if !said.is_empty() {
+                    drafts.extend(said.into_iter().map(|draft| (finding, draft)));
                 }
-                Check::Workspace(_) | Check::Afterwards | Check::Each(_) => continue,
             };
-            drafts.extend(said.into_iter().map(|draft| (finding, draft)));
+            match way {
+                Check::Syntax(_) | Check::Meaning(_) if sound => {}
+                Check::Syntax(_) | Check::Meaning(_) => say(of_faults(way, &scene)),
+                Check::Section(look) => say(look(&scene)),
+                Check::Puzzle(look) => scenes.iter().for_each(|scene| say(look(scene))),
+                Check::Walk(look) => {
+                    scenes.iter().flat_map(PuzzleScene::walks).for_each(|walk| say(look(&walk)));
+                }
+                Check::Workspace(_) | Check::Afterwards | Check::Each(_) => {}
+            }
         }
         let finished = !scenes.iter().any(PuzzleScene::is_unfinished);
         Said { drafts, allows: allows(section).0, finished }
@@ -96,7 +102,12 @@ pub fn check(workspace: &Workspace) -> Vec<Report> {
 pub fn check_seen(workspace: &Workspace, seen: &mut dyn FnMut(usize)) -> Vec<Report> {
     let sections: Vec<_> = workspace.sections().collect();
     let look = |&(id, section, meaning): &(SectionId, &Section, &Meaning)| {
-        Said::of(section, meaning, &workspace.books[id.book].ladder, Effort::Full)
+        let said = Said::of(section, meaning, &workspace.books[id.book].ladder, Effort::Full);
+        // By its form a puzzle is compared with the others later: here it is worked out while the puzzle is at hand.
+        for puzzle in meaning.puzzles() {
+            _ = puzzle.form();
+        }
+        said
     };
     let mut room = vec![MOST_IN_FILE; workspace.books.len()];
     let mut said: Vec<Said> = Vec::with_capacity(sections.len());
@@ -132,10 +143,11 @@ pub fn check_with(workspace: &Workspace, said: &[&Said]) -> Vec<Report> {
     });
     let borrowing = Borrowing::all(workspace);
     let mut beyond = |id, finding, draft| reports.push(report(books, id, finding, draft, false));
+    let mut together = together(workspace).into_iter();
     for (finding, way) in ways() {
         match way {
-            Check::Workspace(look) => {
-                for (id, draft) in look(workspace).into_iter().take(MOST_IN_FILE) {
+            Check::Workspace(_) => {
+                for (id, draft) in together.next().into_iter().flatten() {
                     beyond(id, finding, draft);
                 }
             }
@@ -160,6 +172,24 @@ pub fn check_with(workspace: &Workspace, said: &[&Said]) -> Vec<Report> {
     let mut reports = allowed.judge(reports);
     reports.sort_by_key(|report| report.spot);
     reports
+}
+
+/// What the sections of a workspace show together, by each of the ways that look at all of it, in order.
+fn together(workspace: &Workspace) -> Vec<Vec<(SectionId, Draft)>> {
+    let looks = ways().filter_map(|(_, way)| match way {
+        Check::Workspace(look) => Some(look),
+        _ => None,
+    });
+    let some = |look: &fn(&Workspace) -> Vec<(SectionId, Draft)>| {
+        let mut drafts = look(workspace);
+        drafts.truncate(MOST_IN_FILE);
+        drafts
+    };
+    if workspace.sections().nth(MANY).is_none() {
+        looks.map(some).collect()
+    } else {
+        looks.collect::<Vec<_>>().into_par_iter().map(some).collect()
+    }
 }
 
 /// What there is to say of one section of `book` by itself, less what its authors accept. `heads` are the sections before

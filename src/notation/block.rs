@@ -5,7 +5,7 @@ use super::line::{bad_symbol, first_word, is_frame, is_plain_row, is_token, piec
 use super::look::{Look, looks_like_walk};
 use super::outer::near;
 use super::prose::open_brace;
-use super::reader::{Open, Reader};
+use super::reader::{Open, Reader, index};
 use super::step::read_step_line;
 use super::{Block, Fault, FaultKind, Keyword, LineKind, Span, StepLine, is_blank, is_gap};
 
@@ -139,7 +139,10 @@ impl Reader<'_> {
 
     fn claim(&mut self, inner: Span) -> LineKind {
         match read_claim_line(self.text, inner) {
-            Ok(claim) => LineKind::Claim(Box::new(claim)),
+            Ok(claim) => {
+                self.section.claims.push(claim);
+                LineKind::Claim(index(self.section.claims.len() - 1))
+            }
             Err(fault) => self.strayed(inner, fault),
         }
     }
@@ -155,7 +158,8 @@ impl Reader<'_> {
                     }
                     _ => {}
                 }
-                LineKind::Step(Box::new(step))
+                self.section.steps.push(step);
+                LineKind::Step(index(self.section.steps.len() - 1))
             }
             Err(fault) => self.strayed(inner, fault),
         }

@@ -1,8 +1,5 @@
 //! The statements that the notation knows.
 
-use std::collections::BTreeMap;
-use std::sync::LazyLock;
-
 /// What the indented lines below a statement are.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Block {
@@ -71,6 +68,13 @@ macro_rules! keywords {
         pub const KEYWORDS: &[Shape] = &[$(Shape {
             keyword: Keyword::$name, word: $word, block: Block::$block, once: Once::$once, wants: $wants,
         },)*];
+
+        fn named(word: &str) -> Option<Keyword> {
+            match word {
+                $($word => Some(Keyword::$name),)*
+                _ => None,
+            }
+        }
     };
 }
 
@@ -165,9 +169,7 @@ impl Keyword {
 
     /// The statement written so, exactly.
     pub fn named(word: &str) -> Option<Keyword> {
-        static NAMED: LazyLock<BTreeMap<&str, Keyword>> =
-            LazyLock::new(|| KEYWORDS.iter().map(|shape| (shape.word, shape.keyword)).collect());
-        NAMED.get(word).copied()
+        named(word)
     }
 
     /// The one statement that `word` is a slip of the pen for: within one letter (of five or fewer) or two (of more),

@@ -2,11 +2,9 @@
 
 use super::{Line, LineKind, Section, Span, Value};
 use nom::branch::alt;
-use nom::bytes::complete::{tag, take_while, take_while1};
-use nom::character::complete::{anychar, none_of, satisfy};
-use nom::combinator::{eof, peek, recognize, value};
-use nom::multi::many0_count;
-use nom::sequence::{delimited, pair, preceded, terminated};
+use nom::bytes::complete::{take_while, take_while1};
+use nom::combinator::recognize;
+use nom::sequence::pair;
 use nom::{IResult, Parser};
 
 /// Whether `c` only parts things: a space, a tab, a no-break or a typographic space.
@@ -30,32 +28,29 @@ pub fn is_open(c: char) -> bool {
 }
 
 /// Whether `c` stands for one cell of a grid.
-pub fn is_cell(c: char) -> bool {
+pub const fn is_cell(c: char) -> bool {
     c.is_ascii_alphanumeric() || matches!(c, '.' | '_')
 }
 
 /// `span` without the blanks at both of its ends.
 pub(super) fn trimmed(text: &str, span: Span) -> Span {
     let inner = span.of(text);
+    let bytes = inner.as_bytes();
+    let spaces = bytes.iter().take_while(|&&byte| byte == b' ').count();
+    // Nearly always spaces are the only blanks, and none stand at the end.
+    if [bytes.get(spaces), bytes.last()].iter().all(|end| end.is_some_and(u8::is_ascii_graphic)) {
+        return Span::new(span.start as usize + spaces, span.end as usize);
+    }
     let start = span.start as usize + (inner.len() - inner.trim_start_matches(is_blank).len());
     Span::new(start, start + inner.trim_matches(is_blank).len())
 }
 
 /// The lower-case word of two letters or more that `line` begins with, if it is followed by a blank, a quote or nothing.
 pub(super) fn first_word(line: &str) -> Option<&str> {
-    fn word(line: &str) -> IResult<&str, &str> {
-        let body = pair(
-            satisfy(|c| c.is_ascii_lowercase()),
-            take_while1(|c: char| c.is_ascii_lowercase() || c == '-'),
-        );
-        terminated(recognize(body), ends_word).parse(line)
-    }
-    word(line).ok().map(|(_, word)| word)
-}
-
-/// Succeeds, taking nothing, where a keyword may end.
-fn ends_word(rest: &str) -> IResult<&str, ()> {
-    value((), peek(alt((eof, recognize(satisfy(|c| is_blank(c) || is_quote(c))))))).parse(rest)
+    let within = |byte: &u8| byte.is_ascii_lowercase() || *byte == b'-';
+    let (word, rest) = line.split_at(line.bytes().take_while(within).count());
+    let ends = rest.chars().next().is_none_or(|c| is_blank(c) || is_quote(c));
+    (word.len() > 1 && !word.starts_with('-') && ends).then_some(word)
 }
 
 /// What stands behind a keyword.
@@ -81,14 +76,12 @@ pub(super) fn values(text: &str, span: Span) -> Behind {
             return read;
         }
         let start = span.end as usize - left.len();
-        let (rest, quoted) = match (closed_string(left), word(left)) {
-            (Ok((rest, _)), _) => (rest, true),
-            (_, Ok((rest, _))) => (rest, false),
-            _ => {
-                read.open_quote.get_or_insert(Span::new(start, span.end as usize));
-                ("", true)
-            }
-        };
+        let quoted = left.starts_with(is_quote);
+        let rest = if quoted { closed_string(left).map(|(rest, _)| rest) } else { Some(behind_word(left)) };
+        let rest = rest.unwrap_or_else(|| {
+            read.open_quote.get_or_insert(Span::new(start, span.end as usize));
+            ""
+        });
         let here = Span::new(start, span.end as usize - rest.len());
         if !parted {
             read.unparted.get_or_insert(here);
@@ -99,28 +92,41 @@ pub(super) fn values(text: &str, span: Span) -> Behind {
     }
 }
 
-/// A string with its quotes. What a typographic quote opens is closed by any quote but its own kind of opening.
-pub(super) fn closed_string(text: &str) -> IResult<&str, &str> {
-    let plain = delimited(
-        tag("\""),
-        many0_count(alt((recognize(preceded(tag("\\"), anychar)), recognize(none_of("\"\\"))))),
-        tag("\""),
-    );
-    let typographic = delimited(
-        satisfy(|c| c != '"' && is_quote(c)),
-        many0_count(alt((
-            recognize(preceded(tag("\\"), anychar)),
-            recognize(satisfy(|c| c != '\\' && !is_quote(c))),
-        ))),
-        satisfy(is_quote),
-    );
-    alt((recognize(plain), recognize(typographic))).parse(text)
+/// What is left behind a string, and the string with its quotes; `None` if none is closed here. What a typographic quote
+/// opens is closed by any quote but its own kind of opening.
+pub(super) fn closed_string(text: &str) -> Option<(&str, &str)> {
+    let mut inner = text.char_indices();
+    let (_, opening) = inner.next().filter(|&(_, c)| is_quote(c))?;
+    while let Some((at, c)) = inner.next() {
+        if c == '\\' {
+            inner.next();
+        } else if c == '"' || (opening != '"' && is_quote(c)) {
+            let (string, rest) = text.split_at(at + c.len_utf8());
+            return Some((rest, string));
+        }
+    }
+    None
 }
 
-/// A word: anything up to a blank or a quote that does not begin with a quote.
-fn word(text: &str) -> IResult<&str, &str> {
-    recognize(pair(satisfy(|c| !is_quote(c) && !is_blank(c)), take_while(|c| c != '"' && !is_blank(c))))
-        .parse(text)
+/// What stands before the first blank.
+pub(super) fn up_to_blank(text: &str) -> &str {
+    // Nearly always that is a space, and all before it is ASCII.
+    let plain = text.bytes().take_while(u8::is_ascii_graphic).count();
+    match text.as_bytes().get(plain) {
+        None | Some(b' ') => &text[..plain],
+        Some(_) => text.split(is_blank).next().unwrap_or_default(),
+    }
+}
+
+/// The first character of a text that is no cell of a grid, with its offset.
+pub(super) fn first_but_cells(text: &str) -> Option<(usize, char)> {
+    let cells = text.bytes().take_while(|&byte| IS_CELL[usize::from(byte)]).count();
+    text[cells..].chars().next().map(|c| (cells, c))
+}
+
+/// What is left behind a word, which goes up to a blank or a quote.
+fn behind_word(text: &str) -> &str {
+    &text[text.find(|c| c == '"' || is_blank(c)).unwrap_or(text.len())..]
 }
 
 /// Whether a line is a frame drawn around or between rows: it says nothing.
@@ -141,11 +147,32 @@ pub(super) fn bad_symbol(row: &str) -> Option<(usize, char)> {
 
 /// Whether a line can only be a row of a grid, as nearly every row can: no word, no comment, no frame, nothing wrong.
 pub(super) fn is_plain_row(line: &str) -> bool {
-    let plain = |byte: u8| {
-        byte.is_ascii_digit() || byte.is_ascii_uppercase() || matches!(byte, b'.' | b'_' | b' ' | b'|')
-    };
-    !line.starts_with('|') && line.bytes().all(plain)
+    !line.starts_with('|') && line.bytes().all(|byte| IS_PLAIN[usize::from(byte)])
 }
+
+/// Whether a byte of a row needs no second look: a cell, but no small letter, as a word has; a space or a bar.
+static IS_PLAIN: [bool; 256] = {
+    let mut plain = IS_CELL;
+    let mut letter = b'a';
+    while letter <= b'z' {
+        plain[letter as usize] = false;
+        letter += 1;
+    }
+    plain[b' ' as usize] = true;
+    plain[b'|' as usize] = true;
+    plain
+};
+
+/// [`is_cell`] for each byte: every symbol of a cell is one byte, and no byte of another character looks like one.
+static IS_CELL: [bool; 256] = {
+    let mut cells = [false; 256];
+    let mut byte = 0_u8;
+    while byte < 128 {
+        cells[byte as usize] = is_cell(byte as char);
+        byte += 1;
+    }
+    cells
+};
 
 /// The pieces of a row that blanks and bars part, with the offset of each.
 pub(super) fn pieces(row: &str) -> impl Iterator<Item = (usize, &str)> {
@@ -171,15 +198,25 @@ impl Section {
     /// The cells of a grid's row: where each stands, and its symbol as written (`.`, `_` and `0` are empty cells).
     /// Nothing for lines of other kinds.
     pub fn symbols(&self, line: &Line) -> impl Iterator<Item = (Span, char)> {
-        let row = match line.kind {
-            LineKind::Row => without_comment(self.at(line.span)),
-            LineKind::Listed => self.at(line.span).split(is_blank).next().unwrap_or_default(),
-            _ => "",
-        };
         let base = line.span.start as usize;
-        // Every symbol of a cell is one byte, and no byte of another character looks like one.
-        let cells = row.bytes().enumerate().filter(|&(_, byte)| is_cell(char::from(byte)));
+        let cells = self.row(line).enumerate().filter(|&(_, byte)| IS_CELL[usize::from(byte)]);
         cells.map(move |(at, byte)| (Span::new(base + at, base + at + 1), char::from(byte)))
+    }
+
+    /// The same symbols, without their places.
+    pub fn cells(&self, line: &Line) -> impl Iterator<Item = char> {
+        self.row(line).filter(|&byte| IS_CELL[usize::from(byte)]).map(char::from)
+    }
+
+    /// What of a grid's row, or of a line of a list, holds its cells.
+    fn row(&self, line: &Line) -> impl Iterator<Item = u8> {
+        let (row, end) = match line.kind {
+            // A comment begins at its first `#`: any other would have made it no row.
+            LineKind::Row => (self.at(line.span), Some(b'#')),
+            LineKind::Listed => (up_to_blank(self.at(line.span)), None),
+            _ => ("", None),
+        };
+        row.bytes().take_while(move |byte| IS_CELL[usize::from(*byte)] || Some(*byte) != end)
     }
 
     /// The pieces of a sheet's row, as blanks and bars part them. Nothing for lines of other kinds.

@@ -21,6 +21,7 @@ mod statement;
 mod step;
 #[cfg(test)]
 mod tests;
+mod text;
 mod tree;
 
 pub use claim::*;
@@ -31,4 +32,5 @@ pub use prose::*;
 pub use read::*;
 pub use span::*;
 pub use step::*;
+pub use text::Text;
 pub use tree::*;

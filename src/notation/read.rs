@@ -2,50 +2,84 @@
 //!
 //! A section begins at each head in column 1 and is read by itself, so what one section reads as never depends on another.
 
-use super::line::{first_word, trimmed};
+use super::line::{first_but_cells, first_word, trimmed, up_to_blank};
 use super::reader::Reader;
 use super::{
-    BadText, Ending, Fault, FaultKind, ItemKind, Keyword, LineKind, Section, Span, Statement, Tree, Value,
-    is_blank, is_cell,
+    BadText, Ending, Fault, FaultKind, ItemKind, Keyword, LineKind, Section, Span, Statement, Text, Tree,
+    Value,
 };
 use rayon::prelude::*;
+use std::ops::Range;
 use std::sync::Arc;
 
-/// From so many sections on, a text is read on all processors.
-const MANY: usize = 64;
+/// A text of more bytes than this is read on all processors, so many bytes at a time.
+const STRETCH: usize = 16 << 10;
 
 /// Reads the text of a file. Never fails: what cannot be read is in the tree too, with a fault.
 pub fn read(text: &str) -> Tree {
-    let sections: Vec<&str> = sections(text).collect();
-    let read = |text: &str| Arc::new(Section::read(text));
-    let sections = if sections.len() < MANY {
-        sections.into_iter().map(read).collect()
+    read_shared(&Arc::new(text.to_owned()))
+}
+
+/// The same; the tree shares the text.
+pub fn read_shared(text: &Arc<String>) -> Tree {
+    let read = |stretch: Range<usize>| {
+        let begin = stretch.start;
+        let sections = section_ranges(&text[stretch]);
+        sections.map(move |it| Section::of(&Text::of(text, begin + it.start..begin + it.end))).map(Arc::new)
+    };
+    let sections = if text.len() <= STRETCH {
+        read(0..text.len()).collect()
     } else {
-        sections.into_par_iter().with_min_len(MANY / 4).map(read).collect()
+        stretches(text).collect::<Vec<_>>().into_par_iter().flat_map_iter(read).collect()
     };
     Tree { sections }
 }
 
+/// Some sections each, together the whole text: [`STRETCH`] bytes, and those up to the next head.
+fn stretches(text: &str) -> impl Iterator<Item = Range<usize>> {
+    let mut begin = 0;
+    std::iter::from_fn(move || {
+        let start = begin;
+        let from = text.floor_char_boundary(start + STRETCH);
+        begin = heads(&text[from..]).next().map_or(text.len(), |head| from + head);
+        (start < begin).then_some(start..begin)
+    })
+}
+
 /// The text of each section of a file: at least one, together the whole text.
 pub fn sections(text: &str) -> impl Iterator<Item = &str> {
-    let mut heads = lines(text)
-        .map(|(line, _)| line)
-        .filter(|line| line.start > 0 && is_section_head(line.of(text)))
-        .map(|line| line.start as usize);
+    section_ranges(text).map(|section| &text[section])
+}
+
+fn section_ranges(text: &str) -> impl Iterator<Item = Range<usize>> {
+    let mut heads = heads(text);
     let mut next = Some(0);
     std::iter::from_fn(move || {
         let start = next?;
         next = heads.next();
-        Some(&text[start..next.unwrap_or(text.len())])
+        Some(start..next.unwrap_or(text.len()))
     })
+}
+
+/// Where a section begins behind the first line.
+fn heads(text: &str) -> impl Iterator<Item = usize> {
+    // A line begins behind each of these two; where they stand together, none begins between them, nor a head.
+    let ends = memchr::memchr2_iter(b'\n', b'\r', text.as_bytes());
+    ends.map(|end| end + 1).filter(|&start| is_section_head(&text[start..]))
 }
 
 /// Reads a list: one puzzle a line, one symbol a cell, and behind a blank its id. Each line is a section of its own, with
 /// a puzzle that has `givens` and nothing else; blank lines and comments are sections with no statement.
 pub fn read_list(text: &str) -> Tree {
-    let whole =
-        |(span, ending): (Span, Ending)| &text[span.start as usize..span.end as usize + ending.text().len()];
-    let mut sections: Vec<Arc<Section>> = lines(text).map(whole).map(read_listed).map(Arc::new).collect();
+    read_list_shared(&Arc::new(text.to_owned()))
+}
+
+/// The same; the tree shares the text.
+pub fn read_list_shared(text: &Arc<String>) -> Tree {
+    let whole = |(span, ending): (Span, Ending)| {
+        read_listed(&Text::of(text, span.start as usize..span.end as usize + ending.text().len()))
+    };
+    let mut sections: Vec<Arc<Section>> = lines(text).map(whole).map(Arc::new).collect();
     if sections.is_empty() {
         sections.push(Arc::new(Section::read("")));
     }
@@ -77,6 +111,11 @@ impl Tree {
 impl Section {
     /// Reads a section by itself: the text of a file from one head in column 1 to before the next.
     pub fn read(text: &str) -> Section {
+        Section::of(&text.into())
+    }
+
+    /// Reads a section of a longer text.
+    fn of(text: &Text) -> Section {
         let mut reader = Reader::new(text);
         for (span, ending) in lines(text) {
             reader.line(span, ending);
@@ -106,13 +145,18 @@ fn lines(text: &str) -> impl Iterator<Item = (Span, Ending)> {
     })
 }
 
-fn is_section_head(line: &str) -> bool {
+/// Whether `text` begins with the head of a section.
+fn is_section_head(text: &str) -> bool {
     // Nearly every line begins with a blank: look no further at those.
-    line.starts_with(['p', 'l', 'a'])
-        && first_word(line).and_then(Keyword::named).is_some_and(Keyword::is_head)
+    text.starts_with(['p', 'l', 'a'])
+        && lines(text)
+            .next()
+            .and_then(|(line, _)| first_word(line.of(text)))
+            .and_then(Keyword::named)
+            .is_some_and(Keyword::is_head)
 }
 
-fn read_listed(text: &str) -> Section {
+fn read_listed(text: &Text) -> Section {
     let (line, ending) = lines(text).next().unwrap_or((Span::default(), Ending::None));
     let content = after_mark(text, line);
     let inner = trimmed(text, content);
@@ -123,19 +167,19 @@ fn read_listed(text: &str) -> Section {
         return reader.finish();
     }
     let mut reader = Reader::new(text);
-    let symbols = inner.of(text).split(is_blank).next().unwrap_or_default();
+    let symbols = up_to_blank(inner.of(text));
     let end = inner.start as usize + symbols.len();
     let id = trimmed(text, Span::new(end, inner.end as usize));
     reader.section.items[0].kind = ItemKind::Puzzle;
     reader.section.statements.push(Statement {
         keyword: Some(Keyword::Givens),
         word: inner.first(0),
-        values: if id.is_empty() { Vec::new() } else { vec![Value { span: id, quoted: false }] },
+        values: if id.is_empty() { [].into() } else { [Value { span: id, quoted: false }].into() },
         line: 0,
         block: 0..1,
         broken: false,
     });
-    if let Some((at, c)) = symbols.char_indices().find(|&(_, c)| !is_cell(c)) {
+    if let Some((at, c)) = first_but_cells(symbols) {
         let at = inner.start as usize + at;
         reader.fault(Span::new(at, at + c.len_utf8()), FaultKind::RowUnreadable(c));
         reader.section.statements[0].broken = true;

@@ -7,10 +7,13 @@
 use super::line::trimmed;
 use super::read::after_mark;
 use super::{
-    BadText, Block, Ending, Fault, FaultKind, Item, ItemKind, Keyword, Line, LineKind, Section, Span,
+    BadText, Block, Ending, Fault, FaultKind, Item, ItemKind, Keyword, Line, LineKind, Section, Span, Text,
     is_blank,
 };
 use std::collections::{BTreeMap, BTreeSet};
+
+/// Few sections have more statements.
+const USUAL: usize = 8;
 
 /// The block that lines belong to just now.
 #[derive(Clone, Copy)]
@@ -41,13 +44,15 @@ pub(super) struct Reader<'t> {
 }
 
 impl<'t> Reader<'t> {
-    pub(super) fn new(text: &'t str) -> Self {
+    pub(super) fn new(text: &'t Text) -> Self {
         let preface = Item { kind: ItemKind::Preface, statements: 0..0, unsure: false };
         let section = Section {
-            text: text.into(),
+            text: text.clone(),
             lines: Vec::with_capacity(memchr::memchr_iter(b'\n', text.as_bytes()).count() + 1),
-            statements: Vec::new(),
+            statements: Vec::with_capacity(USUAL),
             items: vec![preface],
+            claims: Vec::new(),
+            steps: Vec::new(),
             faults: Vec::new(),
         };
         Reader {
@@ -69,6 +74,7 @@ impl<'t> Reader<'t> {
             self.section.items.remove(0);
         }
         self.section.faults.sort_by_key(|fault| fault.span);
+        self.section.statements.shrink_to_fit();
         self.section
     }
 

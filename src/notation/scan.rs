@@ -161,5 +161,5 @@ pub(super) fn key<'a>(word: &'static str) -> impl Piece<'a, &'a str> {
 /// A string with its quotes.
 pub(super) fn string(rest: &str) -> Read<'_, &str> {
     peek(satisfy(is_quote)).parse(rest)?;
-    closed_string(rest).map_err(|_| Err::Failure(Miss { rest, why: Why::QuoteOpen }))
+    closed_string(rest).ok_or(Err::Failure(Miss { rest, why: Why::QuoteOpen }))
 }

@@ -15,7 +15,8 @@ impl<'t> Reader<'t> {
         if let Some(once) = keyword.and_then(|keyword| self.once(keyword, &values)) {
             self.seen.entry(once).or_insert(self.section.statements.len());
         }
-        let statement = Statement { keyword, word, values, line, block: line + 1..line + 1, broken: false };
+        let (values, block) = (values.into(), line + 1..line + 1);
+        let statement = Statement { keyword, word, values, line, block, broken: false };
         self.section.statements.push(statement);
         self.section.statements.len() - 1
     }

@@ -283,6 +283,13 @@ proptest! {
         }
     }
 
+    /// A long text is read some sections at a time.
+    #[test]
+    fn a_long_text_has_the_sections_that_it_is_split_into(text in lines()) {
+        let text = text.repeat(40_000 / text.len().max(1));
+        prop_assert!(read(&text).sections.iter().map(|section| &*section.text).eq(sections(&text)));
+    }
+
     /// What a section reads as does not depend on the others: so an edit costs the section that it touches.
     #[test]
     fn a_section_reads_the_same_by_itself(text in lines()) {

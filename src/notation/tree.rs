@@ -1,6 +1,6 @@
 //! The syntax tree: every byte of a file, and what each line was read as.
 
-use super::{Claim, Fault, Keyword, Span, StepLine};
+use super::{Claim, Fault, Keyword, Span, StepLine, Text};
 use std::fmt;
 use std::ops::Range;
 use std::sync::Arc;
@@ -18,19 +18,23 @@ pub struct Tree {
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Section {
     /// Its text, to the byte.
-    pub text: Box<str>,
+    pub text: Text,
     /// Its lines: together they tile the text.
     pub lines: Vec<Line>,
     /// Its statements, in order.
     pub statements: Vec<Statement>,
     /// What its statements belong to, in order; together they tile the statements. At least one.
     pub items: Vec<Item>,
+    /// The claims of its `known` blocks, in order.
+    pub claims: Vec<Claim>,
+    /// The lines of its walks, in order.
+    pub steps: Vec<StepLine>,
     /// What could not be read, in order of place.
     pub faults: Vec<Fault>,
 }
 
 /// One line.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Line {
     /// Its text, without the line's end.
     pub span: Span,
@@ -66,7 +70,7 @@ impl Ending {
 }
 
 /// What a line was read as.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum LineKind {
     /// Blanks only.
     Blank,
@@ -82,10 +86,10 @@ pub enum LineKind {
     Listed,
     /// A row of a sheet: [`Section::tokens`] gives its pieces.
     Tokens,
-    /// A claim of a `known` block.
-    Claim(Box<Claim>),
-    /// A line of a walk.
-    Step(Box<StepLine>),
+    /// A claim of a `known` block; which one, as an index into [`Section::claims`].
+    Claim(u32),
+    /// A line of a walk; which one, as an index into [`Section::steps`].
+    Step(u32),
     /// A line of prose.
     Prose,
     /// A line that could not be read, or that this edition only keeps.
@@ -100,7 +104,7 @@ pub struct Statement {
     /// The keyword as written; empty where the block's first line is lost.
     pub word: Span,
     /// What follows on its line.
-    pub values: Vec<Value>,
+    pub values: Box<[Value]>,
     /// The line that it stands on, as an index into [`Section::lines`]; for a block whose first line is lost, the first
     /// line of the block.
     pub line: u32,
@@ -183,6 +187,22 @@ impl Section {
         span.of(&self.text)
     }
 
+    /// The claim that a line is, if it is one.
+    pub fn claim(&self, line: &Line) -> Option<&Claim> {
+        match line.kind {
+            LineKind::Claim(claim) => self.claims.get(claim as usize),
+            _ => None,
+        }
+    }
+
+    /// What a line says as one of a walk, if it is one.
+    pub fn step(&self, line: &Line) -> Option<&StepLine> {
+        match line.kind {
+            LineKind::Step(step) => self.steps.get(step as usize),
+            _ => None,
+        }
+    }
+
     /// The lines of a statement's block.
     pub fn block(&self, statement: &Statement) -> &[Line] {
         &self.lines[statement.block.start as usize..statement.block.end as usize]
@@ -199,17 +219,19 @@ impl Section {
         if !value.quoted {
             return text.to_owned();
         }
-        let mut inner = text.chars();
-        let opening = inner.next();
+        let mut left = text.chars();
+        let opening = left.next();
+        let closes = |c: char| c == '"' || (super::is_quote(c) && opening != Some('"'));
         let mut said = String::with_capacity(text.len());
-        while let Some(c) = inner.next() {
-            match c {
-                '\\' => said.extend(inner.next()),
-                '"' => break,
-                c if super::is_quote(c) && opening != Some('"') => break,
-                c => said.push(c),
+        loop {
+            let inner = left.as_str();
+            let plain = inner.find(|c| c == '\\' || closes(c)).unwrap_or(inner.len());
+            said.push_str(&inner[..plain]);
+            left = inner[plain..].chars();
+            if left.next() != Some('\\') {
+                return said;
             }
+            said.extend(left.next());
         }
-        said
     }
 }

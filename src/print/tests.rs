@@ -5,7 +5,7 @@ use crate::board::{Cell, DigitSet};
 use crate::book::{Book, Workspace};
 use crate::draw::Look;
 use crate::ladder::Ladder;
-use crate::notation::{LineKind, Show, StepLine};
+use crate::notation::{Show, StepLine};
 use crate::reason::{Reasoner, Walk};
 use crate::step::{Claim, Deduction, Position};
 use crate::words::{Language, Naming, Voice};
@@ -99,14 +99,11 @@ fn diagrams(shows: &str, before_step: usize) -> Vec<String> {
         let picture = subject.diagram(show, &moment);
         format!("{}{}", picture.text(&labels), picture.caption().unwrap_or_default())
     };
-    let line = |kind: &LineKind| match kind {
-        LineKind::Step(line) => match &**line {
-            StepLine::Show(show) => Some(draw(show)),
-            _ => None,
-        },
+    let line = |line| match subject.section.step(line)? {
+        StepLine::Show(show) => Some(draw(show)),
         _ => None,
     };
-    subject.section.lines.iter().filter_map(|it| line(&it.kind)).collect()
+    subject.section.lines.iter().filter_map(line).collect()
 }
 
 #[test]

@@ -5,7 +5,7 @@ use crate::board::Grid;
 use crate::book::{WalkSays, Walkthrough};
 use crate::draw::Picture;
 use crate::ladder::PatternName;
-use crate::notation::{Keyword, Line, LineKind, StepLine};
+use crate::notation::{Keyword, Line, LineKind, Show, StepLine};
 use crate::replay::Replay;
 use crate::step::{Claim, Deduction, Position};
 use crate::words::{Depth, tell};
@@ -37,7 +37,7 @@ impl Subject<'_> {
         let mut n = 0;
         for (at, line) in walk.lines.iter().enumerate() {
             let there = &self.section.lines[line.number];
-            if let Some(said) = said(there) {
+            if let Some(said) = self.said(there) {
                 prose.push(said);
                 continue;
             }
@@ -70,7 +70,7 @@ impl Subject<'_> {
                         earlier: &steps[..replayed.steps.start],
                         facts: &facts,
                     };
-                    if let Some(show) = shown(there) {
+                    if let Some(show) = self.shown(there) {
                         page.body.push(Block::Picture(Box::new(self.diagram(show, &moment))));
                     }
                 }
@@ -105,9 +105,22 @@ impl Subject<'_> {
         words.join(" ")
     }
 
+    /// A line of prose of a walk, as a line of prose elsewhere.
+    fn said(&self, line: &Line) -> Option<Line> {
+        let StepLine::Say(prose) = *self.section.step(line)? else { return None };
+        let kind = if prose.is_empty() { LineKind::Blank } else { LineKind::Prose };
+        Some(Line { span: prose, ending: line.ending, kind })
+    }
+
+    fn shown(&self, line: &Line) -> Option<&Show> {
+        match self.section.step(line)? {
+            StepLine::Show(show) => Some(show),
+            _ => None,
+        }
+    }
+
     fn question(&self, line: &Line) -> Option<String> {
-        let LineKind::Step(step) = &line.kind else { return None };
-        let StepLine::Ask(question, _) = &**step else { return None };
+        let StepLine::Ask(question, _) = self.section.step(line)? else { return None };
         Some(super::diagram::unquoted(&self.running().prose(*question)))
     }
 
@@ -115,22 +128,6 @@ impl Subject<'_> {
     fn finish(&self, names: &[&'static PatternName]) -> String {
         let names: Vec<String> = names.iter().map(|name| name.name.to_owned()).collect();
         self.voice.labels().finish(&names)
-    }
-}
-
-/// A line of prose of a walk, as a line of prose elsewhere.
-fn said(line: &Line) -> Option<Line> {
-    let LineKind::Step(step) = &line.kind else { return None };
-    let StepLine::Say(prose) = **step else { return None };
-    let kind = if prose.is_empty() { LineKind::Blank } else { LineKind::Prose };
-    Some(Line { span: prose, ending: line.ending, kind })
-}
-
-fn shown(line: &Line) -> Option<&crate::notation::Show> {
-    let LineKind::Step(step) = &line.kind else { return None };
-    match &**step {
-        StepLine::Show(show) => Some(show),
-        _ => None,
     }
 }
 

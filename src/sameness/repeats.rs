@@ -16,8 +16,9 @@ pub struct Repeat {
 /// Of puzzles with these forms, those that are the same as an earlier one, in the order in which they are given. What
 /// carries one to the other is told by [`how`](super::how()).
 pub fn repeats<'a>(forms: impl IntoIterator<Item = &'a Form>) -> Vec<Repeat> {
-    let mut firsts: HashMap<&Form, usize> = HashMap::new();
-    let again = forms.into_iter().enumerate().filter_map(|(puzzle, form)| {
+    let forms = forms.into_iter();
+    let mut firsts: HashMap<&Form, usize> = HashMap::with_capacity(forms.size_hint().0);
+    let again = forms.enumerate().filter_map(|(puzzle, form)| {
         let first = *firsts.entry(form).or_insert(puzzle);
         (first < puzzle).then_some(Repeat { puzzle, first })
     });

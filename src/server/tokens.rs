@@ -138,12 +138,12 @@ fn pieces(book: &Book, at: usize, spoil: bool) -> Vec<Piece> {
         }
     }
     for line in &section.lines {
-        match &line.kind {
+        match line.kind {
             LineKind::Comment => put(line.span, Kind::Comment),
             LineKind::Prose => {
                 braces(&section.text, line.span).for_each(|brace| put(brace.span, Kind::Reference));
             }
-            LineKind::Step(step) => match &**step {
+            LineKind::Step(step) => match &section.steps[step as usize] {
                 StepLine::Step(_, Some(reason)) => put(reason.pattern, Kind::Pattern),
                 StepLine::Say(prose) => {
                     braces(&section.text, *prose).for_each(|brace| put(brace.span, Kind::Reference));

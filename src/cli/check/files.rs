@@ -65,7 +65,7 @@ impl Read {
     /// Whether what it says may be mended: a list has no place for what is missing, what is not UTF-8 was not read to the
     /// byte, and what was not given is not touched.
     pub fn may_change(&self) -> bool {
-        self.given && !self.source.list && self.text.utf8
+        self.given && !self.source.list && matches!(self.text, Text::Utf8(_))
     }
 
     /// Whether a finding in it is something to act on.
@@ -80,8 +80,10 @@ impl Read {
 
     /// What it said, if `workspace` says something else of it by now.
     fn changed<'a>(&'a self, now: &'a str) -> Option<&'a str> {
-        let before = std::str::from_utf8(&self.text.bytes).ok()?;
-        (self.may_change() && before != now).then_some(before)
+        match &self.text {
+            Text::Utf8(before) if self.may_change() && **before != now => Some(before),
+            _ => None,
+        }
     }
 }
 
@@ -111,7 +113,7 @@ pub fn write_changes(
         }
         let now = book.tree.to_string();
         if let (Some(_), Some(path)) = (file.changed(&now), &file.source.path)
-            && let Err(trouble) = replacer.replace(&file.source.name, path, &file.text.bytes, now.as_bytes())
+            && let Err(trouble) = replacer.replace(&file.source.name, path, file.text.bytes(), now.as_bytes())
         {
             terminal.trouble(&trouble);
             all_written = false;

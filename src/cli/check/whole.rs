@@ -89,6 +89,10 @@ pub fn check(
     }
     terminal.remark(&summary);
     arguments.say_gone(known, terminal);
+    if !arguments.watch {
+        // The process ends here; to free it piece by piece first would only take time.
+        std::mem::forget(workspace);
+    }
     Ok(())
 }
 
@@ -183,12 +187,13 @@ fn checked(workspace: &Workspace, terminal: &mut Terminal) -> Vec<Report> {
 
 /// What was found, counted.
 fn sum(files: &[Read], workspace: &Workspace, reports: &[Report]) -> Sum {
-    let given = || workspace.puzzles().map(|(section, ..)| section).filter(|id| files[id.book].given);
-    let with_puzzle: BTreeSet<SectionId> = given().collect();
+    let given = |id: SectionId| files[id.book].given;
+    let puzzles = workspace.puzzles().filter(|(section, ..)| given(*section)).count();
+    let with_puzzle = |id: &SectionId| given(*id) && workspace.meaning(*id).puzzles().next().is_some();
     let hit: BTreeSet<SectionId> =
-        reports.iter().map(|report| report.spot.section).filter(|id| with_puzzle.contains(id)).collect();
+        reports.iter().map(|report| report.spot.section).filter(with_puzzle).collect();
     let files = files.iter().filter(|file| file.given).count();
-    let mut sum = Sum::of(files, given().count(), hit.len());
+    let mut sum = Sum::of(files, puzzles, hit.len());
     for report in reports {
         sum.add(report);
     }
