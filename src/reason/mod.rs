@@ -10,10 +10,12 @@ mod links;
 mod locked;
 mod nearest;
 mod numbers;
+mod parts;
 pub mod scanning;
 mod sets;
 mod single_digit_chain;
 mod singles;
+mod strays;
 mod tables;
 mod unique;
 mod walk;
@@ -27,8 +29,10 @@ use crate::step::{Deduction, Position};
 use links::Linked;
 pub use nearest::Focus;
 use nearest::{Nearest, Offers};
+use parts::Parts;
 pub use scanning::{Scanned, Scanner};
 use singles::Single;
+use strays::Strays;
 use tables::Tables;
 pub use walk::{Step, Walk};
 
@@ -42,6 +46,14 @@ fn proved(position: &Position, step: Deduction) -> Option<Deduction> {
     proof::with_marks(position, &step).ok()?;
     let is_spared = step.pattern.is_chain() && step.pattern != Pattern::Trial;
     Some(if is_spared { proof::spared(position, step) } else { step })
+}
+
+/// What several patterns ask of a position, worked out when it is first asked for.
+#[derive(Debug, Default)]
+struct Noted {
+    linked: Linked,
+    parts: Parts,
+    strays: Strays,
 }
 
 /// What finds steps, on one layout and with one ladder.
@@ -78,8 +90,11 @@ impl Reasoner {
     /// The next step, with every candidate on the table: by the cheapest pattern that gives one, and of its steps the
     /// one nearest to the focus. `None` if no pattern gives one. Not yet proved, for where nobody sees it.
     pub fn unproved(&self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        let linked = Linked::default();
-        self.patterns.iter().find_map(|&pattern| self.with_links(pattern, position, &linked, focus))
+        if position.is_finished() {
+            return None;
+        }
+        let noted = Noted::default();
+        self.patterns.iter().find_map(|&pattern| self.nearest(pattern, position, &noted, focus))
     }
 
     /// The next step, see [`Reasoner::unproved`], if the checker accepts it.
@@ -107,14 +122,14 @@ impl Reasoner {
 
     /// The step nearest to the focus that this pattern gives; not yet proved.
     pub fn by(&self, pattern: Pattern, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        self.with_links(pattern, position, &Linked::default(), focus)
+        self.nearest(pattern, position, &Noted::default(), focus)
     }
 
-    fn with_links(
+    fn nearest(
         &self,
         pattern: Pattern,
         position: &Position,
-        linked: &Linked,
+        noted: &Noted,
         focus: Option<&Focus>,
     ) -> Option<Deduction> {
         if pattern.is_single() {
@@ -123,7 +138,7 @@ impl Reasoner {
             return nearest.into_best().map(|single| single.into_step(pattern));
         }
         let mut nearest = Nearest::new(position, focus);
-        self.find(pattern, position, linked, &mut nearest);
+        self.find(pattern, position, noted, &mut nearest);
         nearest.into_best()
     }
 
@@ -135,7 +150,7 @@ impl Reasoner {
             return all.into_iter().map(|single| single.into_step(pattern)).collect();
         }
         let mut all = Vec::new();
-        self.find(pattern, position, &Linked::default(), &mut all);
+        self.find(pattern, position, &Noted::default(), &mut all);
         all
     }
 
@@ -153,17 +168,17 @@ impl Reasoner {
         &self,
         pattern: Pattern,
         position: &Position,
-        linked: &Linked,
+        noted: &Noted,
         offers: &mut impl Offers<Deduction>,
     ) {
-        let tables = &self.tables;
+        let (tables, Noted { linked, parts, strays }) = (&self.tables, noted);
         match pattern {
-            Pattern::HiddenSet(size) => sets::hidden(size, tables, position, offers),
-            Pattern::NakedSet(size) => sets::naked(size, tables, position, offers),
-            Pattern::Fish(size) => fish::find(size, tables, position, offers),
+            Pattern::HiddenSet(size) => sets::hidden(size, tables, position, parts, offers),
+            Pattern::NakedSet(size) => sets::naked(size, tables, position, parts, offers),
+            Pattern::Fish(size) => fish::find(size, tables, position, strays, offers),
             Pattern::LockedCandidates => locked::find(tables, position, offers),
-            Pattern::SingleDigitChain => single_digit_chain::find(tables, position, offers),
-            Pattern::FinnedFish => finned_fish::find(tables, position, offers),
+            Pattern::SingleDigitChain => single_digit_chain::find(tables, position, strays, offers),
+            Pattern::FinnedFish => finned_fish::find(tables, position, strays, offers),
             Pattern::XyWing => wings::xy(tables, position, offers),
             Pattern::XyzWing => wings::xyz(tables, position, offers),
             Pattern::WWing => wings::w(tables, position, offers),

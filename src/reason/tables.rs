@@ -25,6 +25,8 @@ pub(super) struct Tables {
     pub(super) crossings: Vec<Crossing>,
     /// For each house, which of the crossings it comes first in.
     crossings_of: Vec<Range<usize>>,
+    /// For each cell in reading order its houses, a bit for each; empty where a layout has too many.
+    pub(super) houses_of: Vec<u128>,
     /// How many cells two houses share at most.
     pub(super) widest_crossing: u8,
     /// Whether cells that do not all lie in two common houses may still all be seen from one cell outside.
@@ -65,6 +67,7 @@ impl Tables {
             widest_crossing: widths.max().unwrap_or_default(),
             crossings,
             crossings_of,
+            houses_of: houses_of(layout).unwrap_or_default(),
             uneven: !layout.houses().iter().all(|house| plain(&house.name)),
         }
     }
@@ -105,6 +108,13 @@ impl Crossing {
         position.missing(self.second).contains(digit)
             && position.places(self.second, digit) & !self.in_second != 0
     }
+}
+
+/// For each cell in reading order its houses, a bit for each; `None` if there are too many.
+fn houses_of(layout: &Layout) -> Option<Vec<u128>> {
+    let bit = |house: HouseId| u32::try_from(house.place()).ok().and_then(|at| 1_u128.checked_shl(at));
+    let all = |cell| layout.slots(cell).iter().try_fold(0, |all, slot| Some(all | bit(slot.house)?));
+    layout.size().all_cells().map(all).collect()
 }
 
 /// The places of these cells in a house, a bit for each.

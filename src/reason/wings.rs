@@ -2,7 +2,7 @@
 
 use super::nearest::Offers;
 use super::tables::Tables;
-use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, bits};
+use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, MAX_SIDE, bits};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Position};
 
@@ -20,10 +20,17 @@ fn with_candidates(count: u8, tables: &Tables, position: &Position) -> Vec<(Cell
 /// A cell with two candidates sees two more, which have one of these each, and beside it the same third digit.
 pub(super) fn xy(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
     let pairs = with_candidates(2, tables, position);
+    // For each digit those that share a cell with it and no other.
+    let mut partners = [DigitSet::EMPTY; MAX_SIDE as usize];
+    for &(_, pair) in &pairs {
+        pair.iter().for_each(|digit| partners[digit.place()] |= pair);
+    }
+    let is_there =
+        |pair: DigitSet| pair.iter().next().is_some_and(|one| pair.is_subset(partners[one.place()]));
     for (at, &wing) in pairs.iter().enumerate() {
         for &other in &pairs[at + 1..] {
-            if let Some(digit) = (wing.1 & other.1).only() {
-                let pivot = (wing.1 | other.1) - DigitSet::single(digit);
+            let pivot = (wing.1 | other.1) - (wing.1 & other.1);
+            if let Some(digit) = (wing.1 & other.1).only().filter(|_| is_there(pivot)) {
                 about_pivots(Pattern::XyWing, digit, pivot, [wing.0, other.0], &pairs, position, offers);
             }
         }
@@ -119,9 +126,8 @@ fn ties(house: HouseId, digit: Digit, one: Cell, other: Cell, position: &Positio
 
 /// The cells that see all of these, and could hold the digit.
 fn struck(digit: Digit, cells: &[Cell], position: &Position) -> CellSet {
-    let layout = position.layout();
-    let seeing = layout.common_peers(cells.iter().copied().collect());
-    seeing.iter().filter(|&cell| position.candidates(cell).contains(digit)).collect()
+    let peers = cells.iter().map(|&cell| *position.layout().peers(cell));
+    peers.fold(*position.cells_with_candidate(digit), CellSet::intersection)
 }
 
 /// Offers what follows from one of the ends holding the digit, if some cell sees them all.

@@ -86,12 +86,17 @@ impl Marks {
 
     /// Strikes candidates that are there.
     pub(super) fn strike(&mut self, at: u8, candidates: DigitSet) {
-        self.candidates[usize::from(at)] -= candidates;
         for digit in candidates.iter() {
-            self.cells.fall(at);
-            self.places[digit.place()] ^= 1 << at;
-            self.digits.fall(digit.value() - 1);
+            self.strike_one(at, digit);
         }
+    }
+
+    /// Strikes a candidate that is there.
+    pub(super) fn strike_one(&mut self, at: u8, digit: Digit) {
+        self.candidates[usize::from(at)].remove(digit);
+        self.cells.fall(at);
+        self.places[digit.place()] ^= 1 << at;
+        self.digits.fall(digit.value() - 1);
     }
 
     /// The candidates of a cell.

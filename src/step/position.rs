@@ -14,6 +14,8 @@ pub struct Position {
     grid: Grid,
     /// In the order of the layout's houses, the rows first.
     houses: Vec<Marks>,
+    /// For each digit the cells that could hold it.
+    cells: Vec<CellSet>,
     /// The houses that miss just one digit, rising.
     nearly_full: Vec<HouseId>,
     /// How many cells are open.
@@ -49,6 +51,7 @@ impl Position {
             layout: layout.clone(),
             grid: grid.clone(),
             houses: vec![Marks::empty(layout.size()); layout.houses().len()],
+            cells: vec![CellSet::EMPTY; layout.size().usize()],
             nearly_full: Vec::new(),
             open: grid.size().cells(),
             has_one_solution: false,
@@ -61,6 +64,9 @@ impl Position {
             let count = candidates.len().to_le_bytes()[0];
             for slot in layout.slots(cell) {
                 position.houses[slot.house.place()].mark(slot.at, candidates, count);
+            }
+            for digit in candidates.iter() {
+                position.cells[digit.place()].insert(cell);
             }
         }
         for house in &mut position.houses {
@@ -170,6 +176,11 @@ impl Position {
         bits(places).map(|at| cells[usize::from(at)]).collect()
     }
 
+    /// The cells that could hold a digit.
+    pub fn cells_with_candidate(&self, digit: Digit) -> &CellSet {
+        &self.cells[digit.place()]
+    }
+
     /// How many cells are open.
     pub fn open(&self) -> usize {
         self.open
@@ -186,6 +197,9 @@ impl Position {
         for slot in self.layout.slots(cell) {
             self.houses[slot.house.place()].strike(slot.at, there);
         }
+        for digit in there.iter() {
+            self.cells[digit.place()].remove(cell);
+        }
     }
 
     /// Writes a digit into an open cell, and strikes it from the cells that see it.
@@ -197,13 +211,11 @@ impl Position {
         self.grid.set(cell, Some(digit));
         self.strike(cell, self.candidates(cell));
         self.close(cell, digit);
-        let layout = &self.layout;
-        for slot in layout.slots(cell) {
-            for at in bits(self.places(slot.house, digit)) {
-                let cell = layout.at(slot.house).cells[usize::from(at)];
-                for slot in layout.slots(cell) {
-                    self.houses[slot.house.place()].strike(slot.at, DigitSet::single(digit));
-                }
+        let seeing = self.cells[digit.place()] & *self.layout.peers(cell);
+        self.cells[digit.place()] -= seeing;
+        for cell in seeing.iter() {
+            for slot in self.layout.slots(cell) {
+                self.houses[slot.house.place()].strike_one(slot.at, digit);
             }
         }
     }

@@ -6,6 +6,7 @@ mod links;
 use super::nearest::Offers;
 use super::needs_all;
 use super::numbers::Bits;
+use super::strays::Strays;
 use super::tables::Tables;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
@@ -18,10 +19,15 @@ const WIDE: usize = 16;
 /// So many chains between the same two ways are looked at, of those that are shortest.
 const MOST_TRIED: usize = 64;
 /// The shortest chains of two links or more that strike something, of all digits.
-pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
+pub(super) fn find(
+    tables: &Tables,
+    position: &Position,
+    strays: &Strays,
+    offers: &mut impl Offers<Deduction>,
+) {
     let (mut narrow, mut middle, mut wide) =
         (Nets::<1>::default(), Nets::<4>::default(), Nets::<WIDE>::default());
-    for digit in position.layout().size().digits().iter() {
+    for (digit, _) in strays.each(tables, position) {
         let places = places(digit, tables, position);
         // Two links have three places or more.
         if places.len() > 2
