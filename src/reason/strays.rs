@@ -23,79 +23,89 @@ impl Strays {
         position: &Position,
     ) -> impl Iterator<Item = (Digit, &CellSet)> {
         let digits = position.layout().size().digits();
-        let of_all = || digits.iter().map(|digit| Search::new(digit, tables, position).strays()).collect();
+        let of_all = || digits.iter().map(|digit| strays(digit, tables, position)).collect();
         digits.iter().zip(self.0.get_or_init(of_all)).filter(|(_, strays)| !strays.is_empty())
     }
 }
 
-/// One for each row that misses the digit.
-type Rows<T> = [T; MAX_SIDE as usize];
+/// The candidates of a digit that are in no laying.
+fn strays(digit: Digit, tables: &Tables, position: &Position) -> CellSet {
+    let mut strays = CellSet::EMPTY;
+    if tables.houses_of.is_empty() {
+        return *position.cells_with_candidate(digit);
+    }
+    let mut search = Search::new(digit, tables, position);
+    for at in 0..search.count {
+        while let Some(place) = bits(search.rows[at].without).next() {
+            search.rows[at].without ^= 1 << place;
+            if search.finds_laying(at, place) {
+                for row in &mut search.rows[..search.count] {
+                    row.without &= !(1 << row.chosen);
+                }
+            } else {
+                let row = tables.rows[search.rows[at].number];
+                strays.insert(position.layout().at(row).cells[usize::from(place)]);
+            }
+        }
+    }
+    strays
+}
+
+/// A row that misses the digit.
+#[derive(Clone, Copy, Default)]
+struct Row {
+    number: usize,
+    places: u32,
+    /// Those of the places that are in none of the layings so far.
+    without: u32,
+    /// The place in the laying that is made.
+    chosen: u8,
+}
 
 /// A search for the layings of a digit.
 struct Search<'a> {
-    digit: Digit,
-    tables: &'a Tables,
-    position: &'a Position,
-    /// The houses that miss the digit, a bit for each.
+    houses_of: &'a [u128],
+    side: usize,
+    /// The houses that miss the digit.
     missing: u128,
-    /// How many rows miss it.
+    /// Those with the fewest places first.
+    rows: [Row; MAX_SIDE as usize],
     count: usize,
-    /// Which they are.
-    rows: Rows<usize>,
-    places: Rows<u32>,
-    /// The places that are in none of the layings so far.
-    without: Rows<u32>,
-    /// The places of the laying that is made.
-    chosen: Rows<u8>,
     tried: u32,
 }
 
 impl<'a> Search<'a> {
-    fn new(digit: Digit, tables: &'a Tables, position: &'a Position) -> Search<'a> {
+    fn new(digit: Digit, tables: &'a Tables, position: &Position) -> Search<'a> {
+        let side = tables.rows.len();
         let mut missing = 0;
-        for house in position.layout().house_ids() {
-            missing |= u128::from(position.missing(house).contains(digit)) << house.place().min(127);
+        for (house, at) in position.layout().house_ids().zip(0..) {
+            missing |= u128::from(position.missing(house).contains(digit)) << at;
         }
-        let (mut count, mut rows, mut places) = (0, Rows::default(), Rows::default());
-        for (at, &row) in tables.rows.iter().enumerate() {
-            if position.missing(row).contains(digit) {
-                (rows[count], places[count]) = (at, position.places(row, digit));
-                count += 1;
+        let (mut rows, mut count) = ([Row::default(); MAX_SIDE as usize], 0);
+        for (number, &row) in
+            tables.rows.iter().enumerate().filter(|(number, _)| missing & (1 << number) != 0)
+        {
+            let places = position.places(row, digit);
+            let few = places.count_ones();
+            let mut at = count;
+            while at > 0 && rows[at - 1].places.count_ones() > few {
+                rows[at] = rows[at - 1];
+                at -= 1;
             }
+            rows[at] = Row { number, places, without: places, chosen: 0 };
+            count += 1;
         }
-        let (without, chosen, tried) = (places, Rows::default(), 0);
-        Search { digit, tables, position, missing, count, rows, places, without, chosen, tried }
+        Search { houses_of: &tables.houses_of, side, missing, rows, count, tried: 0 }
     }
 
-    fn strays(mut self) -> CellSet {
-        if self.tables.houses_of.is_empty() {
-            return self
-                .tables
-                .rows
-                .iter()
-                .map(|&row| self.position.cells(row, self.digit))
-                .fold(CellSet::EMPTY, CellSet::union);
-        }
-        let mut strays = CellSet::EMPTY;
-        for row in 0..self.count {
-            while let Some(at) = bits(self.without[row]).next() {
-                self.without[row] ^= 1 << at;
-                (self.chosen[row], self.tried) = (at, 0);
-                if self.go_on(0, row, self.houses_of(row, at)) {
-                    for (without, at) in self.without.iter_mut().zip(self.chosen).take(self.count) {
-                        *without &= !(1 << at);
-                    }
-                } else {
-                    let house = self.tables.rows[self.rows[row]];
-                    strays.insert(self.position.layout().at(house).cells[usize::from(at)]);
-                }
-            }
-        }
-        strays
+    /// Whether a laying with this place of a row is found; then it is chosen.
+    fn finds_laying(&mut self, row: usize, place: u8) -> bool {
+        self.tried = 0;
+        self.rows[row].chosen = place;
+        self.go_on(0, row, self.houses(row, place))
     }
 
-    /// Whether there is a laying with the place that is chosen in row `fixed`, with those that are chosen in the rows
-    /// before `row`, and with others, where the houses in `used` have theirs.
+    /// Goes on from a row, past the one that is fixed, where the houses in `used` have their places.
     fn go_on(&mut self, row: usize, fixed: usize, used: u128) -> bool {
         if row == self.count {
             return used == self.missing;
@@ -103,16 +113,17 @@ impl<'a> Search<'a> {
         if row == fixed {
             return self.go_on(row + 1, fixed, used);
         }
+        let Row { places, without, .. } = self.rows[row];
         // What is in no laying yet comes first.
-        for places in [self.without[row], self.places[row] & !self.without[row]] {
-            for at in bits(places) {
+        for places in [without, places & !without] {
+            for place in bits(places) {
                 self.tried += 1;
                 if self.tried > MOST_TRIED {
                     return false;
                 }
-                let own = self.houses_of(row, at);
+                let own = self.houses(row, place);
                 if used & own == 0 {
-                    self.chosen[row] = at;
+                    self.rows[row].chosen = place;
                     if self.go_on(row + 1, fixed, used | own) {
                         return true;
                     }
@@ -122,7 +133,8 @@ impl<'a> Search<'a> {
         false
     }
 
-    fn houses_of(&self, row: usize, at: u8) -> u128 {
-        self.tables.houses_of[self.rows[row] * self.tables.rows.len() + usize::from(at)]
+    /// The houses of a place.
+    fn houses(&self, row: usize, place: u8) -> u128 {
+        self.houses_of[self.rows[row].number * self.side + usize::from(place)]
     }
 }

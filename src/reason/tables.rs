@@ -18,6 +18,8 @@ pub(super) struct Crossing {
 
 #[derive(Debug)]
 pub(super) struct Tables {
+    /// All houses.
+    houses: Vec<HouseId>,
     pub(super) blocks: Vec<HouseId>,
     pub(super) not_blocks: Vec<HouseId>,
     pub(super) rows: Vec<HouseId>,
@@ -60,6 +62,7 @@ impl Tables {
         let plain =
             |house: &HouseName| matches!(house, HouseName::Row(_) | HouseName::Column(_) | HouseName::Box(_));
         Tables {
+            houses: layout.house_ids().collect(),
             blocks: named(&HouseName::is_block),
             not_blocks: named(&|house| !house.is_block()),
             rows: named(&|house| matches!(house, HouseName::Row(_))),
@@ -74,6 +77,16 @@ impl Tables {
 }
 
 impl Tables {
+    /// The houses of these bits.
+    pub(super) fn houses_at(&self, houses: u128) -> impl Iterator<Item = HouseId> {
+        let mut rest = houses;
+        std::iter::from_fn(move || {
+            let house = self.houses.get(rest.trailing_zeros() as usize)?;
+            rest &= rest - 1;
+            Some(*house)
+        })
+    }
+
     /// Where a house crosses others in two cells or more.
     pub(super) fn crossings_of(&self, house: HouseId) -> &[Crossing] {
         &self.crossings[self.crossings_of[house.place()].clone()]

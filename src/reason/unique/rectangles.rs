@@ -1,31 +1,34 @@
 //! Unique rectangles: the four cells of two rows and two columns that could all hold the same two digits.
 
 use super::{Deadly, follows};
-use crate::board::{Cell, DigitSet, HouseId, Layout, MAX_SIDE, Slot};
+use crate::board::{DigitSet, HouseId, MAX_SIDE, bits};
 use crate::ladder::Pattern;
 use crate::reason::nearest::Offers;
 use crate::reason::tables::Tables;
 use crate::step::{Deduction, Position};
 
 pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    if !position.has_one_solution() {
+    if !position.has_one_solution() || tables.houses_of.is_empty() {
         return;
     }
     let mut found: Vec<Deadly> = Vec::new();
     for (at, &upper) in tables.rows.iter().enumerate() {
         for &lower in &tables.rows[at + 1..] {
             let both = position.candidates_in(upper).iter().zip(position.candidates_in(lower));
-            let mut columns = [(0, DigitSet::EMPTY); MAX_SIDE as usize];
-            let mut count = 0;
-            for (column, (&one, &other)) in both.enumerate() {
-                columns[count] = (column, one & other);
-                count += usize::from(has_two(one & other));
+            let mut common = [DigitSet::EMPTY; MAX_SIDE as usize];
+            let mut columns = 0_u32;
+            for ((&one, &other), column) in both.zip(0..) {
+                common[column] = one & other;
+                columns |= u32::from(has_two(one & other)) << column;
             }
-            for (at, &(left, first)) in columns[..count].iter().enumerate() {
-                for &(right, second) in columns[at + 1..count].iter().filter(|(_, it)| has_two(first & *it)) {
-                    let corners = Corners::new([upper, lower], [left, right], tables, position.layout());
-                    if corners.alternate(position.layout()) {
-                        corners.extend(&mut found, first & second, position);
+            for left in bits(columns) {
+                for right in bits(columns & !1 << left) {
+                    let digits = common[usize::from(left)] & common[usize::from(right)];
+                    if has_two(digits) {
+                        let corners = Corners::new([upper, lower], [left, right], tables, position);
+                        if corners.alternate() {
+                            corners.add(digits, tables, position, &mut found);
+                        }
                     }
                 }
             }
@@ -40,78 +43,66 @@ fn has_two(digits: DigitSet) -> bool {
 
 /// Four cells, around: neighbours share a line.
 struct Corners {
-    cells: [Cell; 4],
-    /// The line from each corner to the next.
-    lines: [HouseId; 4],
+    rows: [HouseId; 2],
+    columns: [usize; 2],
+    /// The candidates of each.
+    candidates: [DigitSet; 4],
+    /// The houses of each, a bit for each.
+    houses: [u128; 4],
 }
 
 impl Corners {
-    fn new(rows: [HouseId; 2], columns: [usize; 2], tables: &Tables, layout: &Layout) -> Corners {
-        let [upper, lower] = rows.map(|row| &layout.at(row).cells);
+    fn new(rows: [HouseId; 2], columns: [u8; 2], tables: &Tables, position: &Position) -> Corners {
+        let columns = columns.map(usize::from);
+        let [upper, lower] = rows;
         let [left, right] = columns;
+        let places = [(upper, left), (upper, right), (lower, right), (lower, left)];
         Corners {
-            cells: [upper[left], upper[right], lower[right], lower[left]],
-            lines: [rows[0], tables.columns[right], rows[1], tables.columns[left]],
+            rows,
+            columns,
+            candidates: places.map(|(row, column)| position.candidates_in(row)[column]),
+            houses: places.map(|(row, column)| tables.houses_of[row.place() * tables.rows.len() + column]),
         }
     }
 
-    /// Whether each other house of a corner has just one more of them, a neighbour: then two digits that alternate can be
+    /// Whether each house of a corner has just one more of them, a neighbour: then two digits that alternate can be
     /// exchanged.
-    fn alternate(&self, layout: &Layout) -> bool {
-        let others = self.cells.map(|cell| others(cell, layout));
-        (0..4).all(|at| {
-            others[at].iter().all(|slot| {
-                let is_in = |corner: usize| has(others[corner % 4], slot.house);
-                is_in(at + 1) != is_in(at + 3) && !is_in(at + 2)
-            })
-        })
+    fn alternate(&self) -> bool {
+        let [a, b, c, d] = self.houses;
+        (a & c) | (b & d) == 0 && a | c == b | d
     }
 
-    /// Adds the rectangle for each two of the digits, if anything may follow from it.
-    fn extend(&self, found: &mut Vec<Deadly>, digits: DigitSet, position: &Position) {
-        let candidates = self.cells.map(|cell| position.candidates(cell));
+    /// Adds the rectangle for each two of these digits, if anything may follow from it.
+    fn add(&self, digits: DigitSet, tables: &Tables, position: &Position, found: &mut Vec<Deadly>) {
+        // For each corner and the next one the digits that some house of both has in no other cell.
+        let tying: [DigitSet; 4] = std::array::from_fn(|at| {
+            let common = tables.houses_at(self.houses[at] & self.houses[(at + 1) % 4]);
+            common.map(|house| position.digits_with(house, 2..=2)).fold(DigitSet::EMPTY, DigitSet::union)
+        });
         for first in digits.iter() {
             for second in digits.iter().filter(|&second| second > first) {
                 let pair: DigitSet = [first, second].into_iter().collect();
-                if self.may_lead_on(pair, candidates.map(|here| here - pair), position) {
-                    found.extend(Deadly::new(Pattern::UniqueRectangle, self.cells.to_vec(), pair, position));
+                let tied = |at: usize| !((tying[at] | tying[(at + 3) % 4]) & pair).is_empty();
+                if self.may_lead_on(pair, tied) {
+                    let row = |row: HouseId| &position.layout().at(row).cells;
+                    let [upper, lower] = self.rows.map(row);
+                    let cells = [upper, lower].into_iter().flat_map(|row| self.columns.map(|at| row[at]));
+                    found.extend(Deadly::new(Pattern::UniqueRectangle, cells.collect(), pair, position));
                 }
             }
         }
     }
 
-    /// Whether anything may follow if the corners have these candidates beside the pair: it follows at once, or houses tie
-    /// all but one of the corners that have some, or two neighbours have them all.
-    fn may_lead_on(&self, pair: DigitSet, extras: [DigitSet; 4], position: &Position) -> bool {
+    /// Whether anything may follow of a pair: at once, or since all but one of the corners with further candidates are tied
+    /// to others, or since only two neighbours have further candidates.
+    fn may_lead_on(&self, pair: DigitSet, tied: impl Fn(usize) -> bool) -> bool {
+        let extras = self.candidates.map(|here| here - pair);
         let is_open = extras.map(|extras| !extras.is_empty());
         let open = is_open.iter().filter(|is_open| **is_open).count();
         let further = extras.into_iter().fold(DigitSet::EMPTY, DigitSet::union);
-        if open < 2 || further.only().is_some() {
-            return true;
-        }
-        if open == 2 && (is_open[0] != is_open[2]) {
-            return true;
-        }
-        let mut is_tied = [false; 4];
-        for at in 0..4 {
-            let next = (at + 1) % 4;
-            let layout = position.layout();
-            let [here, beside] = [at, next].map(|at| others(self.cells[at], layout));
-            let common = here.iter().map(|slot| slot.house).filter(|&house| has(beside, house));
-            let mut houses = common.chain([self.lines[at]]);
-            if houses.any(|house| !(position.digits_with(house, 2..=2) & pair).is_empty()) {
-                (is_tied[at], is_tied[next]) = (true, true);
-            }
-        }
-        (0..4).filter(|&at| is_open[at] && !is_tied[at]).count() < 2
+        open < 2
+            || further.only().is_some()
+            || (open == 2 && is_open[0] != is_open[2])
+            || (0..4).filter(|&at| is_open[at] && !tied(at)).count() < 2
     }
-}
-
-/// A cell's places in its houses beside its row and its column.
-fn others(cell: Cell, layout: &Layout) -> &[Slot] {
-    &layout.slots(cell)[2..]
-}
-
-fn has(slots: &[Slot], house: HouseId) -> bool {
-    slots.iter().any(|slot| slot.house == house)
 }
