@@ -44,6 +44,10 @@ pub(super) trait Offers<T> {
 
     /// Whether every step is wanted, not only the best.
     fn takes_all(&self) -> bool;
+
+    /// Puts ideas, of each of which can be told what its step is about, in the order in which they are best offered: then
+    /// few steps are made in vain.
+    fn sort<I>(&self, ideas: &mut [I], about: impl Fn(&I) -> (Cell, DigitSet));
 }
 
 /// Keeps every step.
@@ -55,6 +59,8 @@ impl<T> Offers<T> for Vec<T> {
     fn takes_all(&self) -> bool {
         true
     }
+
+    fn sort<I>(&self, _: &mut [I], _: impl Fn(&I) -> (Cell, DigitSet)) {}
 }
 
 /// Keeps the nearest of the steps that are offered; of equally near ones the first.
@@ -69,6 +75,11 @@ impl<'a, T> Nearest<'a, T> {
         Nearest { position, focus, best: None }
     }
 
+    fn distance(&self, cell: Cell, digits: DigitSet) -> Distance {
+        let layout = self.position.layout();
+        self.focus.map(|focus| focus.distance(layout, cell, digits)).unwrap_or_default()
+    }
+
     pub(super) fn into_best(self) -> Option<T> {
         self.best.map(|(_, step)| step)
     }
@@ -76,8 +87,7 @@ impl<'a, T> Nearest<'a, T> {
 
 impl<T> Offers<T> for Nearest<'_, T> {
     fn offer_if(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> Option<T>) {
-        let layout = self.position.layout();
-        let distance = self.focus.map(|focus| focus.distance(layout, cell, digits)).unwrap_or_default();
+        let distance = self.distance(cell, digits);
         if self.best.as_ref().is_none_or(|(least, _)| distance < *least)
             && let Some(step) = make()
         {
@@ -87,5 +97,12 @@ impl<T> Offers<T> for Nearest<'_, T> {
 
     fn takes_all(&self) -> bool {
         false
+    }
+
+    fn sort<I>(&self, ideas: &mut [I], about: impl Fn(&I) -> (Cell, DigitSet)) {
+        ideas.sort_by_cached_key(|idea| {
+            let (cell, digits) = about(idea);
+            self.distance(cell, digits)
+        });
     }
 }

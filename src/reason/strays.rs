@@ -4,12 +4,14 @@
 
 use std::cell::OnceCell;
 
-use super::tables::Tables;
-use crate::board::{CellSet, Digit, MAX_SIDE, bits};
+use super::numbers::Bits;
+use crate::board::{Cell, CellSet, Digit};
 use crate::step::Position;
 
-/// So many places are tried for a laying; if none is found then, its first place counts as one that is in none.
-const MOST_TRIED: u32 = 100;
+/// So often a search for a laying goes on in several ways; if none is found then, there counts as none.
+const MOST_PARTINGS: u32 = 64;
+/// Words for the cells of the largest grid.
+const WIDE: usize = 10;
 
 /// For each digit the candidates that are in no laying, looked for when they are first asked for.
 #[derive(Debug, Default)]
@@ -17,124 +19,100 @@ pub(super) struct Strays(OnceCell<Vec<CellSet>>);
 
 impl Strays {
     /// The digits that have strays, rising, each with them.
-    pub(super) fn each(
-        &self,
-        tables: &Tables,
-        position: &Position,
-    ) -> impl Iterator<Item = (Digit, &CellSet)> {
+    pub(super) fn each(&self, position: &Position) -> impl Iterator<Item = (Digit, &CellSet)> {
         let digits = position.layout().size().digits();
-        let of_all = || digits.iter().map(|digit| strays(digit, tables, position)).collect();
-        digits.iter().zip(self.0.get_or_init(of_all)).filter(|(_, strays)| !strays.is_empty())
+        digits.iter().zip(self.0.get_or_init(|| of_all(position))).filter(|(_, strays)| !strays.is_empty())
     }
 }
 
-/// The candidates of a digit that are in no laying.
-fn strays(digit: Digit, tables: &Tables, position: &Position) -> CellSet {
-    let mut strays = CellSet::EMPTY;
-    if tables.houses_of.is_empty() {
-        return *position.cells_with_candidate(digit);
-    }
-    let mut search = Search::new(digit, tables, position);
-    for at in 0..search.count {
-        while let Some(place) = bits(search.rows[at].without).next() {
-            search.rows[at].without ^= 1 << place;
-            if search.finds_laying(at, place) {
-                for row in &mut search.rows[..search.count] {
-                    row.without &= !(1 << row.chosen);
-                }
-            } else {
-                let row = tables.rows[search.rows[at].number];
-                strays.insert(position.layout().at(row).cells[usize::from(place)]);
+fn of_all(position: &Position) -> Vec<CellSet> {
+    let (mut narrow, mut wide) = (Places::<1>::default(), Places::<WIDE>::default());
+    let digits = position.layout().size().digits().iter();
+    let strays = digits.map(|digit| {
+        if position.cells_with_candidate(digit).len() <= Bits::<1>::MOST {
+            narrow.strays(digit, position)
+        } else {
+            wide.strays(digit, position)
+        }
+    });
+    strays.collect()
+}
+
+/// The places of a digit, by numbers in reading order.
+#[derive(Default)]
+struct Places<const W: usize> {
+    cells: Vec<Cell>,
+    /// For each house the places in it.
+    in_house: Vec<Bits<W>>,
+    /// The same of the houses that miss the digit.
+    to_fill: Vec<Bits<W>>,
+    /// For each place those that see it.
+    sights: Vec<Bits<W>>,
+}
+
+impl<const W: usize> Places<W> {
+    fn strays(&mut self, digit: Digit, position: &Position) -> CellSet {
+        self.take(digit, position);
+        let all = Bits::range(0, self.cells.len());
+        let (mut laid, mut strays) = (Bits::EMPTY, CellSet::EMPTY);
+        for (at, &cell) in self.cells.iter().enumerate() {
+            if laid.contains(at) {
+                continue;
+            }
+            match self.laying(all - self.sights[at], &laid, &mut 0) {
+                Some(laying) => laid |= laying,
+                None => _ = strays.insert(cell),
             }
         }
-    }
-    strays
-}
-
-/// A row that misses the digit.
-#[derive(Clone, Copy, Default)]
-struct Row {
-    number: usize,
-    places: u32,
-    /// Those of the places that are in none of the layings so far.
-    without: u32,
-    /// The place in the laying that is made.
-    chosen: u8,
-}
-
-/// A search for the layings of a digit.
-struct Search<'a> {
-    houses_of: &'a [u128],
-    side: usize,
-    /// The houses that miss the digit.
-    missing: u128,
-    /// Those with the fewest places first.
-    rows: [Row; MAX_SIDE as usize],
-    count: usize,
-    tried: u32,
-}
-
-impl<'a> Search<'a> {
-    fn new(digit: Digit, tables: &'a Tables, position: &Position) -> Search<'a> {
-        let side = tables.rows.len();
-        let mut missing = 0;
-        for (house, at) in position.layout().house_ids().zip(0..) {
-            missing |= u128::from(position.missing(house).contains(digit)) << at;
-        }
-        let (mut rows, mut count) = ([Row::default(); MAX_SIDE as usize], 0);
-        for (number, &row) in
-            tables.rows.iter().enumerate().filter(|(number, _)| missing & (1 << number) != 0)
-        {
-            let places = position.places(row, digit);
-            let few = places.count_ones();
-            let mut at = count;
-            while at > 0 && rows[at - 1].places.count_ones() > few {
-                rows[at] = rows[at - 1];
-                at -= 1;
-            }
-            rows[at] = Row { number, places, without: places, chosen: 0 };
-            count += 1;
-        }
-        Search { houses_of: &tables.houses_of, side, missing, rows, count, tried: 0 }
+        strays
     }
 
-    /// Whether a laying with this place of a row is found; then it is chosen.
-    fn finds_laying(&mut self, row: usize, place: u8) -> bool {
-        self.tried = 0;
-        self.rows[row].chosen = place;
-        self.go_on(0, row, self.houses(row, place))
-    }
-
-    /// Goes on from a row, past the one that is fixed, where the houses in `used` have their places.
-    fn go_on(&mut self, row: usize, fixed: usize, used: u128) -> bool {
-        if row == self.count {
-            return used == self.missing;
-        }
-        if row == fixed {
-            return self.go_on(row + 1, fixed, used);
-        }
-        let Row { places, without, .. } = self.rows[row];
-        // What is in no laying yet comes first.
-        for places in [without, places & !without] {
-            for place in bits(places) {
-                self.tried += 1;
-                if self.tried > MOST_TRIED {
-                    return false;
-                }
-                let own = self.houses(row, place);
-                if used & own == 0 {
-                    self.rows[row].chosen = place;
-                    if self.go_on(row + 1, fixed, used | own) {
-                        return true;
-                    }
-                }
+    /// Takes the places of a digit.
+    fn take(&mut self, digit: Digit, position: &Position) {
+        let layout = position.layout();
+        self.cells.clear();
+        self.cells.extend(position.cells_with_candidate(digit).iter());
+        self.in_house.clear();
+        self.in_house.resize(layout.houses().len(), Bits::EMPTY);
+        for (at, &cell) in self.cells.iter().enumerate() {
+            for slot in layout.slots(cell) {
+                self.in_house[slot.house.place()].insert(at);
             }
         }
-        false
+        self.sights.clear();
+        for (at, &cell) in self.cells.iter().enumerate() {
+            let houses = layout.slots(cell).iter().map(|slot| self.in_house[slot.house.place()]);
+            self.sights.push(houses.fold(Bits::EMPTY, |all, house| all | house) - Bits::single(at));
+        }
+        self.to_fill.clear();
+        let missing = layout.house_ids().filter(|&house| position.missing(house).contains(digit));
+        self.to_fill.extend(missing.map(|house| self.in_house[house.place()]));
     }
 
-    /// The houses of a place.
-    fn houses(&self, row: usize, place: u8) -> u128 {
-        self.houses_of[self.rows[row].number * self.side + usize::from(place)]
+    /// A laying in the places that are left, with others than are `laid` where that can be chosen.
+    fn laying(&self, mut left: Bits<W>, laid: &Bits<W>, partings: &mut u32) -> Option<Bits<W>> {
+        loop {
+            let before = left;
+            let mut several = None;
+            for &house in &self.to_fill {
+                let here = left & house;
+                let first = here.iter().next()?;
+                if (here - Bits::single(first)).is_empty() {
+                    left = left - self.sights[first];
+                } else {
+                    several = several.or(Some(here));
+                }
+            }
+            if left != before {
+                continue;
+            }
+            let Some(here) = several else { return Some(left) };
+            *partings += 1;
+            if *partings > MOST_PARTINGS {
+                return None;
+            }
+            let ways = (here - *laid).iter().chain((here & *laid).iter());
+            return ways.map(|at| left - self.sights[at]).find_map(|left| self.laying(left, laid, partings));
+        }
     }
 }
