@@ -24,7 +24,7 @@ pub(super) fn find(
     offers: &mut impl Offers<Deduction>,
 ) {
     let mut places: Vec<(Digit, Cell)> = Vec::new();
-    for (digit, strays) in strays.each(position) {
+    for (digit, strays) in strays.each(tables, position) {
         let rows = places_in(&tables.rows, digit, position);
         let places_of_fins = strays.iter().filter(|&cell| leaves_too_few(&rows, cell, digit, position));
         places.extend(places_of_fins.map(|cell| (digit, cell)));

@@ -17,7 +17,7 @@ pub(super) fn find(
     offers: &mut impl Offers<Deduction>,
 ) {
     for (lines, covers) in [(&tables.rows, &tables.columns), (&tables.columns, &tables.rows)] {
-        for (digit, _) in strays.each(position) {
+        for (digit, _) in strays.each(tables, position) {
             let few = lines.iter().zip(0..).map(|(&line, at)| (at, position.places(line, digit)));
             let few = few.filter(|(_, places)| (1..=u32::from(size)).contains(&places.count_ones()));
             choose(size, few, |own, union| {

@@ -33,7 +33,10 @@ impl Parts {
     ) -> bool {
         let all = self.0.get_or_init(|| {
             let houses = position.layout().house_ids();
-            houses.map(|house| parting(position.candidates_in(house), position.missing(house))).collect()
+            let parting = |house| {
+                parting(position.candidates_in(house), position.places_in(house), position.missing(house))
+            };
+            houses.map(parting).collect()
         });
         let is_open = |house: HouseId| all[house.place()] == Parting::Open;
         if tables.uneven {
@@ -45,26 +48,35 @@ impl Parts {
     }
 }
 
-/// How digits part cells that have these candidates, where so many are missing.
-fn parting(candidates: &[DigitSet], missing: DigitSet) -> Parting {
-    let missing = missing.bits();
-    let (mut cells, mut all) = (Cells::default(), 0);
-    for here in candidates.iter().map(|here| here.bits()).filter(|here| *here != 0) {
-        cells.candidates[cells.count] = here;
-        cells.count += 1;
-        all |= here;
-    }
-    if all != missing || cells.count != missing.count_ones() as usize || !cells.share_out() {
-        return Parting::Open;
-    }
-    let (mut rest, mut parting) = (missing, Parting::Whole);
-    while rest != 0 {
-        let first = rest & rest.wrapping_neg();
-        let part = cells.onward(first);
-        if part != cells.back(first) {
+/// How digits part cells that have these candidates, where so many are missing; `places` are those of each digit.
+fn parting(candidates: &[DigitSet], places: &[u32], missing: DigitSet) -> Parting {
+    let mut pairing = Pairing { candidates, owner: [0; MAX_SIDE as usize], taken: 0 };
+    let (mut count, mut all) = (0, 0);
+    for (cell, here) in (0..).zip(candidates).filter(|(_, here)| !here.is_empty()) {
+        if !pairing.finds_digit(cell, &mut 0) {
             return Parting::Open;
         }
-        if part != missing {
+        count += 1;
+        all |= here.bits();
+    }
+    if all != missing.bits() || count != missing.len() {
+        return Parting::Open;
+    }
+    let mut own = [0_u32; MAX_SIDE as usize];
+    for digit in bits(all) {
+        own[usize::from(pairing.owner[usize::from(digit)])] = 1 << digit;
+    }
+    let (mut rest, mut parting) = (all, Parting::Whole);
+    while rest != 0 {
+        let first = rest & rest.wrapping_neg();
+        // What the cell of a digit could hold in its place, and so on; and those whose cells could hold it, and so on.
+        let part = closure(first, |digit| candidates[usize::from(pairing.owner[digit])].bits());
+        let back =
+            closure(first, |digit| bits(places[digit]).fold(0, |all, cell| all | own[usize::from(cell)]));
+        if part != back {
+            return Parting::Open;
+        }
+        if part != all {
             parting = Parting::Parted;
         }
         rest &= !part;
@@ -72,68 +84,44 @@ fn parting(candidates: &[DigitSet], missing: DigitSet) -> Parting {
     parting
 }
 
-/// The open cells of a house.
-#[derive(Default)]
-struct Cells {
-    count: usize,
-    candidates: [u32; MAX_SIDE as usize],
-    /// For each a digit of its own.
-    own: [u32; MAX_SIDE as usize],
+/// All that comes of a bit, each of which leads to others.
+fn closure(first: u32, onward: impl Fn(usize) -> u32) -> u32 {
+    let (mut all, mut new) = (first, first);
+    while new != 0 {
+        let more = onward(new.trailing_zeros() as usize) & !all;
+        new = new & (new - 1) | more;
+        all |= more;
+    }
+    all
 }
 
-impl Cells {
-    /// Gives each cell a digit of its own; tells whether there are enough.
-    fn share_out(&mut self) -> bool {
-        let mut taken = 0;
-        (0..self.count).all(|cell| {
-            let free = self.candidates[cell] & !taken;
-            self.own[cell] = free & free.wrapping_neg();
-            let found = free != 0 || self.takes_another(cell, &mut 0);
-            taken = self.own[..=cell].iter().fold(0, |all, own| all | own);
+/// A digit of its own for each cell, as far as it has come.
+struct Pairing<'a> {
+    candidates: &'a [DigitSet],
+    /// For each digit that is taken, its cell.
+    owner: [u8; MAX_SIDE as usize],
+    taken: u32,
+}
+
+impl Pairing<'_> {
+    /// Finds a digit for a cell, if need be by moving others; `tried` are digits that are no use.
+    fn finds_digit(&mut self, cell: u8, tried: &mut u32) -> bool {
+        let here = self.candidates[usize::from(cell)].bits();
+        let free = here & !self.taken;
+        if free != 0 {
+            self.taken |= free & free.wrapping_neg();
+            self.owner[free.trailing_zeros() as usize] = cell;
+            return true;
+        }
+        bits(here).map(usize::from).any(|digit| {
+            let is_new = *tried & 1 << digit == 0;
+            *tried |= 1 << digit;
+            let found = is_new && self.finds_digit(self.owner[digit], tried);
+            if found {
+                self.owner[digit] = cell;
+            }
             found
         })
-    }
-
-    /// Gives a cell a digit that another has, which takes another one; `tried` are digits that are no use.
-    fn takes_another(&mut self, cell: usize, tried: &mut u32) -> bool {
-        bits(self.candidates[cell]).any(|digit| {
-            let digit = 1 << digit;
-            if *tried & digit != 0 {
-                return false;
-            }
-            *tried |= digit;
-            let owner = self.own.iter().position(|&own| own == digit);
-            if owner.is_none_or(|owner| self.takes_another(owner, tried)) {
-                self.own[cell] = digit;
-                return true;
-            }
-            false
-        })
-    }
-
-    /// These digits, those that their cells could hold in their place, and so on.
-    fn onward(&self, mut digits: u32) -> u32 {
-        self.until_no_more(|cell| {
-            let more = if self.own[cell] & digits == 0 { 0 } else { self.candidates[cell] & !digits };
-            digits |= more;
-            more != 0
-        });
-        digits
-    }
-
-    /// These digits, those whose cells could hold one of them, and so on.
-    fn back(&self, mut digits: u32) -> u32 {
-        self.until_no_more(|cell| {
-            let more = if self.candidates[cell] & digits == 0 { 0 } else { self.own[cell] & !digits };
-            digits |= more;
-            more != 0
-        });
-        digits
-    }
-
-    /// Looks at all cells until none gives more.
-    fn until_no_more(&self, mut gives_more: impl FnMut(usize) -> bool) {
-        while (0..self.count).fold(false, |any, cell| gives_more(cell) | any) {}
     }
 }
 
@@ -158,17 +146,23 @@ mod tests {
     proptest! {
         #[test]
         fn a_house_is_open_where_a_candidate_has_no_turn(cells in proptest::collection::vec(1_u32..32, 5)) {
-            let candidates: Vec<DigitSet> = cells.iter().map(|&here| DigitSet::from_bits(here)).collect();
-            let is_open = parting(&candidates, DigitSet::from_bits(31)) == Parting::Open;
-            prop_assert_eq!(is_open, turns(&cells, 0) != cells);
+            prop_assert_eq!(parted(&cells) == Parting::Open, turns(&cells, 0) != cells);
         }
     }
 
     #[test]
     fn parts_have_digits_of_their_own() {
-        let parting = |cells: [u32; 4]| parting(&cells.map(DigitSet::from_bits), DigitSet::from_bits(0b1111));
-        assert_eq!(parting([0b0011, 0b0011, 0b1100, 0b1100]), Parting::Parted);
-        assert_eq!(parting([0b0011, 0b0110, 0b1100, 0b1001]), Parting::Whole);
-        assert_eq!(parting([0b0011, 0b0011, 0b1110, 0b1100]), Parting::Open);
+        assert_eq!(parted(&[0b0011, 0b0011, 0b1100, 0b1100]), Parting::Parted);
+        assert_eq!(parted(&[0b0011, 0b0110, 0b1100, 0b1001]), Parting::Whole);
+        assert_eq!(parted(&[0b0011, 0b0011, 0b1110, 0b1100]), Parting::Open);
+    }
+
+    /// How as many digits part cells with these candidates.
+    fn parted(cells: &[u32]) -> Parting {
+        let candidates: Vec<DigitSet> = cells.iter().map(|&here| DigitSet::from_bits(here)).collect();
+        let holds = |digit: usize| (0..).zip(cells).filter(move |(_, here)| **here & 1 << digit != 0);
+        let places = |digit| holds(digit).fold(0, |all, (cell, _): (u32, _)| all | 1 << cell);
+        let places: Vec<u32> = (0..cells.len()).map(places).collect();
+        parting(&candidates, &places, DigitSet::from_bits((1 << cells.len()) - 1))
     }
 }

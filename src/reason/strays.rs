@@ -4,14 +4,12 @@
 
 use std::cell::OnceCell;
 
-use super::numbers::Bits;
-use crate::board::{Cell, CellSet, Digit};
+use super::tables::Tables;
+use crate::board::{CellSet, Digit, MAX_SIDE, bits};
 use crate::step::Position;
 
-/// So often a search for a laying goes on in several ways; if none is found then, there counts as none.
-const MOST_PARTINGS: u32 = 64;
-/// Words for the cells of the largest grid.
-const WIDE: usize = 10;
+/// So many places are tried for a laying; if none is found then, its first place counts as one that is in none.
+const MOST_TRIED: u32 = 60;
 
 /// For each digit the candidates that are in no laying, looked for when they are first asked for.
 #[derive(Debug, Default)]
@@ -19,100 +17,133 @@ pub(super) struct Strays(OnceCell<Vec<CellSet>>);
 
 impl Strays {
     /// The digits that have strays, rising, each with them.
-    pub(super) fn each(&self, position: &Position) -> impl Iterator<Item = (Digit, &CellSet)> {
-        let digits = position.layout().size().digits();
-        digits.iter().zip(self.0.get_or_init(|| of_all(position))).filter(|(_, strays)| !strays.is_empty())
+    pub(super) fn each(
+        &self,
+        tables: &Tables,
+        position: &Position,
+    ) -> impl Iterator<Item = (Digit, &CellSet)> {
+        let all = self.0.get_or_init(|| of_all(tables, position));
+        position.layout().size().digits().iter().zip(all).filter(|(_, strays)| !strays.is_empty())
     }
 }
 
-fn of_all(position: &Position) -> Vec<CellSet> {
-    let (mut narrow, mut wide) = (Places::<1>::default(), Places::<WIDE>::default());
+/// For each digit the candidates that are in no laying.
+fn of_all(tables: &Tables, position: &Position) -> Vec<CellSet> {
     let digits = position.layout().size().digits().iter();
-    let strays = digits.map(|digit| {
-        if position.cells_with_candidate(digit).len() <= Bits::<1>::MOST {
-            narrow.strays(digit, position)
-        } else {
-            wide.strays(digit, position)
-        }
-    });
-    strays.collect()
+    if tables.houses_of.is_empty() {
+        return digits.map(|digit| *position.cells_with_candidate(digit)).collect();
+    }
+    let mut missing = [0; MAX_SIDE as usize];
+    for (house, at) in position.layout().house_ids().zip(0..) {
+        position.missing(house).iter().for_each(|digit| missing[digit.place()] |= 1 << at);
+    }
+    digits
+        .map(|digit| Search::new(digit, missing[digit.place()], tables, position).strays(position))
+        .collect()
 }
 
-/// The places of a digit, by numbers in reading order.
-#[derive(Default)]
-struct Places<const W: usize> {
-    cells: Vec<Cell>,
-    /// For each house the places in it.
-    in_house: Vec<Bits<W>>,
-    /// The same of the houses that miss the digit.
-    to_fill: Vec<Bits<W>>,
-    /// For each place those that see it.
-    sights: Vec<Bits<W>>,
+/// A row that misses the digit.
+#[derive(Clone, Copy, Default)]
+struct Row {
+    number: usize,
+    places: u32,
+    /// Those of the places that are in none of the layings so far.
+    without: u32,
+    /// The houses of its places, and of those of the rows behind it.
+    onward: u128,
+    /// The place in the laying that is made.
+    chosen: u8,
 }
 
-impl<const W: usize> Places<W> {
-    fn strays(&mut self, digit: Digit, position: &Position) -> CellSet {
-        self.take(digit, position);
-        let all = Bits::range(0, self.cells.len());
-        let (mut laid, mut strays) = (Bits::EMPTY, CellSet::EMPTY);
-        for (at, &cell) in self.cells.iter().enumerate() {
-            if laid.contains(at) {
-                continue;
+/// A search for the layings of a digit.
+struct Search<'a> {
+    tables: &'a Tables,
+    /// The houses that miss the digit.
+    missing: u128,
+    /// Those with the fewest places first.
+    rows: [Row; MAX_SIDE as usize],
+    count: usize,
+    tried: u32,
+}
+
+impl<'a> Search<'a> {
+    fn new(digit: Digit, missing: u128, tables: &'a Tables, position: &Position) -> Search<'a> {
+        let (rows, count) = ([Row::default(); MAX_SIDE as usize], 0);
+        let mut search = Search { tables, missing, rows, count, tried: 0 };
+        for (number, &row) in tables.rows.iter().enumerate().filter(|(number, _)| missing & 1 << number != 0)
+        {
+            let places = position.places(row, digit);
+            let few = places.count_ones();
+            let mut at = search.count;
+            while at > 0 && search.rows[at - 1].places.count_ones() > few {
+                search.rows[at] = search.rows[at - 1];
+                at -= 1;
             }
-            match self.laying(all - self.sights[at], &laid, &mut 0) {
-                Some(laying) => laid |= laying,
-                None => _ = strays.insert(cell),
+            search.rows[at] = Row { number, places, without: places, onward: 0, chosen: 0 };
+            search.count += 1;
+        }
+        let mut onward = 0;
+        for row in (0..search.count).rev() {
+            onward |= bits(search.rows[row].places).fold(0, |all, place| all | search.houses(row, place));
+            search.rows[row].onward = onward;
+        }
+        search
+    }
+
+    fn strays(&mut self, position: &Position) -> CellSet {
+        let mut strays = CellSet::EMPTY;
+        for row in 0..self.count {
+            while let Some(place) = bits(self.rows[row].without).next() {
+                self.rows[row].without ^= 1 << place;
+                self.rows[row].chosen = place;
+                self.tried = 0;
+                if self.go_on(0, row, self.houses(row, place)) {
+                    for row in &mut self.rows[..self.count] {
+                        row.without &= !(1 << row.chosen);
+                    }
+                } else {
+                    let row = self.tables.rows[self.rows[row].number];
+                    strays.insert(position.layout().at(row).cells[usize::from(place)]);
+                }
             }
         }
         strays
     }
 
-    /// Takes the places of a digit.
-    fn take(&mut self, digit: Digit, position: &Position) {
-        let layout = position.layout();
-        self.cells.clear();
-        self.cells.extend(position.cells_with_candidate(digit).iter());
-        self.in_house.clear();
-        self.in_house.resize(layout.houses().len(), Bits::EMPTY);
-        for (at, &cell) in self.cells.iter().enumerate() {
-            for slot in layout.slots(cell) {
-                self.in_house[slot.house.place()].insert(at);
-            }
+    /// Whether there is a laying with what is chosen in the rows before this one and in the row that is fixed, where the
+    /// houses in `used` have their places.
+    fn go_on(&mut self, row: usize, fixed: usize, used: u128) -> bool {
+        if row == self.count {
+            return used == self.missing;
         }
-        self.sights.clear();
-        for (at, &cell) in self.cells.iter().enumerate() {
-            let houses = layout.slots(cell).iter().map(|slot| self.in_house[slot.house.place()]);
-            self.sights.push(houses.fold(Bits::EMPTY, |all, house| all | house) - Bits::single(at));
+        if row == fixed {
+            return self.go_on(row + 1, fixed, used);
         }
-        self.to_fill.clear();
-        let missing = layout.house_ids().filter(|&house| position.missing(house).contains(digit));
-        self.to_fill.extend(missing.map(|house| self.in_house[house.place()]));
-    }
-
-    /// A laying in the places that are left, with others than are `laid` where that can be chosen.
-    fn laying(&self, mut left: Bits<W>, laid: &Bits<W>, partings: &mut u32) -> Option<Bits<W>> {
-        loop {
-            let before = left;
-            let mut several = None;
-            for &house in &self.to_fill {
-                let here = left & house;
-                let first = here.iter().next()?;
-                if (here - Bits::single(first)).is_empty() {
-                    left = left - self.sights[first];
-                } else {
-                    several = several.or(Some(here));
+        let Row { places, without, onward, .. } = self.rows[row];
+        if self.missing & !(used | onward) != 0 {
+            return false;
+        }
+        // What is in no laying yet comes first.
+        for places in [without, places & !without] {
+            for place in bits(places) {
+                self.tried += 1;
+                if self.tried > MOST_TRIED {
+                    return false;
+                }
+                let own = self.houses(row, place);
+                if used & own == 0 {
+                    self.rows[row].chosen = place;
+                    if self.go_on(row + 1, fixed, used | own) {
+                        return true;
+                    }
                 }
             }
-            if left != before {
-                continue;
-            }
-            let Some(here) = several else { return Some(left) };
-            *partings += 1;
-            if *partings > MOST_PARTINGS {
-                return None;
-            }
-            let ways = (here - *laid).iter().chain((here & *laid).iter());
-            return ways.map(|at| left - self.sights[at]).find_map(|left| self.laying(left, laid, partings));
         }
+        false
+    }
+
+    /// The houses of a place.
+    fn houses(&self, row: usize, place: u8) -> u128 {
+        self.tables.houses_of[self.rows[row].number * self.tables.rows.len() + usize::from(place)]
     }
 }

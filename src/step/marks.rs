@@ -119,6 +119,11 @@ impl Marks {
         self.places[digit.place()]
     }
 
+    /// The places of the first so many digits.
+    pub(super) fn all_places(&self, side: usize) -> &[u32] {
+        &self.places[..side]
+    }
+
     /// The digits that have so many places, one at least.
     pub(super) fn digits_with(&self, counts: RangeInclusive<u8>) -> DigitSet {
         DigitSet::from_bits(self.digits.with(counts))

@@ -124,6 +124,11 @@ impl Position {
         self.houses[house.place()].places(digit)
     }
 
+    /// Where a house can still have each digit, see [`Position::places`]; none for a digit that it has.
+    pub fn places_in(&self, house: HouseId) -> &[u32] {
+        self.houses[house.place()].all_places(self.layout.size().usize())
+    }
+
     /// Where a house can still have each digit that it misses: the digit's place, and the bits of [`Position::places`].
     pub fn places_of_missing(&self, house: HouseId) -> impl Iterator<Item = (u8, u32)> {
         self.missing(house).iter().map(move |digit| (digit.value() - 1, self.places(house, digit)))

@@ -27,7 +27,7 @@ pub(super) fn find(
 ) {
     let (mut narrow, mut middle, mut wide) =
         (Nets::<1>::default(), Nets::<4>::default(), Nets::<WIDE>::default());
-    for (digit, strays) in strays.each(position) {
+    for (digit, strays) in strays.each(tables, position) {
         let places = places(digit, tables, position);
         // Two links have three places or more.
         if places.len() > 2
