@@ -1,8 +1,8 @@
 //! How the digits of a house part its cells. Where each candidate of a house has its turn when its cells are filled in
-//! every way, no set of its cells or digits says anything new inside it; and where that holds of the houses that it
-//! crosses too, nothing new outside.
+//! every way, its sets of cells and digits are parts of it, which say nothing new inside it; and outside only where a
+//! part lies in a second house too.
 
-use std::cell::OnceCell;
+use std::cell::{Cell, OnceCell};
 
 use super::tables::Tables;
 use crate::board::{DigitSet, HouseId, MAX_SIDE, bits};
@@ -10,11 +10,11 @@ use crate::step::Position;
 
 /// For each house how its digits part its cells, looked at when it is first asked for.
 #[derive(Debug, Default)]
-pub(super) struct Parts(OnceCell<Vec<Parting>>);
+pub(super) struct Parts(OnceCell<Vec<Cell<Option<Parting>>>>);
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 enum Parting {
-    /// Some candidate may have no turn.
+    /// Something may follow: some candidate may have no turn, or a part strikes something in a second house.
     Open,
     /// Its cells are in parts, with as many digits each and no others.
     Parted,
@@ -23,33 +23,36 @@ enum Parting {
 }
 
 impl Parts {
-    /// Whether so many cells or digits of a house may be a set from which something follows.
-    pub(super) fn may_have_set(
-        &self,
-        size: u8,
-        house: HouseId,
-        tables: &Tables,
-        position: &Position,
-    ) -> bool {
-        let all = self.0.get_or_init(|| {
-            let houses = position.layout().house_ids();
-            let parting = |house| {
-                parting(position.candidates_in(house), position.places_in(house), position.missing(house))
+    /// Whether some cells or digits of a house may be a set from which something follows.
+    pub(super) fn may_have_set(&self, house: HouseId, tables: &Tables, position: &Position) -> bool {
+        let all = self.0.get_or_init(|| vec![Cell::new(None); position.layout().houses().len()]);
+        let known = &all[house.place()];
+        let parting = known.get().unwrap_or_else(|| {
+            let missing = position.missing(house);
+            let strikes_elsewhere = |cells: u32, digits: DigitSet| {
+                (!tables.uneven || digits == missing)
+                    && tables.strikes_elsewhere(house, cells, digits, position)
             };
-            houses.map(parting).collect()
+            parting(position.candidates_in(house), position.places_in(house), missing, strikes_elsewhere)
         });
-        let is_open = |house: HouseId| all[house.place()] == Parting::Open;
-        if tables.uneven {
-            // Cells outside may see a part of a house by chance.
-            all[house.place()] != Parting::Whole || position.missing(house).len() <= usize::from(size)
-        } else {
-            is_open(house) || tables.crossings_of(house).iter().any(|crossing| is_open(crossing.second))
+        known.set(Some(parting));
+        match parting {
+            Parting::Open => true,
+            // Cells outside may see a part by chance.
+            Parting::Parted => tables.uneven,
+            Parting::Whole => false,
         }
     }
 }
 
-/// How digits part cells that have these candidates, where so many are missing; `places` are those of each digit.
-fn parting(candidates: &[DigitSet], places: &[u32], missing: DigitSet) -> Parting {
+/// How digits part cells that have these candidates, where so many are missing; `places` are those of each digit, and
+/// some cells that hold just some digits may strike something elsewhere.
+fn parting(
+    candidates: &[DigitSet],
+    places: &[u32],
+    missing: DigitSet,
+    strikes_elsewhere: impl Fn(u32, DigitSet) -> bool,
+) -> Parting {
     let mut pairing = Pairing { candidates, owner: [0; MAX_SIDE as usize], taken: 0 };
     let (mut count, mut all) = (0, 0);
     for (cell, here) in (0..).zip(candidates).filter(|(_, here)| !here.is_empty()) {
@@ -62,18 +65,21 @@ fn parting(candidates: &[DigitSet], places: &[u32], missing: DigitSet) -> Partin
     if all != missing.bits() || count != missing.len() {
         return Parting::Open;
     }
-    let mut own = [0_u32; MAX_SIDE as usize];
+    let mut own = [0; MAX_SIDE as usize];
     for digit in bits(all) {
-        own[usize::from(pairing.owner[usize::from(digit)])] = 1 << digit;
+        own[usize::from(pairing.owner[usize::from(digit)])] = digit;
     }
     let (mut rest, mut parting) = (all, Parting::Whole);
     while rest != 0 {
         let first = rest & rest.wrapping_neg();
         // What the cell of a digit could hold in its place, and so on; and those whose cells could hold it, and so on.
         let part = closure(first, |digit| candidates[usize::from(pairing.owner[digit])].bits());
-        let back =
-            closure(first, |digit| bits(places[digit]).fold(0, |all, cell| all | own[usize::from(cell)]));
-        if part != back {
+        let mut cells = 0;
+        let back = closure(first, |digit| {
+            cells |= places[digit];
+            bits(places[digit]).fold(0, |all, cell| all | 1 << own[usize::from(cell)])
+        });
+        if part != back || strikes_elsewhere(cells, DigitSet::from_bits(part)) {
             return Parting::Open;
         }
         if part != all {
@@ -85,7 +91,7 @@ fn parting(candidates: &[DigitSet], places: &[u32], missing: DigitSet) -> Partin
 }
 
 /// All that comes of a bit, each of which leads to others.
-fn closure(first: u32, onward: impl Fn(usize) -> u32) -> u32 {
+fn closure(first: u32, mut onward: impl FnMut(usize) -> u32) -> u32 {
     let (mut all, mut new) = (first, first);
     while new != 0 {
         let more = onward(new.trailing_zeros() as usize) & !all;
@@ -163,6 +169,6 @@ mod tests {
         let holds = |digit: usize| (0..).zip(cells).filter(move |(_, here)| **here & 1 << digit != 0);
         let places = |digit| holds(digit).fold(0, |all, (cell, _): (u32, _)| all | 1 << cell);
         let places: Vec<u32> = (0..cells.len()).map(places).collect();
-        parting(&candidates, &places, DigitSet::from_bits((1 << cells.len()) - 1))
+        parting(&candidates, &places, DigitSet::from_bits((1 << cells.len()) - 1), |_, _| false)
     }
 }

@@ -18,7 +18,7 @@ pub(super) fn hidden(
 ) {
     for house in position.layout().house_ids() {
         let few = position.missing_with(house, 1..=size);
-        if few.len() < usize::from(size) || !parts.may_have_set(size, house, tables, position) {
+        if few.len() < usize::from(size) || !parts.may_have_set(house, tables, position) {
             continue;
         }
         let candidates = position.candidates_in(house);
@@ -44,7 +44,7 @@ pub(super) fn naked(
 ) {
     for house in position.layout().house_ids() {
         let few = position.cells_with(house, 1..=size);
-        if few.count_ones() < u32::from(size) || !parts.may_have_set(size, house, tables, position) {
+        if few.count_ones() < u32::from(size) || !parts.may_have_set(house, tables, position) {
             continue;
         }
         let candidates = position.candidates_in(house);

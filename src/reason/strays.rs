@@ -5,7 +5,7 @@
 use std::cell::OnceCell;
 
 use super::tables::Tables;
-use crate::board::{CellSet, Digit, MAX_SIDE, bits};
+use crate::board::{Cell, CellSet, Digit, MAX_SIDE, bits};
 use crate::step::Position;
 
 /// So many places are tried for a laying; if none is found then, its first place counts as one that is in none.
@@ -37,73 +37,79 @@ fn of_all(tables: &Tables, position: &Position) -> Vec<CellSet> {
     for (house, at) in position.layout().house_ids().zip(0..) {
         position.missing(house).iter().for_each(|digit| missing[digit.place()] |= 1 << at);
     }
-    digits
-        .map(|digit| Search::new(digit, missing[digit.place()], tables, position).strays(position))
-        .collect()
+    let mut search = Search::default();
+    let strays = digits.map(|digit| {
+        search.take(digit, missing[digit.place()], tables, position);
+        search.strays()
+    });
+    strays.collect()
 }
 
-/// A row that misses the digit.
-#[derive(Clone, Copy, Default)]
+/// A row that misses the digit, with the range of its places. Those that are in none of the layings so far come first.
 struct Row {
-    number: usize,
-    places: u32,
-    /// Those of the places that are in none of the layings so far.
-    without: u32,
+    begin: usize,
+    laid: usize,
+    end: usize,
     /// The houses of its places, and of those of the rows behind it.
     onward: u128,
     /// The place in the laying that is made.
-    chosen: u8,
+    chosen: usize,
 }
 
 /// A search for the layings of a digit.
-struct Search<'a> {
-    tables: &'a Tables,
+#[derive(Default)]
+struct Search {
     /// The houses that miss the digit.
     missing: u128,
+    /// Its places, each with its houses.
+    places: Vec<(Cell, u128)>,
     /// Those with the fewest places first.
-    rows: [Row; MAX_SIDE as usize],
-    count: usize,
+    rows: Vec<Row>,
     tried: u32,
 }
 
-impl<'a> Search<'a> {
-    fn new(digit: Digit, missing: u128, tables: &'a Tables, position: &Position) -> Search<'a> {
-        let (rows, count) = ([Row::default(); MAX_SIDE as usize], 0);
-        let mut search = Search { tables, missing, rows, count, tried: 0 };
+impl Search {
+    /// Takes the places of a digit.
+    fn take(&mut self, digit: Digit, missing: u128, tables: &Tables, position: &Position) {
+        self.missing = missing;
+        self.places.clear();
+        self.rows.clear();
         for (number, &row) in tables.rows.iter().enumerate().filter(|(number, _)| missing & 1 << number != 0)
         {
-            let places = position.places(row, digit);
-            let few = places.count_ones();
-            let mut at = search.count;
-            while at > 0 && search.rows[at - 1].places.count_ones() > few {
-                search.rows[at] = search.rows[at - 1];
-                at -= 1;
+            let (begin, cells) = (self.places.len(), &position.layout().at(row).cells);
+            let houses_of = &tables.houses_of[number * cells.len()..];
+            for at in bits(position.places(row, digit)).map(usize::from) {
+                self.places.push((cells[at], houses_of[at]));
             }
-            search.rows[at] = Row { number, places, without: places, onward: 0, chosen: 0 };
-            search.count += 1;
+            let end = self.places.len();
+            self.rows.push(Row { begin, laid: end, end, onward: 0, chosen: begin });
         }
+        self.rows.sort_unstable_by_key(|row| row.end - row.begin);
         let mut onward = 0;
-        for row in (0..search.count).rev() {
-            onward |= bits(search.rows[row].places).fold(0, |all, place| all | search.houses(row, place));
-            search.rows[row].onward = onward;
+        for row in self.rows.iter_mut().rev() {
+            onward |= self.places[row.begin..row.end].iter().fold(0, |all, (_, houses)| all | houses);
+            row.onward = onward;
         }
-        search
     }
 
-    fn strays(&mut self, position: &Position) -> CellSet {
+    /// The places that are in no laying.
+    fn strays(&mut self) -> CellSet {
         let mut strays = CellSet::EMPTY;
-        for row in 0..self.count {
-            while let Some(place) = bits(self.rows[row].without).next() {
-                self.rows[row].without ^= 1 << place;
-                self.rows[row].chosen = place;
+        for fixed in 0..self.rows.len() {
+            while self.rows[fixed].begin < self.rows[fixed].laid {
+                let place = self.rows[fixed].begin;
+                self.rows[fixed].chosen = place;
                 self.tried = 0;
-                if self.go_on(0, row, self.houses(row, place)) {
-                    for row in &mut self.rows[..self.count] {
-                        row.without &= !(1 << row.chosen);
+                let (cell, houses) = self.places[place];
+                if self.go_on(0, fixed, houses) {
+                    for row in self.rows.iter_mut().filter(|row| row.chosen < row.laid) {
+                        row.laid -= 1;
+                        self.places.swap(row.chosen, row.laid);
                     }
                 } else {
-                    let row = self.tables.rows[self.rows[row].number];
-                    strays.insert(position.layout().at(row).cells[usize::from(place)]);
+                    // It is no use to others.
+                    strays.insert(cell);
+                    self.rows[fixed].begin += 1;
                 }
             }
         }
@@ -113,37 +119,78 @@ impl<'a> Search<'a> {
     /// Whether there is a laying with what is chosen in the rows before this one and in the row that is fixed, where the
     /// houses in `used` have their places.
     fn go_on(&mut self, row: usize, fixed: usize, used: u128) -> bool {
-        if row == self.count {
-            return used == self.missing;
-        }
+        let Some(&Row { begin, end, onward, .. }) = self.rows.get(row) else { return used == self.missing };
         if row == fixed {
             return self.go_on(row + 1, fixed, used);
         }
-        let Row { places, without, onward, .. } = self.rows[row];
         if self.missing & !(used | onward) != 0 {
             return false;
         }
-        // What is in no laying yet comes first.
-        for places in [without, places & !without] {
-            for place in bits(places) {
+        for place in begin..end {
+            let houses = self.places[place].1;
+            if used & houses == 0 {
                 self.tried += 1;
-                if self.tried > MOST_TRIED {
-                    return false;
-                }
-                let own = self.houses(row, place);
-                if used & own == 0 {
-                    self.rows[row].chosen = place;
-                    if self.go_on(row + 1, fixed, used | own) {
-                        return true;
-                    }
+                self.rows[row].chosen = place;
+                if self.tried > MOST_TRIED || self.go_on(row + 1, fixed, used | houses) {
+                    return self.tried <= MOST_TRIED;
                 }
             }
         }
         false
     }
+}
 
-    /// The houses of a place.
-    fn houses(&self, row: usize, place: u8) -> u128 {
-        self.tables.houses_of[self.rows[row].number * self.tables.rows.len() + usize::from(place)]
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::{DigitSet, Grid, HouseId, Layout, Size};
+    use proptest::prelude::*;
+
+    /// Whether the digit can have these cells and one in each of these houses more, no two in sight of each other.
+    fn can_be_laid(digit: Digit, chosen: CellSet, position: &Position) -> bool {
+        let layout = position.layout();
+        let open = |house: &HouseId| {
+            position.missing(*house).contains(digit) && (*layout.at(*house).set() & chosen).is_empty()
+        };
+        let Some(house) = layout.house_ids().find(open) else { return true };
+        position.cells(house, digit).iter().any(|cell| {
+            (*layout.peers(cell) & chosen).is_empty()
+                && can_be_laid(digit, chosen | CellSet::single(cell), position)
+        })
+    }
+
+    proptest! {
+        #[test]
+        fn strays_are_in_no_laying(
+            digits in proptest::collection::vec(0_u8..12, 16),
+            struck in proptest::collection::vec((0_usize..16, 0_u32..16), 0..8),
+            diagonals in any::<bool>(),
+        ) {
+            let size = Size::new(4).unwrap();
+            let layout = Layout::classic(size).unwrap();
+            let layout = if diagonals { layout.and_diagonals() } else { layout };
+            let cells: Vec<Cell> = size.all_cells().collect();
+            let mut grid = Grid::empty(size);
+            for (&cell, digit) in cells.iter().zip(digits) {
+                let digit = Digit::new(digit).filter(|digit| digit.value() <= size.side());
+                let is_free = digit.is_some_and(|digit| layout.peers(cell).iter().all(|at| grid[at] != Some(digit)));
+                grid.set(cell, digit.filter(|_| is_free));
+            }
+            let mut position = Position::new(&layout, &grid);
+            for (at, bits) in struck {
+                position.strike(cells[at], DigitSet::from_bits(bits));
+            }
+            let strays = Strays::default();
+            let found: Vec<(Digit, CellSet)> =
+                strays.each(&Tables::new(&layout), &position).map(|(digit, strays)| (digit, *strays)).collect();
+            let expected = |digit| {
+                let places = *position.cells_with_candidate(digit);
+                let is_stray = |cell: &Cell| !can_be_laid(digit, CellSet::single(*cell), &position);
+                (digit, places.iter().filter(is_stray).collect::<CellSet>())
+            };
+            let expected: Vec<_> =
+                size.digits().iter().map(expected).filter(|(_, strays)| !strays.is_empty()).collect();
+            prop_assert_eq!(found, expected);
+        }
     }
 }

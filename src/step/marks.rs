@@ -29,6 +29,14 @@ impl Counts {
         }
     }
 
+    /// None is left.
+    fn clear(&mut self, at: u8) {
+        let count = std::mem::take(&mut self.counts[usize::from(at)]);
+        for at_most in &mut self.at_most[..usize::from(count)] {
+            *at_most |= 1 << at;
+        }
+    }
+
     /// One less is left.
     fn fall(&mut self, at: u8) {
         let count = &mut self.counts[usize::from(at)];
@@ -84,16 +92,18 @@ impl Marks {
         self.digits.sort(side);
     }
 
-    /// Strikes candidates that are there.
-    pub(super) fn strike(&mut self, at: u8, candidates: DigitSet) {
-        for digit in candidates.iter() {
-            self.strike_one(at, digit);
+    /// Strikes all candidates of a cell.
+    pub(super) fn clear(&mut self, at: u8) {
+        for digit in std::mem::take(&mut self.candidates[usize::from(at)]).iter() {
+            self.places[digit.place()] ^= 1 << at;
+            self.digits.fall(digit.value() - 1);
         }
+        self.cells.clear(at);
     }
 
     /// Strikes a candidate that is there.
-    pub(super) fn strike_one(&mut self, at: u8, digit: Digit) {
-        self.candidates[usize::from(at)].remove(digit);
+    pub(super) fn strike(&mut self, at: u8, digit: Digit) {
+        self.candidates[usize::from(at)] -= DigitSet::single(digit);
         self.cells.fall(at);
         self.places[digit.place()] ^= 1 << at;
         self.digits.fall(digit.value() - 1);

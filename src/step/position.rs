@@ -198,11 +198,10 @@ impl Position {
 
     /// Strikes candidates from a cell.
     pub fn strike(&mut self, cell: Cell, digits: DigitSet) {
-        let there = self.candidates(cell) & digits;
-        for slot in self.layout.slots(cell) {
-            self.houses[slot.house.place()].strike(slot.at, there);
-        }
-        for digit in there.iter() {
+        for digit in (self.candidates(cell) & digits).iter() {
+            for slot in self.layout.slots(cell) {
+                self.houses[slot.house.place()].strike(slot.at, digit);
+            }
             self.cells[digit.place()].remove(cell);
         }
     }
@@ -214,13 +213,18 @@ impl Position {
     pub fn place(&mut self, cell: Cell, digit: Digit) {
         assert!(self.grid.get(cell).is_none(), "{cell} is open");
         self.grid.set(cell, Some(digit));
-        self.strike(cell, self.candidates(cell));
+        for digit in self.candidates(cell).iter() {
+            self.cells[digit.place()].remove(cell);
+        }
+        for slot in self.layout.slots(cell) {
+            self.houses[slot.house.place()].clear(slot.at);
+        }
         self.close(cell, digit);
         let seeing = self.cells[digit.place()] & *self.layout.peers(cell);
         self.cells[digit.place()] -= seeing;
         for cell in seeing.iter() {
             for slot in self.layout.slots(cell) {
-                self.houses[slot.house.place()].strike_one(slot.at, digit);
+                self.houses[slot.house.place()].strike(slot.at, digit);
             }
         }
     }
