@@ -20,7 +20,7 @@ type Lines = [u32; MAX_SIDE as usize];
 pub(super) fn find(
     tables: &Tables,
     position: &Position,
-    strays: &Strays,
+    strays: &mut Strays,
     offers: &mut impl Offers<Deduction>,
 ) {
     let mut places: Vec<(Digit, Cell)> = Vec::new();

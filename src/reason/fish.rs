@@ -13,7 +13,7 @@ pub(super) fn find(
     size: u8,
     tables: &Tables,
     position: &Position,
-    strays: &Strays,
+    strays: &mut Strays,
     offers: &mut impl Offers<Deduction>,
 ) {
     for (lines, covers) in [(&tables.rows, &tables.columns), (&tables.columns, &tables.rows)] {

@@ -4,6 +4,7 @@
 mod branches;
 mod chains;
 mod choose;
+mod climb;
 mod finned_fish;
 mod fish;
 mod links;
@@ -26,13 +27,12 @@ use crate::ladder::{Ladder, Pattern};
 use crate::proof;
 use crate::step::{Deduction, Position};
 
-use links::Linked;
+pub use climb::Climb;
+use climb::Noted;
 pub use nearest::Focus;
 use nearest::{Nearest, Offers};
-use parts::Parts;
 pub use scanning::{Scanned, Scanner};
 use singles::Single;
-use strays::Strays;
 use tables::Tables;
 pub use walk::{Step, Walk};
 
@@ -46,14 +46,6 @@ fn proved(position: &Position, step: Deduction) -> Option<Deduction> {
     proof::with_marks(position, &step).ok()?;
     let is_spared = step.pattern.is_chain() && step.pattern != Pattern::Trial;
     Some(if is_spared { proof::spared(position, step) } else { step })
-}
-
-/// What several patterns ask of a position, worked out when it is first asked for.
-#[derive(Debug, Default)]
-struct Noted {
-    linked: Linked,
-    parts: Parts,
-    strays: Strays,
 }
 
 /// What finds steps, on one layout and with one ladder.
@@ -90,11 +82,7 @@ impl Reasoner {
     /// The next step, with every candidate on the table: by the cheapest pattern that gives one, and of its steps the
     /// one nearest to the focus. `None` if no pattern gives one. Not yet proved, for where nobody sees it.
     pub fn unproved(&self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        if position.is_finished() {
-            return None;
-        }
-        let noted = Noted::default();
-        self.patterns.iter().find_map(|&pattern| self.nearest(pattern, position, &noted, focus))
+        Climb::new(self).unproved(position, focus)
     }
 
     /// The next step, see [`Reasoner::unproved`], if the checker accepts it.
@@ -122,14 +110,14 @@ impl Reasoner {
 
     /// The step nearest to the focus that this pattern gives; not yet proved.
     pub fn by(&self, pattern: Pattern, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        self.nearest(pattern, position, &Noted::default(), focus)
+        self.nearest(pattern, position, &mut Noted::default(), focus)
     }
 
     fn nearest(
         &self,
         pattern: Pattern,
         position: &Position,
-        noted: &Noted,
+        noted: &mut Noted,
         focus: Option<&Focus>,
     ) -> Option<Deduction> {
         if pattern.is_single() {
@@ -150,7 +138,7 @@ impl Reasoner {
             return all.into_iter().map(|single| single.into_step(pattern)).collect();
         }
         let mut all = Vec::new();
-        self.find(pattern, position, &Noted::default(), &mut all);
+        self.find(pattern, position, &mut Noted::default(), &mut all);
         all
     }
 
@@ -168,10 +156,11 @@ impl Reasoner {
         &self,
         pattern: Pattern,
         position: &Position,
-        noted: &Noted,
+        noted: &mut Noted,
         offers: &mut impl Offers<Deduction>,
     ) {
-        let (tables, Noted { linked, parts, strays }) = (&self.tables, noted);
+        let Noted { linked, parts, strays } = noted;
+        let tables = &self.tables;
         match pattern {
             Pattern::HiddenSet(size) => sets::hidden(size, tables, position, parts, offers),
             Pattern::NakedSet(size) => sets::naked(size, tables, position, parts, offers),

@@ -2,74 +2,80 @@
 //! every way, its sets of cells and digits are parts of it, which say nothing new inside it; and outside only where a
 //! part lies in a second house too.
 
-use std::cell::{Cell, OnceCell};
-
 use super::tables::Tables;
 use crate::board::{DigitSet, HouseId, MAX_SIDE, bits};
 use crate::step::Position;
 
 /// For each house how its digits part its cells, looked at when it is first asked for.
 #[derive(Debug, Default)]
-pub(super) struct Parts(OnceCell<Vec<Cell<Option<Parting>>>>);
+pub(super) struct Parts(Vec<House>);
 
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-enum Parting {
-    /// Something may follow: some candidate may have no turn, or a part strikes something in a second house.
-    Open,
-    /// Its cells are in parts, with as many digits each and no others.
-    Parted,
-    /// There are no parts but the whole.
-    Whole,
+#[derive(Clone, Default, Debug)]
+struct House {
+    /// What it misses, and where it could have each digit, when it was looked at last.
+    missing: DigitSet,
+    places: [u32; MAX_SIDE as usize],
+    /// How it is parted so; `None` if some candidate may have no turn.
+    parts: Option<Vec<Part>>,
+    /// Whether it may have a set in the position that is looked at.
+    may_have_set: Option<bool>,
 }
 
+/// Cells that hold as many digits and no others.
+type Part = (u32, DigitSet);
+
 impl Parts {
+    /// Another position is looked at.
+    pub(super) fn turn(&mut self) {
+        self.0.iter_mut().for_each(|house| house.may_have_set = None);
+    }
+
     /// Whether some cells or digits of a house may be a set from which something follows.
-    pub(super) fn may_have_set(&self, house: HouseId, tables: &Tables, position: &Position) -> bool {
-        let all = self.0.get_or_init(|| vec![Cell::new(None); position.layout().houses().len()]);
-        let known = &all[house.place()];
-        let parting = known.get().unwrap_or_else(|| {
-            let missing = position.missing(house);
-            let strikes_elsewhere = |cells: u32, digits: DigitSet| {
-                (!tables.uneven || digits == missing)
-                    && tables.strikes_elsewhere(house, cells, digits, position)
-            };
-            parting(position.candidates_in(house), position.places_in(house), missing, strikes_elsewhere)
-        });
-        known.set(Some(parting));
-        match parting {
-            Parting::Open => true,
-            // Cells outside may see a part by chance.
-            Parting::Parted => tables.uneven,
-            Parting::Whole => false,
+    pub(super) fn may_have_set(&mut self, id: HouseId, tables: &Tables, position: &Position) -> bool {
+        self.0.resize(position.layout().houses().len(), House::default());
+        let house = &mut self.0[id.place()];
+        if let Some(known) = house.may_have_set {
+            return known;
         }
+        let (missing, places) = (position.missing(id), position.places_in(id));
+        if missing != house.missing || *places != house.places[..places.len()] {
+            house.missing = missing;
+            house.places[..places.len()].copy_from_slice(places);
+            house.parts = parting(position.candidates_in(id), places, missing);
+        }
+        let strikes_elsewhere =
+            |&(cells, digits): &Part| tables.strikes_elsewhere(id, cells, digits, position);
+        let may_have_set = match house.parts.as_deref() {
+            None => true,
+            // Cells outside may see a part by chance.
+            Some(parts) => (tables.uneven && parts.len() > 1) || parts.iter().any(strikes_elsewhere),
+        };
+        house.may_have_set = Some(may_have_set);
+        may_have_set
     }
 }
 
-/// How digits part cells that have these candidates, where so many are missing; `places` are those of each digit, and
-/// some cells that hold just some digits may strike something elsewhere.
-fn parting(
-    candidates: &[DigitSet],
-    places: &[u32],
-    missing: DigitSet,
-    strikes_elsewhere: impl Fn(u32, DigitSet) -> bool,
-) -> Parting {
+/// How digits part cells that have these candidates, where so many are missing; `places` are those of each digit. `None`
+/// if some candidate has no turn.
+fn parting(candidates: &[DigitSet], places: &[u32], missing: DigitSet) -> Option<Vec<Part>> {
     let mut pairing = Pairing { candidates, owner: [0; MAX_SIDE as usize], taken: 0 };
     let (mut count, mut all) = (0, 0);
     for (cell, here) in (0..).zip(candidates).filter(|(_, here)| !here.is_empty()) {
         if !pairing.finds_digit(cell, &mut 0) {
-            return Parting::Open;
+            return None;
         }
         count += 1;
         all |= here.bits();
     }
     if all != missing.bits() || count != missing.len() {
-        return Parting::Open;
+        return None;
     }
     let mut own = [0; MAX_SIDE as usize];
     for digit in bits(all) {
         own[usize::from(pairing.owner[usize::from(digit)])] = digit;
     }
-    let (mut rest, mut parting) = (all, Parting::Whole);
+    let mut rest = all;
+    let mut parts = Vec::new();
     while rest != 0 {
         let first = rest & rest.wrapping_neg();
         // What the cell of a digit could hold in its place, and so on; and those whose cells could hold it, and so on.
@@ -79,15 +85,13 @@ fn parting(
             cells |= places[digit];
             bits(places[digit]).fold(0, |all, cell| all | 1 << own[usize::from(cell)])
         });
-        if part != back || strikes_elsewhere(cells, DigitSet::from_bits(part)) {
-            return Parting::Open;
+        if part != back {
+            return None;
         }
-        if part != all {
-            parting = Parting::Parted;
-        }
+        parts.push((cells, DigitSet::from_bits(part)));
         rest &= !part;
     }
-    parting
+    Some(parts)
 }
 
 /// All that comes of a bit, each of which leads to others.
@@ -152,23 +156,25 @@ mod tests {
     proptest! {
         #[test]
         fn a_house_is_open_where_a_candidate_has_no_turn(cells in proptest::collection::vec(1_u32..32, 5)) {
-            prop_assert_eq!(parted(&cells) == Parting::Open, turns(&cells, 0) != cells);
+            prop_assert_eq!(parted(&cells).is_none(), turns(&cells, 0) != cells);
         }
     }
 
     #[test]
     fn parts_have_digits_of_their_own() {
-        assert_eq!(parted(&[0b0011, 0b0011, 0b1100, 0b1100]), Parting::Parted);
-        assert_eq!(parted(&[0b0011, 0b0110, 0b1100, 0b1001]), Parting::Whole);
-        assert_eq!(parted(&[0b0011, 0b0011, 0b1110, 0b1100]), Parting::Open);
+        let part = |cells, digits| (cells, DigitSet::from_bits(digits));
+        let two = vec![part(0b0101, 0b0011), part(0b1010, 0b1100)];
+        assert_eq!(parted(&[0b0011, 0b1100, 0b0011, 0b1100]), Some(two));
+        assert_eq!(parted(&[0b0011, 0b0110, 0b1100, 0b1001]), Some(vec![part(0b1111, 0b1111)]));
+        assert_eq!(parted(&[0b0011, 0b0011, 0b1110, 0b1100]), None);
     }
 
     /// How as many digits part cells with these candidates.
-    fn parted(cells: &[u32]) -> Parting {
+    fn parted(cells: &[u32]) -> Option<Vec<Part>> {
         let candidates: Vec<DigitSet> = cells.iter().map(|&here| DigitSet::from_bits(here)).collect();
         let holds = |digit: usize| (0..).zip(cells).filter(move |(_, here)| **here & 1 << digit != 0);
         let places = |digit| holds(digit).fold(0, |all, (cell, _): (u32, _)| all | 1 << cell);
         let places: Vec<u32> = (0..cells.len()).map(places).collect();
-        parting(&candidates, &places, DigitSet::from_bits((1 << cells.len()) - 1), |_, _| false)
+        parting(&candidates, &places, DigitSet::from_bits((1 << cells.len()) - 1))
     }
 }

@@ -13,7 +13,7 @@ pub(super) fn hidden(
     size: u8,
     tables: &Tables,
     position: &Position,
-    parts: &Parts,
+    parts: &mut Parts,
     offers: &mut impl Offers<Deduction>,
 ) {
     for house in position.layout().house_ids() {
@@ -39,7 +39,7 @@ pub(super) fn naked(
     size: u8,
     tables: &Tables,
     position: &Position,
-    parts: &Parts,
+    parts: &mut Parts,
     offers: &mut impl Offers<Deduction>,
 ) {
     for house in position.layout().house_ids() {

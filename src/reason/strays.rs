@@ -2,8 +2,6 @@
 //! sight of each other. What reads nothing but places of one digit strikes nothing that a laying has: where each
 //! candidate of a digit is in a laying, there is no fish and no chain of this digit.
 
-use std::cell::OnceCell;
-
 use super::tables::Tables;
 use crate::board::{Cell, CellSet, Digit, MAX_SIDE, bits};
 use crate::step::Position;
@@ -13,36 +11,61 @@ const MOST_TRIED: u32 = 60;
 
 /// For each digit the candidates that are in no laying, looked for when they are first asked for.
 #[derive(Debug, Default)]
-pub(super) struct Strays(OnceCell<Vec<CellSet>>);
+pub(super) struct Strays {
+    digits: Vec<Known>,
+    /// Whether they are those of the position that is looked at.
+    are_known: bool,
+}
+
+/// The strays of a digit that has these places, and is missing in these houses.
+#[derive(Clone, Default, Debug)]
+struct Known {
+    places: CellSet,
+    missing: u128,
+    strays: CellSet,
+}
 
 impl Strays {
+    /// Another position is looked at.
+    pub(super) fn turn(&mut self) {
+        self.are_known = false;
+    }
+
     /// The digits that have strays, rising, each with them.
     pub(super) fn each(
-        &self,
+        &mut self,
         tables: &Tables,
         position: &Position,
     ) -> impl Iterator<Item = (Digit, &CellSet)> {
-        let all = self.0.get_or_init(|| of_all(tables, position));
-        position.layout().size().digits().iter().zip(all).filter(|(_, strays)| !strays.is_empty())
+        if !self.are_known {
+            self.look_at(tables, position);
+            self.are_known = true;
+        }
+        let digits = position.layout().size().digits().iter().zip(&self.digits);
+        digits.map(|(digit, known)| (digit, &known.strays)).filter(|(_, strays)| !strays.is_empty())
     }
-}
 
-/// For each digit the candidates that are in no laying.
-fn of_all(tables: &Tables, position: &Position) -> Vec<CellSet> {
-    let digits = position.layout().size().digits().iter();
-    if tables.houses_of.is_empty() {
-        return digits.map(|digit| *position.cells_with_candidate(digit)).collect();
+    fn look_at(&mut self, tables: &Tables, position: &Position) {
+        let layout = position.layout();
+        self.digits.resize(layout.size().usize(), Known::default());
+        let mut missing = [0; MAX_SIDE as usize];
+        for (house, at) in layout.house_ids().zip(0..128) {
+            position.missing(house).iter().for_each(|digit| missing[digit.place()] |= 1 << at);
+        }
+        let mut search = Search::default();
+        for ((digit, known), missing) in layout.size().digits().iter().zip(&mut self.digits).zip(missing) {
+            let places = *position.cells_with_candidate(digit);
+            if known.places != places || known.missing != missing {
+                let strays = if tables.houses_of.is_empty() {
+                    places
+                } else {
+                    search.take(digit, missing, tables, position);
+                    search.strays()
+                };
+                *known = Known { places, missing, strays };
+            }
+        }
     }
-    let mut missing = [0; MAX_SIDE as usize];
-    for (house, at) in position.layout().house_ids().zip(0..) {
-        position.missing(house).iter().for_each(|digit| missing[digit.place()] |= 1 << at);
-    }
-    let mut search = Search::default();
-    let strays = digits.map(|digit| {
-        search.take(digit, missing[digit.place()], tables, position);
-        search.strays()
-    });
-    strays.collect()
 }
 
 /// A row that misses the digit, with the range of its places. Those that are in none of the layings so far come first.
@@ -180,7 +203,7 @@ mod tests {
             for (at, bits) in struck {
                 position.strike(cells[at], DigitSet::from_bits(bits));
             }
-            let strays = Strays::default();
+            let mut strays = Strays::default();
             let found: Vec<(Digit, CellSet)> =
                 strays.each(&Tables::new(&layout), &position).map(|(digit, strays)| (digit, *strays)).collect();
             let expected = |digit| {

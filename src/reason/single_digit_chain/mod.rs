@@ -22,7 +22,7 @@ const MOST_TRIED: usize = 64;
 pub(super) fn find(
     tables: &Tables,
     position: &Position,
-    strays: &Strays,
+    strays: &mut Strays,
     offers: &mut impl Offers<Deduction>,
 ) {
     let (mut narrow, mut middle, mut wide) =
