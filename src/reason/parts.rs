@@ -8,17 +8,21 @@ use crate::step::Position;
 
 /// For each house how its digits part its cells, looked at when it is first asked for.
 #[derive(Debug, Default)]
-pub(super) struct Parts(Vec<House>);
+pub(super) struct Parts {
+    houses: Vec<House>,
+    /// The houses that may have a set.
+    open: Vec<HouseId>,
+    /// Whether they are those of the position that is looked at.
+    are_known: bool,
+}
 
+/// What a house missed and where it could have each digit when it was looked at last, and how it was parted then.
 #[derive(Clone, Default, Debug)]
 struct House {
-    /// What it misses, and where it could have each digit, when it was looked at last.
     missing: DigitSet,
     places: [u32; MAX_SIDE as usize],
-    /// How it is parted so; `None` if some candidate may have no turn.
+    /// `None` if some candidate may have no turn.
     parts: Option<Vec<Part>>,
-    /// Whether it may have a set in the position that is looked at.
-    may_have_set: Option<bool>,
 }
 
 /// Cells that hold as many digits and no others.
@@ -27,31 +31,37 @@ type Part = (u32, DigitSet);
 impl Parts {
     /// Another position is looked at.
     pub(super) fn turn(&mut self) {
-        self.0.iter_mut().for_each(|house| house.may_have_set = None);
+        self.are_known = false;
     }
 
-    /// Whether some cells or digits of a house may be a set from which something follows.
-    pub(super) fn may_have_set(&mut self, id: HouseId, tables: &Tables, position: &Position) -> bool {
-        self.0.resize(position.layout().houses().len(), House::default());
-        let house = &mut self.0[id.place()];
-        if let Some(known) = house.may_have_set {
-            return known;
+    /// The houses of which some cells or digits may be a set from which something follows, in their order.
+    pub(super) fn open(&mut self, tables: &Tables, position: &Position) -> &[HouseId] {
+        if !self.are_known {
+            self.look_at(tables, position);
+            self.are_known = true;
         }
-        let (missing, places) = (position.missing(id), position.places_in(id));
-        if missing != house.missing || *places != house.places[..places.len()] {
-            house.missing = missing;
-            house.places[..places.len()].copy_from_slice(places);
-            house.parts = parting(position.candidates_in(id), places, missing);
+        &self.open
+    }
+
+    fn look_at(&mut self, tables: &Tables, position: &Position) {
+        self.houses.resize(position.layout().houses().len(), House::default());
+        self.open.clear();
+        for (id, house) in position.layout().house_ids().zip(&mut self.houses) {
+            let (missing, places) = (position.missing(id), position.places_in(id));
+            if missing != house.missing || *places != house.places[..places.len()] {
+                house.missing = missing;
+                house.places[..places.len()].copy_from_slice(places);
+                house.parts = parting(position.candidates_in(id), places, missing);
+            }
+            let is_open = house.parts.as_ref().is_none_or(|parts| {
+                let strikes = |&(cells, digits): &Part| tables.strikes_elsewhere(id, cells, digits, position);
+                // Cells outside may see a part by chance.
+                (tables.uneven && parts.len() > 1) || parts.iter().any(strikes)
+            });
+            if is_open {
+                self.open.push(id);
+            }
         }
-        let strikes_elsewhere =
-            |&(cells, digits): &Part| tables.strikes_elsewhere(id, cells, digits, position);
-        let may_have_set = match house.parts.as_deref() {
-            None => true,
-            // Cells outside may see a part by chance.
-            Some(parts) => (tables.uneven && parts.len() > 1) || parts.iter().any(strikes_elsewhere),
-        };
-        house.may_have_set = Some(may_have_set);
-        may_have_set
     }
 }
 

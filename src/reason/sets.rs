@@ -16,13 +16,10 @@ pub(super) fn hidden(
     parts: &mut Parts,
     offers: &mut impl Offers<Deduction>,
 ) {
-    for house in position.layout().house_ids() {
-        let few = position.missing_with(house, 1..=size);
-        if few.len() < usize::from(size) || !parts.may_have_set(house, tables, position) {
-            continue;
-        }
+    for &house in parts.open(tables, position) {
         let candidates = position.candidates_in(house);
-        let few = few.iter().map(|digit| (digit.value() - 1, position.places(house, digit)));
+        let few = position.missing_with(house, 1..=size).iter();
+        let few = few.map(|digit| (digit.value() - 1, position.places(house, digit)));
         choose(size, few, |own, places| {
             let digits = DigitSet::from_bits(own);
             let holds_others = |at| !candidates[usize::from(at)].is_subset(digits);
@@ -42,13 +39,10 @@ pub(super) fn naked(
     parts: &mut Parts,
     offers: &mut impl Offers<Deduction>,
 ) {
-    for house in position.layout().house_ids() {
-        let few = position.cells_with(house, 1..=size);
-        if few.count_ones() < u32::from(size) || !parts.may_have_set(house, tables, position) {
-            continue;
-        }
+    for &house in parts.open(tables, position) {
         let candidates = position.candidates_in(house);
-        let few = bits(few).map(|at| (at, candidates[usize::from(at)].bits()));
+        let few = bits(position.cells_with(house, 1..=size));
+        let few = few.map(|at| (at, candidates[usize::from(at)].bits()));
         choose(size, few, |own, union| {
             let digits = DigitSet::from_bits(union);
             let elsewhere = |digit| position.places(house, digit) & !own != 0;
