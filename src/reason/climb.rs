@@ -30,37 +30,77 @@ impl Noted {
 #[derive(Debug)]
 pub struct Climb<'a> {
     reasoner: &'a Reasoner,
+    patterns: &'a [Pattern],
     noted: Noted,
 }
 
 impl<'a> Climb<'a> {
     /// A climb with the patterns of a reasoner.
     pub fn new(reasoner: &'a Reasoner) -> Climb<'a> {
-        Climb { reasoner, noted: Noted::default() }
+        Climb::by(reasoner, reasoner.patterns())
+    }
+
+    /// A climb with just these patterns, cheapest first.
+    pub fn by(reasoner: &'a Reasoner, patterns: &'a [Pattern]) -> Climb<'a> {
+        Climb { reasoner, patterns, noted: Noted::default() }
     }
 
     /// The next step, see [`Reasoner::unproved`].
     pub fn unproved(&mut self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        self.unproved_by(self.reasoner.patterns(), position, focus)
-    }
-
-    /// The same by these patterns, cheapest first.
-    pub fn unproved_by(
-        &mut self,
-        patterns: &[Pattern],
-        position: &Position,
-        focus: Option<&Focus>,
-    ) -> Option<Deduction> {
-        if position.is_finished() {
-            return None;
-        }
-        self.noted.turn();
-        let Climb { reasoner, noted } = self;
-        patterns.iter().find_map(|&pattern| reasoner.nearest(pattern, position, noted, focus))
+        self.find(position, |pattern, reasoner, noted| {
+            if pattern.is_single() {
+                reasoner.single(pattern, position, focus).map(|single| single.into_step(pattern))
+            } else {
+                reasoner.nearest(pattern, position, noted, focus)
+            }
+        })
     }
 
     /// The next step, if the checker accepts it.
     pub fn next(&mut self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
         proved(position, self.unproved(position, focus)?)
     }
+
+    /// Takes the next step, of which nothing is kept but its pattern and the focus that it leaves. Not proved.
+    pub fn advance(
+        &mut self,
+        position: &mut Position,
+        focus: Option<&Focus>,
+    ) -> Option<(Pattern, Option<Focus>)> {
+        let (pattern, taken) = self.find(position, |pattern, reasoner, noted| {
+            let taken = if pattern.is_single() {
+                Taken::Single(reasoner.single(pattern, position, focus)?)
+            } else {
+                Taken::Step(reasoner.nearest(pattern, position, noted, focus)?)
+            };
+            Some((pattern, taken))
+        })?;
+        let focus = match taken {
+            Taken::Single(single) => Some(single.write(position)),
+            Taken::Step(step) => {
+                position.apply(&step.claims);
+                Focus::of(&step)
+            }
+        };
+        Some((pattern, focus))
+    }
+
+    /// What is found first by a pattern.
+    fn find<T>(
+        &mut self,
+        position: &Position,
+        mut find: impl FnMut(Pattern, &Reasoner, &mut Noted) -> Option<T>,
+    ) -> Option<T> {
+        if position.is_finished() {
+            return None;
+        }
+        self.noted.turn();
+        self.patterns.iter().find_map(|&pattern| find(pattern, self.reasoner, &mut self.noted))
+    }
+}
+
+/// A step to take, or a digit to write, of which no step is made.
+enum Taken {
+    Single(super::singles::Single),
+    Step(Deduction),
 }

@@ -110,9 +110,17 @@ impl Reasoner {
 
     /// The step nearest to the focus that this pattern gives; not yet proved.
     pub fn by(&self, pattern: Pattern, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        self.nearest(pattern, position, &mut Noted::default(), focus)
+        Climb::by(self, &[pattern]).unproved(position, focus)
     }
 
+    /// The nearest digit that a pattern gives which writes one by one look.
+    fn single(&self, pattern: Pattern, position: &Position, focus: Option<&Focus>) -> Option<Single> {
+        let mut nearest = Nearest::new(position, focus);
+        self.find_singles(pattern, position, &mut nearest);
+        nearest.into_best()
+    }
+
+    /// The nearest step that another pattern gives.
     fn nearest(
         &self,
         pattern: Pattern,
@@ -120,11 +128,6 @@ impl Reasoner {
         noted: &mut Noted,
         focus: Option<&Focus>,
     ) -> Option<Deduction> {
-        if pattern.is_single() {
-            let mut nearest = Nearest::new(position, focus);
-            self.find_singles(pattern, position, &mut nearest);
-            return nearest.into_best().map(|single| single.into_step(pattern));
-        }
         let mut nearest = Nearest::new(position, focus);
         self.find(pattern, position, noted, &mut nearest);
         nearest.into_best()

@@ -1,6 +1,6 @@
 //! What becomes of the steps that a pattern gives: all are kept, or the one nearest to the step before.
 
-use crate::board::{Cell, DigitSet, Layout};
+use crate::board::{Cell, CellSet, DigitSet};
 use crate::step::{Deduction, Position};
 
 /// Where the reader's eyes are: what the last step was about.
@@ -19,10 +19,10 @@ impl Focus {
         Some(Focus { cell, digits: step.digits() })
     }
 
-    /// How far a step about this cell and these digits is: the same digit comes before another, the same house before
-    /// another, then the fewest rows and columns between.
-    pub(super) fn distance(self, layout: &Layout, cell: Cell, digits: DigitSet) -> Distance {
-        let out_of_sight = self.cell != cell && !layout.sees(self.cell, cell);
+    /// How far a step about this cell and these digits is, where the focus has these peers: the same digit comes before
+    /// another, the same house before another, then the fewest rows and columns between.
+    pub(super) fn distance(self, peers: &CellSet, cell: Cell, digits: DigitSet) -> Distance {
+        let out_of_sight = self.cell != cell && !peers.contains(cell);
         let apart = self.cell.row().abs_diff(cell.row()) + self.cell.col().abs_diff(cell.col());
         ((self.digits & digits).is_empty(), out_of_sight, apart)
     }
@@ -65,19 +65,19 @@ impl<T> Offers<T> for Vec<T> {
 
 /// Keeps the nearest of the steps that are offered; of equally near ones the first.
 pub(super) struct Nearest<'a, T> {
-    position: &'a Position,
-    focus: Option<&'a Focus>,
+    /// With the cells that see its cell.
+    focus: Option<(Focus, &'a CellSet)>,
     best: Option<(Distance, T)>,
 }
 
 impl<'a, T> Nearest<'a, T> {
     pub(super) fn new(position: &'a Position, focus: Option<&'a Focus>) -> Nearest<'a, T> {
-        Nearest { position, focus, best: None }
+        let peers = |focus: &Focus| (*focus, position.layout().peers(focus.cell));
+        Nearest { focus: focus.map(peers), best: None }
     }
 
     fn distance(&self, cell: Cell, digits: DigitSet) -> Distance {
-        let layout = self.position.layout();
-        self.focus.map(|focus| focus.distance(layout, cell, digits)).unwrap_or_default()
+        self.focus.map(|(focus, peers)| focus.distance(peers, cell, digits)).unwrap_or_default()
     }
 
     pub(super) fn into_best(self) -> Option<T> {

@@ -32,12 +32,12 @@ impl Ground<'_> {
         let mut focus: Option<Focus> = None;
         let patterns = self.reasoner().patterns().iter().copied();
         let patterns: Vec<Pattern> = patterns.filter(|it| self.level_of(*it) <= level).collect();
-        let mut climb = Climb::new(self.reasoner());
+        let mut climb = Climb::by(self.reasoner(), &patterns);
         while !self.follows_from(&known, claims) {
             if steps.len() == MOST_STEPS {
                 return None;
             }
-            let next = climb.unproved_by(&patterns, &known, focus.as_ref())?;
+            let next = climb.unproved(&known, focus.as_ref())?;
             proof::with_marks(&known, &next).ok()?;
             before.push(known.clone());
             known.apply(&next.claims);

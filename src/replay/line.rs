@@ -542,9 +542,7 @@ impl<'a> Reader<'a> {
         let reasoner = Reasoner::with(self.ground.layout(), all.filter(|it| patterns.contains(it)).collect());
         let mut known = self.state.known.clone();
         let mut climb = Climb::new(&reasoner);
-        while let Some(step) = climb.unproved(&known, None) {
-            known.apply(&step.claims);
-        }
+        while climb.advance(&mut known, None).is_some() {}
         known
     }
 
@@ -553,9 +551,8 @@ impl<'a> Reader<'a> {
         let mut known = self.state.known.clone();
         let mut used: BTreeSet<Pattern> = BTreeSet::new();
         let mut climb = Climb::new(self.ground.reasoner());
-        while let Some(step) = climb.unproved(&known, None) {
-            known.apply(&step.claims);
-            used.insert(step.pattern);
+        while let Some((pattern, _)) = climb.advance(&mut known, None) {
+            used.insert(pattern);
         }
         let mut names: Vec<&str> = Vec::new();
         for pattern in self.ground.reasoner().patterns().iter().filter(|pattern| used.contains(pattern)) {

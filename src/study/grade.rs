@@ -196,12 +196,11 @@ impl Grader {
     /// How far some patterns lead, and the dearest of them that it takes.
     fn go_on(&self, givens: &Grid, patterns: &[Pattern]) -> (Option<Pattern>, Position) {
         let mut position = self.start(givens);
-        let mut climb = Climb::new(&self.reasoner);
+        let mut climb = Climb::by(&self.reasoner, patterns);
         let mut dearest = 0;
-        while let Some(step) = climb.unproved_by(patterns, &position, None) {
-            let at = patterns.iter().position(|pattern| *pattern == step.pattern);
+        while let Some((by, _)) = climb.advance(&mut position, None) {
+            let at = patterns.iter().position(|pattern| *pattern == by);
             dearest = dearest.max(at.unwrap_or_default());
-            position.apply(&step.claims);
         }
         (patterns.get(dearest).copied(), position)
     }
