@@ -17,22 +17,21 @@ fn conflict(layout: &Layout, a: Candidate, b: Candidate) -> bool {
 
 /// Whether one candidate of each base being true leaves no room for `supposed`; bases are split into cases as deep as
 /// `splits`.
-pub(super) fn refuted(
-    layout: &Layout,
-    mut bases: Vec<Vec<Candidate>>,
-    supposed: Candidate,
-    splits: u8,
-) -> bool {
-    for base in &mut bases {
-        base.retain(|at| !conflict(layout, *at, supposed));
+pub(super) fn refuted(layout: &Layout, bases: &[Vec<Candidate>], supposed: Candidate, splits: u8) -> bool {
+    // Mostly that is all, and nothing need be copied.
+    let is_out = |at: &Candidate| conflict(layout, *at, supposed);
+    if bases.iter().any(|base| base.iter().all(is_out)) {
+        return true;
     }
+    let less = |base: &Vec<Candidate>| base.iter().copied().filter(|at| !is_out(at)).collect();
+    let mut bases: Vec<Vec<Candidate>> = bases.iter().map(less).collect();
     if contradict(layout, &mut bases) {
         return true;
     }
     let Some(cases) = splits.checked_sub(1).and_then(|_| bases.iter().find(|base| base.len() > 1)) else {
         return false;
     };
-    cases.iter().all(|&case| refuted(layout, bases.clone(), case, splits - 1))
+    cases.iter().all(|&case| refuted(layout, &bases, case, splits - 1))
 }
 
 /// Repeats both looks, which leave less of the bases, until one has nothing left or no more can be seen.

@@ -281,8 +281,9 @@ impl Position {
     fn strikes_of_set(&self, cells: CellSet, digits: DigitSet, out: &mut impl FnMut(Cell, DigitSet)) {
         for cell in cells.iter() {
             out(cell, self.candidates(cell) - digits);
-            if digits.len() == 1 {
-                self.layout.peers(cell).iter().for_each(|peer| out(peer, digits));
+            if let Some(digit) = digits.only() {
+                let seeing = *self.layout.peers(cell) & self.cells[digit.place()];
+                seeing.iter().for_each(|peer| out(peer, digits));
             }
         }
         if digits.len() > 1 && cells.len() == digits.len() && self.see_each_other(cells) {
