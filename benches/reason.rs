@@ -46,9 +46,9 @@ fn main() {
     let print = |name, job: &mut dyn FnMut(&Grid) -> usize| _ = time(name, Some(search), &puzzles, job);
     print("to the largest fish", &mut |puzzle| climb(&fish, start(puzzle)));
     print("... steps kept", &mut |puzzle| climb_keeping(&fish, start(puzzle)));
-    for level in [5, 6] {
+    for (name, level) in [("to level 5", 5), ("to level 6", 6)] {
         let reasoner = reasoner(&|rung| rung.level <= level);
-        print(&format!("to level {level}"), &mut |puzzle| climb(&reasoner, start(puzzle)));
+        print(name, &mut |puzzle| climb(&reasoner, start(puzzle)));
     }
     print("whole ladder", &mut |puzzle| climb(&whole, start(puzzle)));
     print("... steps kept", &mut |puzzle| climb_keeping(&whole, start(puzzle)));

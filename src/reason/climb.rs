@@ -4,6 +4,7 @@
 use super::links::Linked;
 use super::nearest::Focus;
 use super::parts::Parts;
+use super::singles::Single;
 use super::strays::Strays;
 use super::{Reasoner, proved};
 use crate::ladder::Pattern;
@@ -85,7 +86,7 @@ impl<'a> Climb<'a> {
         Some((pattern, focus))
     }
 
-    /// What is found first by a pattern.
+    /// What the first pattern that has something finds.
     fn find<T>(
         &mut self,
         position: &Position,
@@ -101,6 +102,6 @@ impl<'a> Climb<'a> {
 
 /// A step to take, or a digit to write, of which no step is made.
 enum Taken {
-    Single(super::singles::Single),
+    Single(Single),
     Step(Deduction),
 }

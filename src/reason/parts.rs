@@ -17,12 +17,19 @@ pub(super) struct Parts {
 }
 
 /// What a house missed and where it could have each digit when it was looked at last, and how it was parted then.
-#[derive(Clone, Default, Debug)]
+#[derive(Clone, Debug)]
 struct House {
     missing: DigitSet,
     places: [u32; MAX_SIDE as usize],
     /// `None` if some candidate may have no turn.
     parts: Option<Vec<Part>>,
+}
+
+impl House {
+    /// One that misses nothing.
+    fn full() -> House {
+        House { missing: DigitSet::EMPTY, places: [0; MAX_SIDE as usize], parts: Some(Vec::new()) }
+    }
 }
 
 /// Cells that hold as many digits and no others.
@@ -44,7 +51,7 @@ impl Parts {
     }
 
     fn look_at(&mut self, tables: &Tables, position: &Position) {
-        self.houses.resize(position.layout().houses().len(), House::default());
+        self.houses.resize(position.layout().houses().len(), House::full());
         self.open.clear();
         for (id, house) in position.layout().house_ids().zip(&mut self.houses) {
             let (missing, places) = (position.missing(id), position.places_in(id));

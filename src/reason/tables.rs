@@ -27,7 +27,8 @@ pub(super) struct Tables {
     pub(super) crossings: Vec<Crossing>,
     /// For each house, which of the crossings it comes first in.
     crossings_of: Vec<Range<usize>>,
-    /// For each cell in reading order its houses, a bit for each; empty where a layout has too many.
+    /// For each cell in reading order its houses, a bit for each. Empty where a layout has more than 128: there nothing is
+    /// ruled out beforehand, and neither rectangles nor loops are looked for.
     pub(super) houses_of: Vec<u128>,
     /// How many cells two houses share at most.
     pub(super) widest_crossing: u8,
