@@ -6,10 +6,10 @@
 use std::time::{Duration, Instant};
 
 use gridsetter::board::{Grid, Layout, Size};
-use gridsetter::ladder::Ladder;
-use gridsetter::reason::{Focus, Reasoner, Walk};
+use gridsetter::ladder::{Ladder, Rung};
+use gridsetter::reason::{Climb, Focus, Reasoner, Walk};
 use gridsetter::solve::{self, Budget};
-use gridsetter::step::{Deduction, Position};
+use gridsetter::step::Position;
 
 #[allow(dead_code, reason = "the tests use more of it")]
 #[path = "../tests/outside/random.rs"]
@@ -21,43 +21,61 @@ use random::Random;
 const COUNT: u32 = 1000;
 /// How often each job is done; the quickest counts, since other work on the machine only slows.
 const ROUNDS: usize = 5;
-/// The patterns from this one on are left out.
-const FIRST_LEFT_OUT: &str = "single-digit chain";
+/// The first pattern that is beyond basic fish, and the last resort.
+const BEYOND_FISH: &str = "single-digit chain";
+const LAST_RESORT: &str = "trial";
 
 fn main() {
     let layout = Layout::classic(Size::new(9).unwrap()).unwrap();
     let mut random = Random::new(17);
     let puzzles: Vec<Grid> = (0..COUNT).map(|_| random::minimal(&mut random, &layout).0).collect();
     let ladder = Ladder::default();
-    let rungs = ladder.rungs().iter().take_while(|rung| rung.name.name != FIRST_LEFT_OUT);
-    let reasoner = Reasoner::new(&layout, &Ladder::new(rungs.copied().collect(), [].into()));
+    let reasoner = |takes: &dyn Fn(&Rung) -> bool| {
+        let rungs = ladder.rungs().iter().copied().take_while(|rung| takes(rung));
+        Reasoner::new(&layout, &Ladder::new(rungs.collect(), [].into()))
+    };
+    let fish = reasoner(&|rung| rung.name.name != BEYOND_FISH);
+    let without_trial = reasoner(&|rung| rung.name.name != LAST_RESORT);
+    let whole = reasoner(&|_| true);
+    let start = |puzzle: &Grid| Position::new(&layout, puzzle).with_one_solution();
 
-    println!("{COUNT} random minimal puzzles of size 9, ladder up to the largest basic fish");
+    println!("{COUNT} random minimal puzzles of size 9");
     let search = time("exact search", None, &puzzles, |puzzle| {
         usize::from(solve::count(&layout, puzzle, 2, Budget::default()).count == 1)
     });
     let print = |name, job: &mut dyn FnMut(&Grid) -> usize| _ = time(name, Some(search), &puzzles, job);
-    print("ladder", &mut |puzzle| climb(&reasoner, Position::new(&layout, puzzle), |_| ()));
-    print("ladder, steps kept", &mut |puzzle| {
-        let mut kept = Vec::new();
-        climb(&reasoner, Position::new(&layout, puzzle), |step| kept.push(step)) + kept.len() / 1000
-    });
+    print("to the largest fish", &mut |puzzle| climb(&fish, start(puzzle)));
+    print("... steps kept", &mut |puzzle| climb_keeping(&fish, start(puzzle)));
+    for (name, level) in [("to level 5", 5), ("to level 6", 6)] {
+        let reasoner = reasoner(&|rung| rung.level <= level);
+        print(name, &mut |puzzle| climb(&reasoner, start(puzzle)));
+    }
+    print("whole ladder", &mut |puzzle| climb(&whole, start(puzzle)));
+    print("... steps kept", &mut |puzzle| climb_keeping(&whole, start(puzzle)));
     print("walk with proofs", &mut |puzzle| {
-        usize::from(Walk::with_marks(&reasoner, Position::new(&layout, puzzle)).is_finished())
+        usize::from(Walk::with_marks(&whole, start(puzzle)).is_finished())
     });
-    print("walk by scanning", &mut |puzzle| usize::from(Walk::by_scanning(&reasoner, puzzle).is_finished()));
-    first_steps(&reasoner, &layout, &puzzles);
+    print("walk by scanning", &mut |puzzle| usize::from(Walk::by_scanning(&whole, puzzle).is_finished()));
+    next_steps(&without_trial, &puzzles, start);
 }
 
 /// Goes up the ladder to the end, with no proofs; 1 if the grid is full then.
-fn climb(reasoner: &Reasoner, mut position: Position, mut each: impl FnMut(Deduction)) -> usize {
-    let mut focus = None;
-    while let Some(step) = reasoner.unproved(&position, focus.as_ref()) {
-        position.apply(&step.claims);
-        focus = Focus::of(&step);
-        each(step);
+fn climb(reasoner: &Reasoner, mut position: Position) -> usize {
+    let (mut climb, mut focus) = (Climb::new(reasoner), None);
+    while let Some((_, next)) = climb.advance(&mut position, focus.as_ref()) {
+        focus = next;
     }
     usize::from(position.is_finished())
+}
+
+/// The same, where the steps with their claims and bases are kept.
+fn climb_keeping(reasoner: &Reasoner, mut position: Position) -> usize {
+    let (mut climb, mut kept) = (Climb::new(reasoner), Vec::new());
+    while let Some(step) = climb.unproved(&position, kept.last().and_then(Focus::of).as_ref()) {
+        position.apply(&step.claims);
+        kept.push(step);
+    }
+    usize::from(position.is_finished() && !kept.is_empty())
 }
 
 /// Prints what a job takes for a puzzle, and for how many of them it gives 1; gives the time for one.
@@ -85,11 +103,12 @@ fn quickest(mut job: impl FnMut()) -> Duration {
     (0..ROUNDS).map(round).min().unwrap()
 }
 
-/// Prints what the first step takes, over every position of the walks: a reader may ask at any of them.
-fn first_steps(reasoner: &Reasoner, layout: &Layout, puzzles: &[Grid]) {
+/// Prints what the next step takes from a position that nothing is known of, over every position of some walks: a reader
+/// may ask at any of them.
+fn next_steps(reasoner: &Reasoner, puzzles: &[Grid], start: impl Fn(&Grid) -> Position) {
     let mut taken: Vec<Duration> = Vec::new();
     for puzzle in &puzzles[..puzzles.len() / 10] {
-        let walk = Walk::with_marks(reasoner, Position::new(layout, puzzle));
+        let walk = Walk::with_marks(reasoner, start(puzzle));
         for (position, _) in walk.positions() {
             taken.push(quickest(|| assert!(reasoner.next(&position, None).is_some())));
         }
@@ -99,7 +118,7 @@ fn first_steps(reasoner: &Reasoner, layout: &Layout, puzzles: &[Grid]) {
     let mean = taken.iter().sum::<Duration>() / count;
     let high = taken[taken.len() * 99 / 100];
     println!(
-        "  first step of {count} positions, proved: mean {mean:.1?}, 99 of 100 within {high:.1?}, worst {:.1?}",
+        "  next step of {count} positions, proved, no trial: mean {mean:.1?}, 99 of 100 within {high:.1?}, worst {:.1?}",
         taken[taken.len() - 1]
     );
 }

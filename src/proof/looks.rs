@@ -17,40 +17,38 @@ fn conflict(layout: &Layout, a: Candidate, b: Candidate) -> bool {
 
 /// Whether one candidate of each base being true leaves no room for `supposed`; bases are split into cases as deep as
 /// `splits`.
-pub(super) fn refuted(
-    layout: &Layout,
-    mut bases: Vec<Vec<Candidate>>,
-    supposed: Candidate,
-    splits: u8,
-) -> bool {
-    // What was read at first: a grouping says as much of candidates that are out by now.
-    let all = bases.clone();
-    for base in &mut bases {
-        base.retain(|at| !conflict(layout, *at, supposed));
+pub(super) fn refuted(layout: &Layout, bases: &[Vec<Candidate>], supposed: Candidate, splits: u8) -> bool {
+    // Mostly that is all, and nothing need be copied.
+    let is_out = |at: &Candidate| conflict(layout, *at, supposed);
+    if bases.iter().any(|base| base.iter().all(is_out)) {
+        return true;
     }
-    if contradict(layout, &all, &mut bases) {
+    let less = |base: &Vec<Candidate>| base.iter().copied().filter(|at| !is_out(at)).collect();
+    let mut bases: Vec<Vec<Candidate>> = bases.iter().map(less).collect();
+    if contradict(layout, &mut bases) {
         return true;
     }
     let Some(cases) = splits.checked_sub(1).and_then(|_| bases.iter().find(|base| base.len() > 1)) else {
         return false;
     };
-    cases.iter().all(|&case| refuted(layout, bases.clone(), case, splits - 1))
+    cases.iter().all(|&case| refuted(layout, &bases, case, splits - 1))
 }
 
-/// Repeats both looks, which leave less of the bases, of which at first was read `all`, until one has nothing left or no
-/// more can be seen.
-fn contradict(layout: &Layout, all: &[Vec<Candidate>], bases: &mut [Vec<Candidate>]) -> bool {
+/// Repeats both looks, which leave less of the bases, until one has nothing left or no more can be seen.
+fn contradict(layout: &Layout, bases: &mut [Vec<Candidate>]) -> bool {
     loop {
         if bases.iter().any(Vec::is_empty) {
             return true;
         }
         let before = left(bases);
         for at in 0..bases.len() {
-            let all = bases[at].clone();
+            // It does not close itself.
+            let all = std::mem::take(&mut bases[at]);
             close(layout, bases, &all);
+            bases[at] = all;
         }
         if left(bases) == before {
-            for grouping in groupings(layout, all) {
+            for grouping in groupings(layout, bases) {
                 if fill(layout, bases, grouping) {
                     return true;
                 }
@@ -107,18 +105,19 @@ impl Grouping {
     }
 }
 
-/// The groupings in which two bases or more could lie.
+/// The groupings in which two bases or more could lie that have several candidates: the first of each lies there.
 fn groupings(layout: &Layout, bases: &[Vec<Candidate>]) -> Vec<Grouping> {
     let mut found = Vec::new();
-    for &(cell, digit) in bases.iter().flatten() {
+    let several = bases.iter().filter(|base| base.len() > 1);
+    for &(cell, digit) in several.filter_map(|base| base.first()) {
         for slot in layout.slots(cell) {
             found.extend([Grouping::Cells(slot.house), Grouping::Digits(slot.house)]);
         }
         found.extend([Grouping::Rows(digit), Grouping::Columns(digit), Grouping::Blocks(digit)]);
     }
     found.sort_unstable();
-    found.dedup();
-    found
+    let shared = found.chunk_by(|a, b| a == b).filter(|same| same.len() > 1);
+    shared.map(|same| same[0]).collect()
 }
 
 /// Looks for bases with no candidate in common that fill as many groups, and takes out what conflicts with all of a

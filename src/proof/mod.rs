@@ -107,7 +107,7 @@ fn follows(position: &Position, deduction: &Deduction, bases: &[Vec<Candidate>])
     let strikes = position.strikes(&deduction.claims);
     for (cell, digit) in strikes.into_iter().flat_map(|(cell, digits)| digits.iter().map(move |d| (cell, d)))
     {
-        if !refuted(position.layout(), bases.to_vec(), (cell, digit), deduction.splits) {
+        if !refuted(position.layout(), bases, (cell, digit), deduction.splits) {
             return Err(Refusal::DoesNotFollow(cell, digit));
         }
     }
@@ -160,7 +160,7 @@ fn shows<'a>(
             }
         }
     }
-    grid.get(witness.cell).is_none() && bases.len() <= MOST_BASES && refuted(layout, bases, at, 0)
+    grid.get(witness.cell).is_none() && bases.len() <= MOST_BASES && refuted(layout, &bases, at, 0)
 }
 
 /// What a remembered claim says, as bases.

@@ -4,6 +4,7 @@
 
 use super::nearest::Offers;
 use super::needs_all;
+use super::strays::Strays;
 use super::tables::Tables;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, MAX_SIDE, bits};
 use crate::ladder::Pattern;
@@ -16,18 +17,17 @@ const SIZES: std::ops::RangeInclusive<u32> = 2..=4;
 type Lines = [u32; MAX_SIDE as usize];
 
 /// The finned fish of the fewest lines.
-pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
+pub(super) fn find(
+    tables: &Tables,
+    position: &Position,
+    strays: &mut Strays,
+    offers: &mut impl Offers<Deduction>,
+) {
     let mut places: Vec<(Digit, Cell)> = Vec::new();
-    for digit in position.layout().size().digits().iter() {
+    for (digit, strays) in strays.each(tables, position) {
         let rows = places_in(&tables.rows, digit, position);
-        for own in 0..tables.rows.len() {
-            for column in ones(rows[own]) {
-                let cell = position.layout().at(tables.rows[own]).cells[column];
-                if leaves_too_few(&rows, cell, digit, position) {
-                    places.push((digit, cell));
-                }
-            }
-        }
+        let places_of_fins = strays.iter().filter(|&cell| leaves_too_few(&rows, cell, digit, position));
+        places.extend(places_of_fins.map(|cell| (digit, cell)));
     }
     for size in SIZES {
         let mut found = false;

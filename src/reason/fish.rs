@@ -2,23 +2,24 @@
 
 use super::choose::choose;
 use super::nearest::Offers;
+use super::strays::Strays;
 use super::tables::Tables;
-use crate::board::{Digit, DigitSet, HouseId, MAX_SIDE, bits};
+use crate::board::{Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Position};
 
 /// In `size` lines of one direction a digit has its places in `size` lines of the other: these have it nowhere else.
-pub(super) fn find(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
+pub(super) fn find(
+    size: u8,
+    tables: &Tables,
+    position: &Position,
+    strays: &mut Strays,
+    offers: &mut impl Offers<Deduction>,
+) {
     for (lines, covers) in [(&tables.rows, &tables.columns), (&tables.columns, &tables.rows)] {
-        // For each digit the lines that have it in few places.
-        let mut few = [0; MAX_SIDE as usize];
-        for (&line, at) in lines.iter().zip(0..) {
-            for digit in position.digits_with(line, 1..=size).iter() {
-                few[digit.place()] |= 1 << at;
-            }
-        }
-        for digit in position.layout().size().digits().iter() {
-            let few = bits(few[digit.place()]).map(|at| (at, position.places(lines[usize::from(at)], digit)));
+        for (digit, _) in strays.each(tables, position) {
+            let few = lines.iter().zip(0..).map(|(&line, at)| (at, position.places(line, digit)));
+            let few = few.filter(|(_, places)| (1..=u32::from(size)).contains(&places.count_ones()));
             choose(size, few, |own, union| {
                 Fish { size, digit, own, union, lines, covers, position }.offer(offers);
             });

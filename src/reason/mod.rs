@@ -4,16 +4,19 @@
 mod branches;
 mod chains;
 mod choose;
+mod climb;
 mod finned_fish;
 mod fish;
 mod links;
 mod locked;
 mod nearest;
 mod numbers;
+mod parts;
 pub mod scanning;
 mod sets;
 mod single_digit_chain;
 mod singles;
+mod strays;
 mod tables;
 mod unique;
 mod walk;
@@ -24,7 +27,8 @@ use crate::ladder::{Ladder, Pattern};
 use crate::proof;
 use crate::step::{Deduction, Position};
 
-use links::Linked;
+pub use climb::Climb;
+use climb::Noted;
 pub use nearest::Focus;
 use nearest::{Nearest, Offers};
 pub use scanning::{Scanned, Scanner};
@@ -78,8 +82,7 @@ impl Reasoner {
     /// The next step, with every candidate on the table: by the cheapest pattern that gives one, and of its steps the
     /// one nearest to the focus. `None` if no pattern gives one. Not yet proved, for where nobody sees it.
     pub fn unproved(&self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        let linked = Linked::default();
-        self.patterns.iter().find_map(|&pattern| self.with_links(pattern, position, &linked, focus))
+        Climb::new(self).unproved(position, focus)
     }
 
     /// The next step, see [`Reasoner::unproved`], if the checker accepts it.
@@ -107,23 +110,26 @@ impl Reasoner {
 
     /// The step nearest to the focus that this pattern gives; not yet proved.
     pub fn by(&self, pattern: Pattern, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        self.with_links(pattern, position, &Linked::default(), focus)
+        Climb::by(self, &[pattern]).unproved(position, focus)
     }
 
-    fn with_links(
+    /// The nearest digit that a pattern gives which writes one by one look.
+    fn single(&self, pattern: Pattern, position: &Position, focus: Option<&Focus>) -> Option<Single> {
+        let mut nearest = Nearest::new(position, focus);
+        self.find_singles(pattern, position, &mut nearest);
+        nearest.into_best()
+    }
+
+    /// The nearest step that another pattern gives.
+    fn nearest(
         &self,
         pattern: Pattern,
         position: &Position,
-        linked: &Linked,
+        noted: &mut Noted,
         focus: Option<&Focus>,
     ) -> Option<Deduction> {
-        if pattern.is_single() {
-            let mut nearest = Nearest::new(position, focus);
-            self.find_singles(pattern, position, &mut nearest);
-            return nearest.into_best().map(|single| single.into_step(pattern));
-        }
         let mut nearest = Nearest::new(position, focus);
-        self.find(pattern, position, linked, &mut nearest);
+        self.find(pattern, position, noted, &mut nearest);
         nearest.into_best()
     }
 
@@ -135,7 +141,7 @@ impl Reasoner {
             return all.into_iter().map(|single| single.into_step(pattern)).collect();
         }
         let mut all = Vec::new();
-        self.find(pattern, position, &Linked::default(), &mut all);
+        self.find(pattern, position, &mut Noted::default(), &mut all);
         all
     }
 
@@ -153,17 +159,18 @@ impl Reasoner {
         &self,
         pattern: Pattern,
         position: &Position,
-        linked: &Linked,
+        noted: &mut Noted,
         offers: &mut impl Offers<Deduction>,
     ) {
+        let Noted { linked, parts, strays } = noted;
         let tables = &self.tables;
         match pattern {
-            Pattern::HiddenSet(size) => sets::hidden(size, tables, position, offers),
-            Pattern::NakedSet(size) => sets::naked(size, tables, position, offers),
-            Pattern::Fish(size) => fish::find(size, tables, position, offers),
+            Pattern::HiddenSet(size) => sets::hidden(size, tables, position, parts, offers),
+            Pattern::NakedSet(size) => sets::naked(size, tables, position, parts, offers),
+            Pattern::Fish(size) => fish::find(size, tables, position, strays, offers),
             Pattern::LockedCandidates => locked::find(tables, position, offers),
-            Pattern::SingleDigitChain => single_digit_chain::find(tables, position, offers),
-            Pattern::FinnedFish => finned_fish::find(tables, position, offers),
+            Pattern::SingleDigitChain => single_digit_chain::find(tables, position, strays, offers),
+            Pattern::FinnedFish => finned_fish::find(tables, position, strays, offers),
             Pattern::XyWing => wings::xy(tables, position, offers),
             Pattern::XyzWing => wings::xyz(tables, position, offers),
             Pattern::WWing => wings::w(tables, position, offers),

@@ -1,6 +1,6 @@
 //! What becomes of the steps that a pattern gives: all are kept, or the one nearest to the step before.
 
-use crate::board::{Cell, DigitSet, Layout};
+use crate::board::{Cell, CellSet, DigitSet};
 use crate::step::{Deduction, Position};
 
 /// Where the reader's eyes are: what the last step was about.
@@ -19,10 +19,10 @@ impl Focus {
         Some(Focus { cell, digits: step.digits() })
     }
 
-    /// How far a step about this cell and these digits is: the same digit comes before another, the same house before
-    /// another, then the fewest rows and columns between.
-    pub(super) fn distance(self, layout: &Layout, cell: Cell, digits: DigitSet) -> Distance {
-        let out_of_sight = self.cell != cell && !layout.sees(self.cell, cell);
+    /// How far a step about this cell and these digits is, where the focus has these peers: the same digit comes before
+    /// another, the same house before another, then the fewest rows and columns between.
+    pub(super) fn distance(self, peers: &CellSet, cell: Cell, digits: DigitSet) -> Distance {
+        let out_of_sight = self.cell != cell && !peers.contains(cell);
         let apart = self.cell.row().abs_diff(cell.row()) + self.cell.col().abs_diff(cell.col());
         ((self.digits & digits).is_empty(), out_of_sight, apart)
     }
@@ -44,6 +44,10 @@ pub(super) trait Offers<T> {
 
     /// Whether every step is wanted, not only the best.
     fn takes_all(&self) -> bool;
+
+    /// Puts ideas, of each of which can be told what its step is about, in the order in which they are best offered: then
+    /// few steps are made in vain.
+    fn sort<I>(&self, ideas: &mut [I], about: impl Fn(&I) -> (Cell, DigitSet));
 }
 
 /// Keeps every step.
@@ -55,18 +59,25 @@ impl<T> Offers<T> for Vec<T> {
     fn takes_all(&self) -> bool {
         true
     }
+
+    fn sort<I>(&self, _: &mut [I], _: impl Fn(&I) -> (Cell, DigitSet)) {}
 }
 
 /// Keeps the nearest of the steps that are offered; of equally near ones the first.
 pub(super) struct Nearest<'a, T> {
-    position: &'a Position,
-    focus: Option<&'a Focus>,
+    /// With the cells that see its cell.
+    focus: Option<(Focus, &'a CellSet)>,
     best: Option<(Distance, T)>,
 }
 
 impl<'a, T> Nearest<'a, T> {
     pub(super) fn new(position: &'a Position, focus: Option<&'a Focus>) -> Nearest<'a, T> {
-        Nearest { position, focus, best: None }
+        let peers = |focus: &Focus| (*focus, position.layout().peers(focus.cell));
+        Nearest { focus: focus.map(peers), best: None }
+    }
+
+    fn distance(&self, cell: Cell, digits: DigitSet) -> Distance {
+        self.focus.map(|(focus, peers)| focus.distance(peers, cell, digits)).unwrap_or_default()
     }
 
     pub(super) fn into_best(self) -> Option<T> {
@@ -76,8 +87,7 @@ impl<'a, T> Nearest<'a, T> {
 
 impl<T> Offers<T> for Nearest<'_, T> {
     fn offer_if(&mut self, cell: Cell, digits: DigitSet, make: impl FnOnce() -> Option<T>) {
-        let layout = self.position.layout();
-        let distance = self.focus.map(|focus| focus.distance(layout, cell, digits)).unwrap_or_default();
+        let distance = self.distance(cell, digits);
         if self.best.as_ref().is_none_or(|(least, _)| distance < *least)
             && let Some(step) = make()
         {
@@ -87,5 +97,12 @@ impl<T> Offers<T> for Nearest<'_, T> {
 
     fn takes_all(&self) -> bool {
         false
+    }
+
+    fn sort<I>(&self, ideas: &mut [I], about: impl Fn(&I) -> (Cell, DigitSet)) {
+        ideas.sort_by_cached_key(|idea| {
+            let (cell, digits) = about(idea);
+            self.distance(cell, digits)
+        });
     }
 }

@@ -2,14 +2,21 @@
 
 use super::choose::choose;
 use super::nearest::Offers;
+use super::parts::Parts;
 use super::tables::Tables;
 use crate::board::{DigitSet, HouseId, bits};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Position};
 
 /// `size` digits that have `size` places in a house: their cells hold no others.
-pub(super) fn hidden(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    for house in position.layout().house_ids() {
+pub(super) fn hidden(
+    size: u8,
+    tables: &Tables,
+    position: &Position,
+    parts: &mut Parts,
+    offers: &mut impl Offers<Deduction>,
+) {
+    for &house in parts.open(tables, position) {
         let candidates = position.candidates_in(house);
         let few = position.missing_with(house, 1..=size).iter();
         let few = few.map(|digit| (digit.value() - 1, position.places(house, digit)));
@@ -25,8 +32,14 @@ pub(super) fn hidden(size: u8, tables: &Tables, position: &Position, offers: &mu
 }
 
 /// `size` cells of a house that have `size` candidates: no other cell that sees them all has one of these.
-pub(super) fn naked(size: u8, tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    for house in position.layout().house_ids() {
+pub(super) fn naked(
+    size: u8,
+    tables: &Tables,
+    position: &Position,
+    parts: &mut Parts,
+    offers: &mut impl Offers<Deduction>,
+) {
+    for &house in parts.open(tables, position) {
         let candidates = position.candidates_in(house);
         let few = bits(position.cells_with(house, 1..=size));
         let few = few.map(|at| (at, candidates[usize::from(at)].bits()));

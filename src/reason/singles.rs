@@ -1,6 +1,6 @@
 //! One place for a digit, or one digit for a cell.
 
-use super::nearest::Offers;
+use super::nearest::{Focus, Offers};
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, bits};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Position};
@@ -15,6 +15,12 @@ pub(super) struct Single {
 }
 
 impl Single {
+    /// Writes the digit into the cell; gives the focus that this leaves.
+    pub(super) fn write(self, position: &mut Position) -> Focus {
+        position.place(self.cell, self.digit);
+        Focus { cell: self.cell, digits: DigitSet::single(self.digit) }
+    }
+
     /// The step that writes the digit into the cell.
     pub(super) fn into_step(self, pattern: Pattern) -> Deduction {
         let Single { house, cell, digit } = self;

@@ -18,6 +18,8 @@ pub(super) struct Crossing {
 
 #[derive(Debug)]
 pub(super) struct Tables {
+    /// All houses.
+    houses: Vec<HouseId>,
     pub(super) blocks: Vec<HouseId>,
     pub(super) not_blocks: Vec<HouseId>,
     pub(super) rows: Vec<HouseId>,
@@ -25,6 +27,9 @@ pub(super) struct Tables {
     pub(super) crossings: Vec<Crossing>,
     /// For each house, which of the crossings it comes first in.
     crossings_of: Vec<Range<usize>>,
+    /// For each cell in reading order its houses, a bit for each. Empty where a layout has more than 128: there nothing is
+    /// ruled out beforehand, and neither rectangles nor loops are looked for.
+    pub(super) houses_of: Vec<u128>,
     /// How many cells two houses share at most.
     pub(super) widest_crossing: u8,
     /// Whether cells that do not all lie in two common houses may still all be seen from one cell outside.
@@ -58,6 +63,7 @@ impl Tables {
         let plain =
             |house: &HouseName| matches!(house, HouseName::Row(_) | HouseName::Column(_) | HouseName::Box(_));
         Tables {
+            houses: layout.house_ids().collect(),
             blocks: named(&HouseName::is_block),
             not_blocks: named(&|house| !house.is_block()),
             rows: named(&|house| matches!(house, HouseName::Row(_))),
@@ -65,12 +71,23 @@ impl Tables {
             widest_crossing: widths.max().unwrap_or_default(),
             crossings,
             crossings_of,
+            houses_of: houses_of(layout).unwrap_or_default(),
             uneven: !layout.houses().iter().all(|house| plain(&house.name)),
         }
     }
 }
 
 impl Tables {
+    /// The houses of these bits.
+    pub(super) fn houses_at(&self, houses: u128) -> impl Iterator<Item = HouseId> {
+        let mut rest = houses;
+        std::iter::from_fn(move || {
+            let house = self.houses.get(rest.trailing_zeros() as usize)?;
+            rest &= rest - 1;
+            Some(*house)
+        })
+    }
+
     /// Where a house crosses others in two cells or more.
     pub(super) fn crossings_of(&self, house: HouseId) -> &[Crossing] {
         &self.crossings[self.crossings_of[house.place()].clone()]
@@ -105,6 +122,13 @@ impl Crossing {
         position.missing(self.second).contains(digit)
             && position.places(self.second, digit) & !self.in_second != 0
     }
+}
+
+/// For each cell in reading order its houses, a bit for each; `None` if there are too many.
+fn houses_of(layout: &Layout) -> Option<Vec<u128>> {
+    let bit = |house: HouseId| u32::try_from(house.place()).ok().and_then(|at| 1_u128.checked_shl(at));
+    let all = |cell| layout.slots(cell).iter().try_fold(0, |all, slot| Some(all | bit(slot.house)?));
+    layout.size().all_cells().map(all).collect()
 }
 
 /// The places of these cells in a house, a bit for each.

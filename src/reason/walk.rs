@@ -1,7 +1,7 @@
 //! A whole walk: step after step, each proved, until the grid is full or nothing more is found.
 
 use super::scanning::{Scanned, Scanner};
-use super::{Focus, Reasoner};
+use super::{Climb, Focus, Reasoner};
 use crate::board::Grid;
 use crate::step::{Claim, Deduction, Position};
 
@@ -68,7 +68,8 @@ impl Walk {
 
     /// Goes on with every candidate on the table that the steps so far have left.
     pub fn go_on_with_marks(&mut self, reasoner: &Reasoner) {
-        while let Some(deduction) = reasoner.next(&self.end, self.focus().as_ref()) {
+        let mut climb = Climb::new(reasoner);
+        while let Some(deduction) = climb.next(&self.end, self.focus().as_ref()) {
             self.end.apply(&deduction.claims);
             self.steps.push(Step { level: None, looks: deduction.looks(), held: 0, deduction });
         }

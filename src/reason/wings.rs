@@ -20,58 +20,68 @@ fn with_candidates(count: u8, tables: &Tables, position: &Position) -> Vec<(Cell
 /// A cell with two candidates sees two more, which have one of these each, and beside it the same third digit.
 pub(super) fn xy(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
     let pairs = with_candidates(2, tables, position);
-    for (at, &wing) in pairs.iter().enumerate() {
-        for &other in &pairs[at + 1..] {
-            if let Some(digit) = (wing.1 & other.1).only() {
-                let pivot = (wing.1 | other.1) - DigitSet::single(digit);
-                about_pivots(Pattern::XyWing, digit, pivot, [wing.0, other.0], &pairs, position, offers);
-            }
-        }
-    }
+    about(Pattern::XyWing, &pairs, &pairs, position, offers);
 }
 
 /// A cell with three candidates sees two that have two of these each, not the same.
 pub(super) fn xyz(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
     let triples = with_candidates(3, tables, position);
-    if triples.is_empty() {
-        return;
-    }
-    let pairs = with_candidates(2, tables, position);
-    for (at, &wing) in pairs.iter().enumerate() {
-        for &other in &pairs[at + 1..] {
-            if let Some(digit) = (wing.1 & other.1).only() {
-                let pivot = wing.1 | other.1;
-                about_pivots(Pattern::XyzWing, digit, pivot, [wing.0, other.0], &triples, position, offers);
-            }
-        }
-    }
+    let pairs = if triples.is_empty() { Vec::new() } else { with_candidates(2, tables, position) };
+    about(Pattern::XyzWing, &triples, &pairs, position, offers);
 }
 
-/// Offers the wings around each of these cells that has just the candidates `pivot`.
-fn about_pivots(
+/// Offers the wings around these pivots that are two of `pairs`, in the order of the pairs.
+fn about(
     pattern: Pattern,
-    digit: Digit,
-    pivot: DigitSet,
-    wings: [Cell; 2],
-    cells: &[(Cell, DigitSet)],
+    pivots: &[(Cell, DigitSet)],
+    pairs: &[(Cell, DigitSet)],
     position: &Position,
     offers: &mut impl Offers<Deduction>,
 ) {
-    let layout = position.layout();
-    for &(cell, candidates) in cells {
-        if candidates == pivot && wings.iter().all(|&wing| layout.sees(cell, wing)) {
-            // The first of the two wings is the one to which the lesser digit of the pivot leads.
-            let lesser = pivot.iter().find(|&other| other != digit);
-            let [one, other] = wings;
-            let holds = |wing: Cell| lesser.is_some_and(|lesser| position.candidates(wing).contains(lesser));
-            let (one, other) = if holds(one) { (one, other) } else { (other, one) };
-            let ends = if pivot.contains(digit) { vec![cell, one, other] } else { vec![one, other] };
-            offer(digit, cell, &ends, position, offers, |claims| {
-                let bases = vec![Base::Cell(cell), Base::Cell(one), Base::Cell(other)];
-                Deduction::with_marks(pattern, Vec::new(), claims, bases)
-            });
+    let mut found = Vec::new();
+    let mut seen = Vec::with_capacity(pairs.len());
+    for (at, &(pivot, candidates)) in pivots.iter().enumerate() {
+        let peers = position.layout().peers(pivot);
+        seen.clear();
+        seen.extend((0..).zip(pairs).filter(|(_, (cell, pair))| {
+            *pair != candidates && !(*pair & candidates).is_empty() && peers.contains(*cell)
+        }));
+        for (nth, &(one, &(_, first))) in seen.iter().enumerate() {
+            for &(other, &(_, second)) in &seen[nth + 1..] {
+                let Some(digit) = (first & second).only() else { continue };
+                let beside =
+                    if pattern == Pattern::XyWing { DigitSet::single(digit) } else { DigitSet::EMPTY };
+                if (first | second) - beside == candidates {
+                    found.push((one, other, at, digit));
+                }
+            }
         }
     }
+    found.sort_unstable();
+    for (one, other, at, digit) in found {
+        offer_wings(pattern, digit, pivots[at], [pairs[one], pairs[other]], position, offers);
+    }
+}
+
+/// Offers two wings around a pivot, which share a digit.
+fn offer_wings(
+    pattern: Pattern,
+    digit: Digit,
+    (cell, pivot): (Cell, DigitSet),
+    [(one, candidates), (other, _)]: [(Cell, DigitSet); 2],
+    position: &Position,
+    offers: &mut impl Offers<Deduction>,
+) {
+    // The first of the two wings is the one to which the lesser digit of the pivot leads.
+    let lesser = pivot.iter().find(|&other| other != digit);
+    let leads_to_one = lesser.is_some_and(|lesser| candidates.contains(lesser));
+    let (one, other) = if leads_to_one { (one, other) } else { (other, one) };
+    let ends = [one, other, cell];
+    let ends = if pivot.contains(digit) { &ends[..] } else { &ends[..2] };
+    offer(digit, cell, ends, position, offers, |claims| {
+        let bases = vec![Base::Cell(cell), Base::Cell(one), Base::Cell(other)];
+        Deduction::with_marks(pattern, Vec::new(), claims, bases)
+    });
 }
 
 /// Two cells with the same two candidates, and a house that has one of these only where one of the cells sees it.
@@ -88,40 +98,37 @@ pub(super) fn w(tables: &Tables, position: &Position, offers: &mut impl Offers<D
                     continue;
                 }
                 let Some(tie) = digits.iter().find(|&tie| tie != digit) else { continue };
-                for house in layout.house_ids().filter(|&house| position.missing(house).contains(tie)) {
-                    if ties(house, tie, one, other, position) {
-                        offer(digit, one, &[one, other], position, offers, |claims| {
-                            let bases = vec![Base::Cell(one), Base::Place(house, tie), Base::Cell(other)];
-                            Deduction::with_marks(Pattern::WWing, vec![house], claims, bases)
-                        });
-                    }
+                for house in houses_that_tie(tie, one, other, position) {
+                    offer(digit, one, &[one, other], position, offers, |claims| {
+                        let bases = vec![Base::Cell(one), Base::Place(house, tie), Base::Cell(other)];
+                        Deduction::with_marks(Pattern::WWing, vec![house], claims, bases)
+                    });
                 }
             }
         }
     }
 }
 
-/// Whether each place of a digit in a house is seen by one of the two cells, and not all by the same one.
-fn ties(house: HouseId, digit: Digit, one: Cell, other: Cell, position: &Position) -> bool {
+/// The houses in which each place of a digit is seen by one of the two cells, and not all by the same one.
+fn houses_that_tie(tie: Digit, one: Cell, other: Cell, position: &Position) -> impl Iterator<Item = HouseId> {
     let layout = position.layout();
-    let (mut all_by_one, mut all_by_other) = (true, true);
-    for at in bits(position.places(house, digit)) {
-        let cell = layout.at(house).cells[usize::from(at)];
-        let (by_one, by_other) = (layout.sees(cell, one), layout.sees(cell, other));
-        if !by_one && !by_other {
-            return false;
-        }
-        all_by_one &= by_one;
-        all_by_other &= by_other;
-    }
-    !all_by_one && !all_by_other
+    let places = *position.cells_with_candidate(tie);
+    let (unseen_by_one, unseen_by_other) = (places - *layout.peers(one), places - *layout.peers(other));
+    let unseen = unseen_by_one & unseen_by_other;
+    layout.house_ids().filter(move |&house| {
+        let house_set = layout.at(house).set();
+        let has_none = |of: CellSet| (of & *house_set).is_empty();
+        position.missing(house).contains(tie)
+            && has_none(unseen)
+            && !has_none(unseen_by_one)
+            && !has_none(unseen_by_other)
+    })
 }
 
 /// The cells that see all of these, and could hold the digit.
 fn struck(digit: Digit, cells: &[Cell], position: &Position) -> CellSet {
-    let layout = position.layout();
-    let seeing = layout.common_peers(cells.iter().copied().collect());
-    seeing.iter().filter(|&cell| position.candidates(cell).contains(digit)).collect()
+    let peers = cells.iter().map(|&cell| *position.layout().peers(cell));
+    peers.fold(*position.cells_with_candidate(digit), CellSet::intersection)
 }
 
 /// Offers what follows from one of the ends holding the digit, if some cell sees them all.

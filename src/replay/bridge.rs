@@ -2,8 +2,9 @@
 
 use super::ground::USUAL_LEVEL;
 use super::{Ground, State};
+use crate::ladder::Pattern;
 use crate::proof;
-use crate::reason::Focus;
+use crate::reason::{Climb, Focus};
 use crate::step::{Claim, Deduction, Position};
 
 /// The most steps that are supposed for one claim.
@@ -29,12 +30,14 @@ impl Ground<'_> {
         let mut steps: Vec<Deduction> = Vec::new();
         let mut before: Vec<Position> = Vec::new();
         let mut focus: Option<Focus> = None;
+        let patterns = self.reasoner().patterns().iter().copied();
+        let patterns: Vec<Pattern> = patterns.filter(|it| self.level_of(*it) <= level).collect();
+        let mut climb = Climb::by(self.reasoner(), &patterns);
         while !self.follows_from(&known, claims) {
             if steps.len() == MOST_STEPS {
                 return None;
             }
-            let mut patterns = self.reasoner().patterns().iter().filter(|it| self.level_of(**it) <= level);
-            let next = patterns.find_map(|it| self.reasoner().by(*it, &known, focus.as_ref()))?;
+            let next = climb.unproved(&known, focus.as_ref())?;
             proof::with_marks(&known, &next).ok()?;
             before.push(known.clone());
             known.apply(&next.claims);

@@ -7,8 +7,8 @@ use super::{Bridge, Ground, Misfit, Right, State, Trouble, TroubleKind, truth};
 use crate::book::{Asserted, Assertion, Because, Recalled, WalkLine, WalkSays, Walkthrough};
 use crate::ladder::{Pattern, PatternName};
 use crate::notation::Span;
-use crate::reason::Reasoner;
 use crate::reason::scanning::says;
+use crate::reason::{Climb, Reasoner};
 use crate::step::{Claim, Deduction, Method, Position, recalled};
 use crate::study::claims;
 use std::collections::BTreeSet;
@@ -541,9 +541,8 @@ impl<'a> Reader<'a> {
         let all = self.ground.reasoner().patterns().iter().copied();
         let reasoner = Reasoner::with(self.ground.layout(), all.filter(|it| patterns.contains(it)).collect());
         let mut known = self.state.known.clone();
-        while let Some(step) = reasoner.unproved(&known, None) {
-            known.apply(&step.claims);
-        }
+        let mut climb = Climb::new(&reasoner);
+        while climb.advance(&mut known, None).is_some() {}
         known
     }
 
@@ -551,9 +550,9 @@ impl<'a> Reader<'a> {
     fn patterns_to_the_end(&self) -> Option<String> {
         let mut known = self.state.known.clone();
         let mut used: BTreeSet<Pattern> = BTreeSet::new();
-        while let Some(step) = self.ground.reasoner().unproved(&known, None) {
-            known.apply(&step.claims);
-            used.insert(step.pattern);
+        let mut climb = Climb::new(self.ground.reasoner());
+        while let Some((pattern, _)) = climb.advance(&mut known, None) {
+            used.insert(pattern);
         }
         let mut names: Vec<&str> = Vec::new();
         for pattern in self.ground.reasoner().patterns().iter().filter(|pattern| used.contains(pattern)) {

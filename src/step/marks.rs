@@ -29,6 +29,14 @@ impl Counts {
         }
     }
 
+    /// None is left.
+    fn clear(&mut self, at: u8) {
+        let count = std::mem::take(&mut self.counts[usize::from(at)]);
+        for at_most in &mut self.at_most[..usize::from(count)] {
+            *at_most |= 1 << at;
+        }
+    }
+
     /// One less is left.
     fn fall(&mut self, at: u8) {
         let count = &mut self.counts[usize::from(at)];
@@ -84,14 +92,21 @@ impl Marks {
         self.digits.sort(side);
     }
 
-    /// Strikes candidates that are there.
-    pub(super) fn strike(&mut self, at: u8, candidates: DigitSet) {
-        self.candidates[usize::from(at)] -= candidates;
-        for digit in candidates.iter() {
-            self.cells.fall(at);
+    /// Strikes all candidates of a cell.
+    pub(super) fn clear(&mut self, at: u8) {
+        for digit in std::mem::take(&mut self.candidates[usize::from(at)]).iter() {
             self.places[digit.place()] ^= 1 << at;
             self.digits.fall(digit.value() - 1);
         }
+        self.cells.clear(at);
+    }
+
+    /// Strikes a candidate that is there.
+    pub(super) fn strike(&mut self, at: u8, digit: Digit) {
+        self.candidates[usize::from(at)] -= DigitSet::single(digit);
+        self.cells.fall(at);
+        self.places[digit.place()] ^= 1 << at;
+        self.digits.fall(digit.value() - 1);
     }
 
     /// The candidates of a cell.
@@ -112,6 +127,11 @@ impl Marks {
     /// The places of a digit, a bit for each.
     pub(super) fn places(&self, digit: Digit) -> u32 {
         self.places[digit.place()]
+    }
+
+    /// The places of the first so many digits.
+    pub(super) fn all_places(&self, side: usize) -> &[u32] {
+        &self.places[..side]
     }
 
     /// The digits that have so many places, one at least.

@@ -14,6 +14,8 @@ pub struct Position {
     grid: Grid,
     /// In the order of the layout's houses, the rows first.
     houses: Vec<Marks>,
+    /// For each digit the cells that could hold it.
+    cells: Vec<CellSet>,
     /// The houses that miss just one digit, rising.
     nearly_full: Vec<HouseId>,
     /// How many cells are open.
@@ -49,6 +51,7 @@ impl Position {
             layout: layout.clone(),
             grid: grid.clone(),
             houses: vec![Marks::empty(layout.size()); layout.houses().len()],
+            cells: vec![CellSet::EMPTY; layout.size().usize()],
             nearly_full: Vec::new(),
             open: grid.size().cells(),
             has_one_solution: false,
@@ -61,6 +64,9 @@ impl Position {
             let count = candidates.len().to_le_bytes()[0];
             for slot in layout.slots(cell) {
                 position.houses[slot.house.place()].mark(slot.at, candidates, count);
+            }
+            for digit in candidates.iter() {
+                position.cells[digit.place()].insert(cell);
             }
         }
         for house in &mut position.houses {
@@ -118,6 +124,11 @@ impl Position {
         self.houses[house.place()].places(digit)
     }
 
+    /// Where a house can still have each digit, see [`Position::places`]; none for a digit that it has.
+    pub fn places_in(&self, house: HouseId) -> &[u32] {
+        self.houses[house.place()].all_places(self.layout.size().usize())
+    }
+
     /// Where a house can still have each digit that it misses: the digit's place, and the bits of [`Position::places`].
     pub fn places_of_missing(&self, house: HouseId) -> impl Iterator<Item = (u8, u32)> {
         self.missing(house).iter().map(move |digit| (digit.value() - 1, self.places(house, digit)))
@@ -170,6 +181,11 @@ impl Position {
         bits(places).map(|at| cells[usize::from(at)]).collect()
     }
 
+    /// The cells that could hold a digit.
+    pub fn cells_with_candidate(&self, digit: Digit) -> &CellSet {
+        &self.cells[digit.place()]
+    }
+
     /// How many cells are open.
     pub fn open(&self) -> usize {
         self.open
@@ -182,9 +198,11 @@ impl Position {
 
     /// Strikes candidates from a cell.
     pub fn strike(&mut self, cell: Cell, digits: DigitSet) {
-        let there = self.candidates(cell) & digits;
-        for slot in self.layout.slots(cell) {
-            self.houses[slot.house.place()].strike(slot.at, there);
+        for digit in (self.candidates(cell) & digits).iter() {
+            for slot in self.layout.slots(cell) {
+                self.houses[slot.house.place()].strike(slot.at, digit);
+            }
+            self.cells[digit.place()].remove(cell);
         }
     }
 
@@ -195,15 +213,18 @@ impl Position {
     pub fn place(&mut self, cell: Cell, digit: Digit) {
         assert!(self.grid.get(cell).is_none(), "{cell} is open");
         self.grid.set(cell, Some(digit));
-        self.strike(cell, self.candidates(cell));
+        for digit in self.candidates(cell).iter() {
+            self.cells[digit.place()].remove(cell);
+        }
+        for slot in self.layout.slots(cell) {
+            self.houses[slot.house.place()].clear(slot.at);
+        }
         self.close(cell, digit);
-        let layout = &self.layout;
-        for slot in layout.slots(cell) {
-            for at in bits(self.places(slot.house, digit)) {
-                let cell = layout.at(slot.house).cells[usize::from(at)];
-                for slot in layout.slots(cell) {
-                    self.houses[slot.house.place()].strike(slot.at, DigitSet::single(digit));
-                }
+        let seeing = self.cells[digit.place()] & *self.layout.peers(cell);
+        self.cells[digit.place()] -= seeing;
+        for cell in seeing.iter() {
+            for slot in self.layout.slots(cell) {
+                self.houses[slot.house.place()].strike(slot.at, digit);
             }
         }
     }
@@ -260,8 +281,9 @@ impl Position {
     fn strikes_of_set(&self, cells: CellSet, digits: DigitSet, out: &mut impl FnMut(Cell, DigitSet)) {
         for cell in cells.iter() {
             out(cell, self.candidates(cell) - digits);
-            if digits.len() == 1 {
-                self.layout.peers(cell).iter().for_each(|peer| out(peer, digits));
+            if let Some(digit) = digits.only() {
+                let seeing = *self.layout.peers(cell) & self.cells[digit.place()];
+                seeing.iter().for_each(|peer| out(peer, digits));
             }
         }
         if digits.len() > 1 && cells.len() == digits.len() && self.see_each_other(cells) {

@@ -6,7 +6,7 @@ use std::rc::Rc;
 
 use crate::board::{Cell, DigitSet, Grid, Layout};
 use crate::ladder::{Ladder, NAMES, NameKind, Pattern};
-use crate::reason::{Reasoner, Walk};
+use crate::reason::{Climb, Reasoner, Walk};
 use crate::step::{Deduction, Position, Seen};
 
 /// What grades puzzles of one layout.
@@ -196,16 +196,13 @@ impl Grader {
     /// How far some patterns lead, and the dearest of them that it takes.
     fn go_on(&self, givens: &Grid, patterns: &[Pattern]) -> (Option<Pattern>, Position) {
         let mut position = self.start(givens);
+        let mut climb = Climb::by(&self.reasoner, patterns);
         let mut dearest = 0;
-        loop {
-            let by =
-                |(at, &pattern): (usize, &Pattern)| Some((at, self.reasoner.by(pattern, &position, None)?));
-            let Some((at, step)) = patterns.iter().enumerate().find_map(by) else {
-                return (patterns.get(dearest).copied(), position);
-            };
-            dearest = dearest.max(at);
-            position.apply(&step.claims);
+        while let Some((by, _)) = climb.advance(&mut position, None) {
+            let at = patterns.iter().position(|pattern| *pattern == by);
+            dearest = dearest.max(at.unwrap_or_default());
         }
+        (patterns.get(dearest).copied(), position)
     }
 
     /// Of the patterns used, those without which the beginning of the ladder does not finish: only these can be needed,

@@ -21,6 +21,7 @@ mod room;
 
 mod chains;
 mod cheapest;
+mod climbs;
 mod complete;
 mod grades;
 mod plans;

@@ -154,7 +154,10 @@ impl Start<'_> {
         let last = &plan[plan.len() - 1];
         let cell: Option<Cell> = last.step.claims.iter().find_map(|claim| claim.cells().iter().next());
         let layout = self.view.known.layout();
-        let thread = self.focus.zip(cell).map(|(focus, cell)| focus.distance(layout, cell, first.digits()));
+        let thread = self
+            .focus
+            .zip(cell)
+            .map(|(focus, cell)| focus.distance(layout.peers(focus.cell), cell, first.digits()));
         let (other_digit, out_of_sight, apart) = thread.unwrap_or_default();
         let in_line = last.step.houses.first().is_none_or(|&house| !layout.at(house).name.is_block());
         (

@@ -1,7 +1,7 @@
 //! The links of a digit: houses in which it has two places.
 
 use super::Net;
-use crate::board::{Cell, Digit, HouseId};
+use crate::board::{Cell, CellSet, Digit, HouseId};
 use crate::reason::numbers::Bits;
 use crate::reason::tables::Tables;
 use crate::step::Position;
@@ -68,7 +68,8 @@ impl<const WORDS: usize> Desk<WORDS> {
         if count == 2 {
             self.part(house, own, own.iter().next().map_or(Bits::EMPTY, Bits::single));
         }
-        if count <= 2 || count > MOST_PLACES {
+        let widest = usize::from(tables.widest_crossing);
+        if count <= 2 || count > MOST_PLACES.min(widest * 2) {
             return;
         }
         let crossings = tables.crossings_of(house);
@@ -116,8 +117,11 @@ impl<const WORDS: usize> Desk<WORDS> {
         }
     }
 
-    pub(super) fn net(&mut self, digit: Digit, places: &[Cell]) -> Net<WORDS> {
+    /// The net of the links that were found last; chains begin only where they may strike a stray.
+    pub(super) fn net(&mut self, digit: Digit, places: &[Cell], strays: &CellSet) -> Net<WORDS> {
         self.sort_ways(places.len());
+        let strays = places.iter().zip(0..).filter(|(cell, _)| strays.contains(**cell));
+        let strays = strays.fold(Bits::EMPTY, |all, (_, at)| all | Bits::single(at));
         let ways = self.links.len() * 2;
         let next = |way: usize| {
             let seeing = self.links[way / 2].seeing[1 - way % 2];
@@ -132,11 +136,16 @@ impl<const WORDS: usize> Desk<WORDS> {
             }
             after - self.of_house[way / 2]
         };
+        let reached = |way: usize| {
+            let strikes = !(self.links[way / 2].seeing[way % 2] & strays).is_empty();
+            let first = if strikes { Bits::single(way) } else { Bits::EMPTY };
+            (first, first)
+        };
         Net {
             digit,
             places: places.to_vec(),
             next: (0..ways).map(next).collect(),
-            reached: (0..ways).map(|way| (Bits::single(way), Bits::single(way))).collect(),
+            reached: (0..ways).map(reached).collect(),
             links: std::mem::take(&mut self.links),
         }
     }

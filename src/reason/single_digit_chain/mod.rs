@@ -6,6 +6,7 @@ mod links;
 use super::nearest::Offers;
 use super::needs_all;
 use super::numbers::Bits;
+use super::strays::Strays;
 use super::tables::Tables;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
@@ -18,17 +19,22 @@ const WIDE: usize = 16;
 /// So many chains between the same two ways are looked at, of those that are shortest.
 const MOST_TRIED: usize = 64;
 /// The shortest chains of two links or more that strike something, of all digits.
-pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
+pub(super) fn find(
+    tables: &Tables,
+    position: &Position,
+    strays: &mut Strays,
+    offers: &mut impl Offers<Deduction>,
+) {
     let (mut narrow, mut middle, mut wide) =
         (Nets::<1>::default(), Nets::<4>::default(), Nets::<WIDE>::default());
-    for digit in position.layout().size().digits().iter() {
+    for (digit, strays) in strays.each(tables, position) {
         let places = places(digit, tables, position);
         // Two links have three places or more.
         if places.len() > 2
-            && !narrow.take(digit, &places, tables, position)
-            && !middle.take(digit, &places, tables, position)
+            && !narrow.take(digit, &places, strays, tables, position)
+            && !middle.take(digit, &places, strays, tables, position)
         {
-            wide.take(digit, &places, tables, position);
+            wide.take(digit, &places, strays, tables, position);
         }
     }
     for length in 2..=MOST_BASES {
@@ -66,11 +72,18 @@ struct Nets<const WORDS: usize> {
 }
 
 impl<const WORDS: usize> Nets<WORDS> {
-    /// Takes a digit that has these places in, if there is room for it.
-    fn take(&mut self, digit: Digit, places: &[Cell], tables: &Tables, position: &Position) -> bool {
+    /// Takes a digit that has these places in, if there is room for it. Only strays can be struck.
+    fn take(
+        &mut self,
+        digit: Digit,
+        places: &[Cell],
+        strays: &CellSet,
+        tables: &Tables,
+        position: &Position,
+    ) -> bool {
         let fits = self.desk.find_links(places, tables, position);
         if fits && self.desk.links.len() > 1 {
-            self.nets.push(self.desk.net(digit, places));
+            self.nets.push(self.desk.net(digit, places, strays));
         }
         fits
     }

@@ -24,11 +24,12 @@ pub(super) fn offer_all(all: &[Deadly], position: &Position, offers: &mut impl O
         sets::find(deadly, position, &mut ideas);
     }
     ideas.sort_by_key(|idea| idea.beside.len());
-    for alike in ideas.chunk_by(|a, b| a.beside.len() == b.beside.len()) {
+    for alike in ideas.chunk_by_mut(|a, b| a.beside.len() == b.beside.len()) {
         let mut found = false;
+        offers.sort(alike, Idea::about);
         for idea in alike {
-            let digits = idea.struck.iter().map(|(_, digit)| *digit).collect();
-            offers.offer_if(idea.struck[0].0, digits, || {
+            let (cell, digits) = idea.about();
+            offers.offer_if(cell, digits, || {
                 let step = idea.step(position);
                 found |= step.is_some();
                 step
@@ -79,6 +80,11 @@ fn at_once(deadly: &Deadly, position: &Position) -> Vec<Claim> {
 }
 
 impl Idea<'_> {
+    /// The first cell that it strikes something from, and the digits that it strikes.
+    fn about(&self) -> (Cell, DigitSet) {
+        (self.struck[0].0, self.struck.iter().map(|(_, digit)| *digit).collect())
+    }
+
     /// The step, if it is proved; what it can do without is left out.
     fn step(&self, position: &Position) -> Option<Deduction> {
         let bases = [vec![self.deadly.base()], self.beside.clone()].concat();

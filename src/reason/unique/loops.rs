@@ -1,7 +1,7 @@
 //! Unique loops: six cells or more that could all hold the same two digits, in which each house has two or none.
 
-use super::{Deadly, alternate, follows};
-use crate::board::{Cell, CellSet, DigitSet};
+use super::{Deadly, follows};
+use crate::board::{Cell, DigitSet, bits};
 use crate::ladder::Pattern;
 use crate::reason::nearest::Offers;
 use crate::reason::tables::Tables;
@@ -17,119 +17,127 @@ const MOST_OPEN: usize = 2;
 const MOST_BEGINNINGS: usize = 20_000;
 
 pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    if !position.has_one_solution() {
+    if !position.has_one_solution() || tables.houses_of.is_empty() {
         return;
     }
-    let layout = position.layout();
-    let in_row = |&row| layout.at(row).cells.iter().copied().zip(position.candidates_in(row).iter().copied());
-    let cells: Vec<(Cell, DigitSet)> = tables.rows.iter().flat_map(in_row).collect();
-    let mut pairs: Vec<u32> =
-        cells.iter().map(|(_, set)| *set).filter(|set| set.len() == 2).map(DigitSet::bits).collect();
-    pairs.sort_unstable();
     let mut found = Vec::new();
-    for same in pairs.chunk_by(|a, b| a == b).filter(|same| same.len() >= SHORTEST - MOST_OPEN) {
-        let pair = DigitSet::from_bits(same[0]);
-        let fitting = cells.iter().filter(|(_, set)| pair.is_subset(*set)).map(|(cell, _)| *cell);
-        let cells = with_partners(fitting.collect(), position);
+    for pair in pairs_of_many(tables, position) {
+        let mut cells = Vec::new();
+        for &row in &tables.rows {
+            let own = &position.layout().at(row).cells;
+            for (&cell, &candidates) in own.iter().zip(position.candidates_in(row)) {
+                if pair.is_subset(candidates) {
+                    let houses = tables.houses_of[position.layout().size().index(cell)];
+                    cells.push(Member { cell, houses, is_open: candidates != pair });
+                }
+            }
+        }
+        keep_with_partners(&mut cells);
         if cells.len() >= SHORTEST {
-            let mut search =
-                Search { pair, cells, position, path: Vec::new(), beginnings: 0, found: &mut found };
-            search.start();
+            let (path, beginnings) = (Vec::new(), 0);
+            Search { pair, cells, position, path, beginnings, found: &mut found }.start();
         }
     }
     follows::offer_all(&found, position, offers);
 }
 
-/// Those of these cells that have, in each of their houses, another of those that are left.
-fn with_partners(mut cells: Vec<Cell>, position: &Position) -> Vec<Cell> {
-    let layout = position.layout();
+/// Two digits that are all that so many cells could hold as a loop has without further candidates, rising.
+fn pairs_of_many(tables: &Tables, position: &Position) -> Vec<DigitSet> {
+    let mut pairs: Vec<u32> = Vec::with_capacity(32);
+    for &row in &tables.rows {
+        let candidates = position.candidates_in(row);
+        pairs.extend(bits(position.cells_with(row, 2..=2)).map(|at| candidates[usize::from(at)].bits()));
+    }
+    pairs.sort_unstable();
+    let many = pairs.chunk_by(|a, b| a == b).filter(|same| same.len() >= SHORTEST - MOST_OPEN);
+    many.map(|same| DigitSet::from_bits(same[0])).collect()
+}
+
+/// A cell that could hold both digits.
+#[derive(Clone, Copy)]
+struct Member {
+    cell: Cell,
+    /// Its houses, a bit for each.
+    houses: u128,
+    /// Whether it has further candidates.
+    is_open: bool,
+}
+
+/// Leaves those that have, in each of their houses, another of those that are left.
+fn keep_with_partners(cells: &mut Vec<Member>) {
     loop {
-        let before = cells.clone();
-        let has_partners = |cell: &Cell| {
-            layout.slots(*cell).iter().all(|slot| {
-                let house = layout.at(slot.house).set();
-                before.iter().any(|other| other != cell && house.contains(*other))
-            })
-        };
-        cells.retain(has_partners);
-        if cells.len() == before.len() {
-            return cells;
+        let (mut one, mut two) = (0, 0);
+        for member in &*cells {
+            two |= one & member.houses;
+            one |= member.houses;
         }
+        if one == two {
+            return;
+        }
+        cells.retain(|member| member.houses & !two == 0);
     }
 }
 
 /// A search for the loops of two digits.
 struct Search<'a> {
     pair: DigitSet,
-    /// The cells that could hold both.
-    cells: Vec<Cell>,
+    cells: Vec<Member>,
     position: &'a Position,
-    path: Vec<Cell>,
+    path: Vec<Member>,
     beginnings: usize,
     found: &'a mut Vec<Deadly>,
 }
 
 impl Search<'_> {
-    fn is_open(&self, cell: Cell) -> bool {
-        self.position.candidates(cell) != self.pair
-    }
-
     /// Each loop is begun at the first of its cells that has no further candidate.
     fn start(&mut self) {
-        for cell in self.cells.clone() {
-            if !self.is_open(cell) {
-                self.path.push(cell);
-                self.go_on(0);
+        for first in self.cells.clone() {
+            if !first.is_open {
+                self.path.push(first);
+                self.go_on(0, [first.houses, 0]);
                 self.path.pop();
             }
         }
     }
 
-    fn go_on(&mut self, open: usize) {
+    /// Goes on with a path that has so many cells with further candidates, where the cells at even places have these
+    /// houses, and those at odd places.
+    fn go_on(&mut self, open: usize, houses: [u128; 2]) {
         self.beginnings += 1;
         let (first, last) = (self.path[0], self.path[self.path.len() - 1]);
-        let layout = self.position.layout();
         if self.path.len() >= SHORTEST
             && self.path.len().is_multiple_of(2)
             // Each loop is gone through in one of its two directions.
-            && self.path[1] < last
-            && layout.sees(first, last)
-            && alternate(&self.path, layout)
+            && self.path[1].cell < last.cell
+            && first.houses & last.houses != 0
+            // Each house has two, one at an even place and one at an odd place.
+            && houses[0] == houses[1]
         {
-            let deadly = Deadly::new(Pattern::UniqueLoop, self.path.clone(), self.pair, self.position);
+            let cells = self.path.iter().map(|member| member.cell).collect();
+            let deadly = Deadly::new(Pattern::UniqueLoop, cells, self.pair, self.position);
             // Where cells have partners in three houses, one may come to the same cells in another order.
             let is_new = |deadly: &Deadly| self.found.iter().all(|it| it.cells != deadly.cells);
             self.found.extend(deadly.filter(is_new));
             return;
         }
-        let seen: CellSet = *layout.peers(last);
+        let place = self.path.len() % 2;
         for at in 0..self.cells.len() {
-            let cell = self.cells[at];
-            let open = open + usize::from(self.is_open(cell));
-            if seen.contains(cell)
-                && (cell > first || self.is_open(cell))
+            let next = self.cells[at];
+            let open = open + usize::from(next.is_open);
+            if next.houses & last.houses != 0
+                && (next.cell > first.cell || next.is_open)
                 && open <= MOST_OPEN
                 && self.path.len() < LONGEST
                 && self.beginnings < MOST_BEGINNINGS
-                && self.fits(cell)
+                // No house has more than one so far, nor one at a place of the same kind.
+                && next.houses & houses[place] == 0
             {
-                self.path.push(cell);
-                self.go_on(open);
+                let mut houses = houses;
+                houses[place] |= next.houses;
+                self.path.push(next);
+                self.go_on(open, houses);
                 self.path.pop();
             }
         }
-    }
-
-    /// Whether a cell can be the next: no house has more than one of the cells so far, nor one at a place of the same
-    /// kind.
-    fn fits(&self, cell: Cell) -> bool {
-        let layout = self.position.layout();
-        !self.path.contains(&cell)
-            && layout.slots(cell).iter().all(|slot| {
-                let house = layout.at(slot.house).set();
-                let mut others = (0..self.path.len()).filter(|&at| house.contains(self.path[at]));
-                others.next().is_none_or(|other| (other + self.path.len()) % 2 == 1)
-                    && others.next().is_none()
-            })
     }
 }

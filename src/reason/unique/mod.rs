@@ -8,7 +8,7 @@ mod sets;
 mod ties;
 mod trap;
 
-use crate::board::{Cell, CellSet, Digit, DigitSet, Layout};
+use crate::board::{Cell, CellSet, Digit, DigitSet};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Position, Swap};
 
@@ -69,16 +69,4 @@ fn claims(struck: &[(Cell, Digit)]) -> Vec<Claim> {
         }
     }
     claims.into_iter().map(|(cells, digits)| Claim::IsNot { cells, digits }).collect()
-}
-
-/// Whether two cells of which one is at an even place and one at an odd place are all that each house has of these: then
-/// two digits that alternate can be exchanged.
-fn alternate(cells: &[Cell], layout: &Layout) -> bool {
-    cells.iter().enumerate().all(|(at, &cell)| {
-        layout.slots(cell).iter().all(|slot| {
-            let house = layout.at(slot.house).set();
-            let mut others = (0..cells.len()).filter(|&other| other != at && house.contains(cells[other]));
-            others.next().is_some_and(|other| (other + at) % 2 == 1) && others.next().is_none()
-        })
-    })
 }

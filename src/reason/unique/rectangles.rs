@@ -1,35 +1,35 @@
 //! Unique rectangles: the four cells of two rows and two columns that could all hold the same two digits.
 
-use super::{Deadly, alternate, follows};
-use crate::board::{Cell, DigitSet, MAX_SIDE};
+use super::{Deadly, follows};
+use crate::board::{DigitSet, HouseId, MAX_SIDE, bits};
 use crate::ladder::Pattern;
 use crate::reason::nearest::Offers;
 use crate::reason::tables::Tables;
 use crate::step::{Deduction, Position};
 
 pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    if !position.has_one_solution() {
+    if !position.has_one_solution() || tables.houses_of.is_empty() {
         return;
     }
     let mut found: Vec<Deadly> = Vec::new();
     for (at, &upper) in tables.rows.iter().enumerate() {
         for &lower in &tables.rows[at + 1..] {
             let both = position.candidates_in(upper).iter().zip(position.candidates_in(lower));
-            let mut columns = [(0, DigitSet::EMPTY); MAX_SIDE as usize];
-            let mut count = 0;
-            for (column, (&one, &other)) in both.enumerate() {
-                columns[count] = (column, one & other);
-                count += usize::from((one & other).len() > 1);
+            let mut common = [DigitSet::EMPTY; MAX_SIDE as usize];
+            let mut columns = 0_u32;
+            for ((&one, &other), column) in both.zip(0..) {
+                common[column] = one & other;
+                columns |= u32::from(has_two(one & other)) << column;
             }
-            for (at, &(left, first)) in columns[..count].iter().enumerate() {
-                for &(right, second) in
-                    columns[..count][at + 1..].iter().filter(|(_, it)| (first & *it).len() > 1)
-                {
-                    let cells = |row| &position.layout().at(row).cells;
-                    // Around: neighbours alternate.
-                    let corners =
-                        [cells(upper)[left], cells(upper)[right], cells(lower)[right], cells(lower)[left]];
-                    extend(&mut found, corners, first & second, position);
+            for left in bits(columns) {
+                for right in bits(columns & !1 << left) {
+                    let digits = common[usize::from(left)] & common[usize::from(right)];
+                    if has_two(digits) {
+                        let corners = Corners::new([upper, lower], [left, right], tables, position);
+                        if corners.alternate() {
+                            corners.add(digits, tables, position, &mut found);
+                        }
+                    }
                 }
             }
         }
@@ -37,15 +37,72 @@ pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut
     follows::offer_all(&found, position, offers);
 }
 
-/// The rectangle with these corners, for each two of the digits.
-fn extend(found: &mut Vec<Deadly>, corners: [Cell; 4], digits: DigitSet, position: &Position) {
-    if !alternate(&corners, position.layout()) {
-        return;
-    }
-    for first in digits.iter() {
-        for second in digits.iter().filter(|&second| second > first) {
-            let pair: DigitSet = [first, second].into_iter().collect();
-            found.extend(Deadly::new(Pattern::UniqueRectangle, corners.to_vec(), pair, position));
+fn has_two(digits: DigitSet) -> bool {
+    digits.bits() & digits.bits().wrapping_sub(1) != 0
+}
+
+/// Four cells, around: neighbours share a line.
+struct Corners {
+    rows: [HouseId; 2],
+    columns: [usize; 2],
+    /// The candidates of each.
+    candidates: [DigitSet; 4],
+    /// The houses of each, a bit for each.
+    houses: [u128; 4],
+}
+
+impl Corners {
+    fn new(rows: [HouseId; 2], columns: [u8; 2], tables: &Tables, position: &Position) -> Corners {
+        let columns = columns.map(usize::from);
+        let [upper, lower] = rows;
+        let [left, right] = columns;
+        let places = [(upper, left), (upper, right), (lower, right), (lower, left)];
+        Corners {
+            rows,
+            columns,
+            candidates: places.map(|(row, column)| position.candidates_in(row)[column]),
+            houses: places.map(|(row, column)| tables.houses_of[row.place() * tables.rows.len() + column]),
         }
+    }
+
+    /// Whether each house of a corner has just one more of them, a neighbour: then two digits that alternate can be
+    /// exchanged.
+    fn alternate(&self) -> bool {
+        let [a, b, c, d] = self.houses;
+        (a & c) | (b & d) == 0 && a | c == b | d
+    }
+
+    /// Adds the rectangle for each two of these digits, if anything may follow from it.
+    fn add(&self, digits: DigitSet, tables: &Tables, position: &Position, found: &mut Vec<Deadly>) {
+        // For each corner and the next one the digits that some house of both has in no other cell.
+        let tying: [DigitSet; 4] = std::array::from_fn(|at| {
+            let common = tables.houses_at(self.houses[at] & self.houses[(at + 1) % 4]);
+            common.map(|house| position.digits_with(house, 2..=2)).fold(DigitSet::EMPTY, DigitSet::union)
+        });
+        for first in digits.iter() {
+            for second in digits.iter().filter(|&second| second > first) {
+                let pair: DigitSet = [first, second].into_iter().collect();
+                let tied = |at: usize| !((tying[at] | tying[(at + 3) % 4]) & pair).is_empty();
+                if self.may_lead_on(pair, tied) {
+                    let row = |row: HouseId| &position.layout().at(row).cells;
+                    let [upper, lower] = self.rows.map(row);
+                    let cells = [upper, lower].into_iter().flat_map(|row| self.columns.map(|at| row[at]));
+                    found.extend(Deadly::new(Pattern::UniqueRectangle, cells.collect(), pair, position));
+                }
+            }
+        }
+    }
+
+    /// Whether anything may follow of a pair: at once, or since all but one of the corners with further candidates are tied
+    /// to others, or since only two neighbours have further candidates.
+    fn may_lead_on(&self, pair: DigitSet, tied: impl Fn(usize) -> bool) -> bool {
+        let extras = self.candidates.map(|here| here - pair);
+        let is_open = extras.map(|extras| !extras.is_empty());
+        let open = is_open.iter().filter(|is_open| **is_open).count();
+        let further = extras.into_iter().fold(DigitSet::EMPTY, DigitSet::union);
+        open < 2
+            || further.only().is_some()
+            || (open == 2 && is_open[0] != is_open[2])
+            || (0..4).filter(|&at| is_open[at] && !tied(at)).count() < 2
     }
 }

@@ -64,7 +64,8 @@ pub(super) fn find<'a>(deadly: &'a Deadly, position: &Position, ideas: &mut Vec<
 }
 
 impl Net<'_> {
-    /// The ties; `None` if there is none: then nothing follows that does not follow at once.
+    /// The ties; `None` if there is none, or none at two of the cells with further candidates: then nothing follows that
+    /// does not follow at once.
     fn new<'a>(deadly: &'a Deadly, position: &Position) -> Option<Net<'a>> {
         let layout = position.layout();
         let mut digits = deadly.pair.iter();
@@ -88,7 +89,10 @@ impl Net<'_> {
         let open =
             deadly.cells.iter().zip(0..).filter(|(cell, _)| deadly.extras.iter().any(|(at, _)| at == *cell));
         let open = open.fold(0, |open, (_, at)| open | 1 << at);
-        (!ties.is_empty()).then_some(Net { deadly, digits, open, sights, ties })
+        let tied = ties.iter().flat_map(|tie: &Tie| tie.cells).fold(0_u64, |tied, at| tied | 1 << at);
+        let loose = open & !tied;
+        let is_in_reach = !ties.is_empty() && loose & loose.wrapping_sub(1) == 0;
+        is_in_reach.then_some(Net { deadly, digits, open, sights, ties })
     }
 
     fn other(&self, digit: Digit) -> Digit {

@@ -1,0 +1,107 @@
+//! A climb: step after step of one puzzle, where what was worked out of one position is kept as far as the next one has
+//! it in common. It changes no step.
+
+use super::links::Linked;
+use super::nearest::Focus;
+use super::parts::Parts;
+use super::singles::Single;
+use super::strays::Strays;
+use super::{Reasoner, proved};
+use crate::ladder::Pattern;
+use crate::step::{Deduction, Position};
+
+/// What several patterns ask of a position, worked out when it is first asked for.
+#[derive(Debug, Default)]
+pub(super) struct Noted {
+    pub(super) linked: Linked,
+    pub(super) parts: Parts,
+    pub(super) strays: Strays,
+}
+
+impl Noted {
+    /// Another position is looked at.
+    fn turn(&mut self) {
+        self.linked = Linked::default();
+        self.parts.turn();
+        self.strays.turn();
+    }
+}
+
+/// Goes up the ladder, step after step.
+#[derive(Debug)]
+pub struct Climb<'a> {
+    reasoner: &'a Reasoner,
+    patterns: &'a [Pattern],
+    noted: Noted,
+}
+
+impl<'a> Climb<'a> {
+    /// A climb with the patterns of a reasoner.
+    pub fn new(reasoner: &'a Reasoner) -> Climb<'a> {
+        Climb::by(reasoner, reasoner.patterns())
+    }
+
+    /// A climb with just these patterns, cheapest first.
+    pub fn by(reasoner: &'a Reasoner, patterns: &'a [Pattern]) -> Climb<'a> {
+        Climb { reasoner, patterns, noted: Noted::default() }
+    }
+
+    /// The next step, see [`Reasoner::unproved`].
+    pub fn unproved(&mut self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
+        self.find(position, |pattern, reasoner, noted| {
+            if pattern.is_single() {
+                reasoner.single(pattern, position, focus).map(|single| single.into_step(pattern))
+            } else {
+                reasoner.nearest(pattern, position, noted, focus)
+            }
+        })
+    }
+
+    /// The next step, if the checker accepts it.
+    pub fn next(&mut self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
+        proved(position, self.unproved(position, focus)?)
+    }
+
+    /// Takes the next step, of which nothing is kept but its pattern and the focus that it leaves. Not proved.
+    pub fn advance(
+        &mut self,
+        position: &mut Position,
+        focus: Option<&Focus>,
+    ) -> Option<(Pattern, Option<Focus>)> {
+        let (pattern, taken) = self.find(position, |pattern, reasoner, noted| {
+            let taken = if pattern.is_single() {
+                Taken::Single(reasoner.single(pattern, position, focus)?)
+            } else {
+                Taken::Step(reasoner.nearest(pattern, position, noted, focus)?)
+            };
+            Some((pattern, taken))
+        })?;
+        let focus = match taken {
+            Taken::Single(single) => Some(single.write(position)),
+            Taken::Step(step) => {
+                position.apply(&step.claims);
+                Focus::of(&step)
+            }
+        };
+        Some((pattern, focus))
+    }
+
+    /// What the first pattern that has something finds.
+    fn find<T>(
+        &mut self,
+        position: &Position,
+        mut find: impl FnMut(Pattern, &Reasoner, &mut Noted) -> Option<T>,
+    ) -> Option<T> {
+        if position.is_finished() {
+            return None;
+        }
+        self.noted.turn();
+        self.patterns.iter().find_map(|&pattern| find(pattern, self.reasoner, &mut self.noted))
+    }
+}
+
+/// A step to take, or a digit to write, of which no step is made.
+enum Taken {
+    Single(Single),
+    Step(Deduction),
+}
