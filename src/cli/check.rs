@@ -237,7 +237,7 @@ fn once(
     terminal.remark(&summary);
     arguments.say_gone(&known, terminal);
     if !arguments.watch {
-        // The process ends here: to give each piece back first would take it as long again as a part of the work.
+        // The process ends here; to free it piece by piece first would only take time.
         std::mem::forget(workspace);
     }
     Ok(())
