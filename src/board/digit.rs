@@ -35,6 +35,7 @@ impl Digit {
     }
 
     /// The digit that a sign shows; lower-case letters are read too.
+    #[inline]
     pub fn from_symbol(symbol: char) -> Option<Digit> {
         SHOWN.get(symbol as usize).copied().flatten()
     }

@@ -199,24 +199,22 @@ impl Section {
     /// Nothing for lines of other kinds.
     pub fn symbols(&self, line: &Line) -> impl Iterator<Item = (Span, char)> {
         let base = line.span.start as usize;
-        let cells = self.row(line).enumerate().filter(|&(_, byte)| IS_CELL[usize::from(byte)]);
+        let cells = self.row(line).bytes().enumerate().filter(|&(_, byte)| IS_CELL[usize::from(byte)]);
         cells.map(move |(at, byte)| (Span::new(base + at, base + at + 1), char::from(byte)))
     }
 
     /// The same symbols, without their places.
     pub fn cells(&self, line: &Line) -> impl Iterator<Item = char> {
-        self.row(line).filter(|&byte| IS_CELL[usize::from(byte)]).map(char::from)
+        self.row(line).bytes().filter(|&byte| IS_CELL[usize::from(byte)]).map(char::from)
     }
 
     /// What of a grid's row, or of a line of a list, holds its cells.
-    fn row(&self, line: &Line) -> impl Iterator<Item = u8> {
-        let (row, end) = match line.kind {
-            // A comment begins at its first `#`: any other would have made it no row.
-            LineKind::Row => (self.at(line.span), Some(b'#')),
-            LineKind::Listed => (up_to_blank(self.at(line.span)), None),
-            _ => ("", None),
-        };
-        row.bytes().take_while(move |byte| IS_CELL[usize::from(*byte)] || Some(*byte) != end)
+    fn row(&self, line: &Line) -> &str {
+        match line.kind {
+            LineKind::Row => without_comment(self.at(line.span)),
+            LineKind::Listed => up_to_blank(self.at(line.span)),
+            _ => "",
+        }
     }
 
     /// The pieces of a sheet's row, as blanks and bars part them. Nothing for lines of other kinds.

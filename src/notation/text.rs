@@ -25,6 +25,7 @@ impl Text {
 impl Deref for Text {
     type Target = str;
 
+    #[inline]
     fn deref(&self) -> &str {
         &self.whole[self.stretch.clone()]
     }
