@@ -6,17 +6,24 @@
 //! section's text, and goes with it, so that nothing is ever shown of a text that is no more.
 
 mod actions;
+mod aside;
+mod call;
 mod completion;
 mod convert;
 mod definition;
 mod document;
+mod errand;
+mod fault;
 mod features;
+mod findings;
+mod folders;
 mod folding;
 mod formatting;
 mod frame;
 mod highlight;
 mod hover;
 mod inlay;
+mod jobs;
 mod later;
 mod lens;
 mod links;
@@ -28,7 +35,10 @@ mod output;
 mod place;
 mod presence;
 mod projects;
+mod pull;
+mod pull_all;
 mod rename;
+mod reply;
 mod selection;
 mod service;
 mod settings;
@@ -36,15 +46,19 @@ mod state;
 mod step_completion;
 mod step_hover;
 mod symbols;
+mod together;
 mod tokens;
+mod trace;
 mod transfer;
 mod transport;
+mod uris;
 mod walk;
+mod watching;
 mod worker;
 mod workspace_symbols;
 
 pub use features::{FEATURES, Feature};
-pub use log::Log;
+pub use log::{Level, Log};
 pub use output::Output;
 pub use transport::Ending;
 
@@ -70,22 +84,33 @@ pub fn serve(
         let lost = Arc::clone(&lost);
         move || lost()
     });
-    let shared = Arc::new(worker::Shared::new(state::State::new(way, outbox.clone()), log.clone()));
+    fault::report_from_now_on(log.clone(), outbox.clone());
     let later = later::Later::default();
+    let errands = errand::Errands::new(outbox.clone());
+    let state = state::State::new(way, outbox.clone());
+    let shared = worker::Shared::new(state, outbox.clone(), errands.clone(), later.clone(), log.clone());
+    let shared = Arc::new(shared);
     let gone = {
         let log = log.clone();
         move || {
-            log.line("the process of the client is gone");
+            log.note(Level::Info, "the process of the client is gone");
             lost();
         }
     };
     let service = tower_lsp::LspService::new(|client| {
-        service::Server::new(shared, client, later.clone(), Box::new(gone))
+        service::Server::new(Arc::clone(&shared), client, later.clone(), errands.clone(), Box::new(gone))
     });
-    log.line("started");
-    let ending = transport::run(input, &outbox, service, &later, log);
+    log.note(Level::Info, concat!("started: gridsetter ", env!("CARGO_PKG_VERSION")));
+    let trace = trace::Trace::new(outbox.clone());
+    let session = transport::Session {
+        outbox: &outbox,
+        aside: Some(aside::Aside::new(shared, errands)),
+        later: &later,
+        observer: call::Observer { log: log.clone(), trace },
+    };
+    let ending = transport::run(input, service, &session);
     outbox.close();
-    log.line(&format!("ended: {ending:?}"));
+    log.note(Level::Info, &format!("ended: {ending:?}"));
     later.end();
     ending
 }

@@ -28,6 +28,16 @@ impl Projects {
         Projects { way, usual: Arc::default(), files: BTreeMap::new() }
     }
 
+    /// The file of settings that holds for what lies in `folder`, if any.
+    pub fn file_for(&self, folder: &Path) -> Option<PathBuf> {
+        self.way.file_for(folder)
+    }
+
+    /// The folder of the project that what lies in `folder` belongs to, if any.
+    pub fn folder_of(&self, folder: &Path) -> Option<PathBuf> {
+        Some(self.file_for(folder)?.parent()?.to_owned())
+    }
+
     /// What holds for a file in `folder`, read again; and what is wrong with that, if it was not told yet.
     pub fn settings_for(&mut self, folder: &Path) -> (Arc<Settings>, Option<String>) {
         let Some(file) = self.way.file_for(folder) else { return (Arc::clone(&self.usual), None) };

@@ -1,0 +1,219 @@
+//! What is done for somebody who waits: it can be called off, it tells how far it is if it takes long, and it gives parts of
+//! what comes of it where these are wanted.
+
+use super::outbox::Outbox;
+use serde::Serialize;
+use serde_json::{Value, json};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::time::{Duration, Instant};
+use tower_lsp::jsonrpc::Request;
+use tower_lsp::ls_types::{NumberOrString, ProgressToken};
+
+/// Who waits for so long is told how far it is.
+const LONG: Duration = Duration::from_millis(500);
+
+/// How far it is, is told so often.
+const OFTEN: Duration = Duration::from_millis(100);
+
+/// Whom errands are done for. A clone is for the same.
+#[derive(Clone)]
+pub struct Errands(Arc<Shared>);
+
+struct Shared {
+    outbox: Outbox,
+    /// The client shows how far something is that it did not ask for.
+    shows: AtomicBool,
+    last: AtomicU64,
+    under_way: Mutex<Vec<(ProgressToken, Arc<Signs>)>>,
+}
+
+/// What the client said of an errand.
+#[derive(Default)]
+struct Signs {
+    called_off: AtomicBool,
+    /// It shows how far it is.
+    shown: AtomicBool,
+}
+
+/// Something that is done for somebody.
+pub struct Errand {
+    signs: Arc<Signs>,
+    telling: Option<Telling>,
+    parts: Option<(Outbox, ProgressToken)>,
+}
+
+/// How far something is, and to whom that is told.
+struct Telling {
+    errands: Errands,
+    title: &'static str,
+    token: ProgressToken,
+    /// The client gave the token; otherwise it is asked to take ours.
+    given: bool,
+    begun: Instant,
+    told: Mutex<Told>,
+}
+
+#[derive(Default)]
+struct Told {
+    asked: bool,
+    last: Option<Instant>,
+}
+
+/// Dropped, it calls the errand off: nobody waits for what comes of it.
+pub struct Waiter(Arc<Signs>);
+
+impl Drop for Waiter {
+    fn drop(&mut self) {
+        self.0.called_off.store(true, Ordering::Relaxed);
+    }
+}
+
+impl Errands {
+    /// For the client at the other end.
+    pub fn new(outbox: Outbox) -> Errands {
+        let (shows, last, under_way) = (AtomicBool::new(false), AtomicU64::new(0), Mutex::default());
+        Errands(Arc::new(Shared { outbox, shows, last, under_way }))
+    }
+
+    /// The client shows how far something is that it did not ask for.
+    pub fn are_shown(&self) {
+        self.0.shows.store(true, Ordering::Relaxed);
+    }
+
+    /// Something that the client asked for, with the tokens that it gave: for how far it is, and for parts of what comes.
+    pub fn asked(
+        &self,
+        title: &'static str,
+        progress: Option<ProgressToken>,
+        parts: Option<ProgressToken>,
+    ) -> Errand {
+        let signs = Arc::default();
+        let telling = progress.map(|token| self.telling(title, token, true, &signs));
+        Errand { signs, telling, parts: parts.map(|token| (self.0.outbox.clone(), token)) }
+    }
+
+    /// Something that is done unasked.
+    pub fn unasked(&self, title: &'static str) -> Errand {
+        let signs = Arc::default();
+        let telling = self.0.shows.load(Ordering::Relaxed).then(|| {
+            let number = self.0.last.fetch_add(1, Ordering::Relaxed);
+            self.telling(title, NumberOrString::String(format!("gridsetter/{number}")), false, &signs)
+        });
+        Errand { signs, telling, parts: None }
+    }
+
+    fn telling(&self, title: &'static str, token: ProgressToken, given: bool, signs: &Arc<Signs>) -> Telling {
+        if given {
+            signs.shown.store(true, Ordering::Relaxed);
+        }
+        self.under_way().push((token.clone(), Arc::clone(signs)));
+        let (errands, begun, told) = (self.clone(), Instant::now(), Mutex::default());
+        Telling { errands, title, token, given, begun, told }
+    }
+
+    /// The client does not want this any more.
+    pub fn call_off(&self, token: &ProgressToken) {
+        self.signs_of(token, |signs| signs.called_off.store(true, Ordering::Relaxed));
+    }
+
+    /// The client answered whether it shows this.
+    pub fn answered(&self, token: &str, shows: bool) {
+        let token = NumberOrString::String(token.to_owned());
+        self.signs_of(&token, |signs| signs.shown.store(shows, Ordering::Relaxed));
+    }
+
+    fn signs_of(&self, token: &ProgressToken, heed: impl Fn(&Signs)) {
+        let under_way = self.under_way();
+        under_way.iter().filter(|(known, _)| known == token).for_each(|(_, signs)| heed(signs));
+    }
+
+    fn under_way(&self) -> std::sync::MutexGuard<'_, Vec<(ProgressToken, Arc<Signs>)>> {
+        self.0.under_way.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Errand {
+    /// One of which nothing is told, and that nobody calls off.
+    pub fn quiet() -> Errand {
+        Errand { signs: Arc::default(), telling: None, parts: None }
+    }
+
+    /// Who waits for what comes of it.
+    pub fn waiter(&self) -> Waiter {
+        Waiter(Arc::clone(&self.signs))
+    }
+
+    /// Whether nobody wants what comes of it.
+    pub fn is_called_off(&self) -> bool {
+        self.signs.called_off.load(Ordering::Relaxed)
+    }
+
+    /// So much is done, of so much. It is told if it takes long already.
+    pub fn at(&self, done: usize, of: usize) {
+        let Some(telling) = &self.telling else { return };
+        if telling.begun.elapsed() >= LONG {
+            telling.tell(done, of, self.signs.shown.load(Ordering::Relaxed));
+        }
+    }
+
+    /// Whether parts of what comes of it are wanted.
+    pub fn gives_parts(&self) -> bool {
+        self.parts.is_some()
+    }
+
+    /// Whether parts of what comes of it are wanted and can be sent just now.
+    pub fn takes_parts(&self) -> bool {
+        self.parts.as_ref().is_some_and(|(outbox, _)| outbox.has_room())
+    }
+
+    /// Gives a part of what comes of it.
+    pub fn part(&self, part: &impl Serialize) {
+        if let Some((outbox, token)) = &self.parts {
+            outbox.send(&progress(token, part));
+        }
+    }
+}
+
+impl Telling {
+    fn tell(&self, done: usize, of: usize, shown: bool) {
+        let outbox = &self.errands.0.outbox;
+        let mut told = self.told.lock().unwrap_or_else(PoisonError::into_inner);
+        if !self.given && !told.asked {
+            told.asked = true;
+            let NumberOrString::String(id) = &self.token else { return };
+            let asked = Request::build("window/workDoneProgress/create").id(id.clone());
+            outbox.send_at_once(&asked.params(json!({"token": self.token})).finish());
+        }
+        if !shown || told.last.is_some_and(|last| last.elapsed() < OFTEN) {
+            return;
+        }
+        let message = format!("{done} of {of}");
+        let percentage = done * 100 / of.max(1);
+        let value = if told.last.is_none() {
+            json!({
+                "kind": "begin", "title": self.title, "cancellable": true,
+                "message": message, "percentage": percentage,
+            })
+        } else {
+            json!({"kind": "report", "message": message, "percentage": percentage})
+        };
+        told.last = Some(Instant::now());
+        outbox.send_at_once(&progress(&self.token, &value));
+    }
+}
+
+impl Drop for Telling {
+    fn drop(&mut self) {
+        if self.told.get_mut().unwrap_or_else(PoisonError::into_inner).last.is_some() {
+            let end = json!({"kind": "end"});
+            self.errands.0.outbox.send_at_once(&progress(&self.token, &end));
+        }
+        self.errands.under_way().retain(|(token, _)| *token != self.token);
+    }
+}
+
+fn progress(token: &ProgressToken, value: &impl Serialize) -> impl Serialize {
+    let value = serde_json::to_value(value).unwrap_or(Value::Null);
+    Request::build("$/progress").params(json!({"token": token, "value": value})).finish()
+}
