@@ -66,3 +66,30 @@ impl Call {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::outbox::Outbox;
+    use super::super::output::written::Written;
+    use super::*;
+    use serde_json::json;
+
+    #[test]
+    fn what_can_be_felt_is_noted_with_its_text() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("log");
+        let log = Log::to(&file, Level::Warning).unwrap();
+        let trace = Trace::new(Outbox::new(Written::default(), || {}));
+        let observer = Observer { log, trace };
+        let hover = Request::build("textDocument/hover").id(1);
+        let hover = hover.params(json!({"textDocument": {"uri": "file:///a.gset"}})).finish();
+        observer.call(&hover).end();
+        let mut slow = observer.call(&hover);
+        slow.observed.as_mut().unwrap().begun -= SLOW * 2;
+        slow.end();
+        let noted = std::fs::read_to_string(&file).unwrap();
+        let noted = noted.split_once("  slow: ").unwrap().1;
+        assert!(noted.starts_with("textDocument/hover took 200"), "{noted}");
+        assert!(noted.ends_with(", file:///a.gset\n") && noted.lines().count() == 1, "{noted}");
+    }
+}

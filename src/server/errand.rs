@@ -217,3 +217,82 @@ fn progress(token: &ProgressToken, value: &impl Serialize) -> impl Serialize {
     let value = serde_json::to_value(value).unwrap_or(Value::Null);
     Request::build("$/progress").params(json!({"token": token, "value": value})).finish()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::output::written::Written;
+    use super::*;
+
+    /// Messages that were sent, by method and kind.
+    fn heard(written: &Written) -> Vec<String> {
+        let of = |message: Value| {
+            let kind = message["params"]["value"]["kind"].as_str().map(|kind| format!(" {kind}"));
+            let percentage = &message["params"]["value"]["percentage"];
+            let percentage = percentage.as_u64().map(|it| format!(" {it}")).unwrap_or_default();
+            format!("{}{}{percentage}", message["method"].as_str().unwrap(), kind.unwrap_or_default())
+        };
+        written.messages().into_iter().map(of).collect()
+    }
+
+    /// As if it had taken long already, and nothing was told for a while.
+    fn age(errand: &mut Errand) {
+        let telling = errand.telling.as_mut().unwrap();
+        telling.begun -= LONG;
+        if let Some(last) = &mut telling.told.get_mut().unwrap().last {
+            *last -= OFTEN;
+        }
+    }
+
+    #[test]
+    fn what_takes_long_is_told_and_what_does_not_is_not() {
+        let written = Written::default();
+        let errands = Errands::new(Outbox::new(written.clone(), || {}));
+        let mut errand = errands.asked("Looking", Some(NumberOrString::Number(1)), None);
+        errand.at(1, 4);
+        assert_eq!(heard(&written), [""; 0], "it is not long yet");
+        age(&mut errand);
+        errand.at(2, 4);
+        errand.at(3, 4);
+        assert_eq!(heard(&written), ["$/progress begin 50"], "not more often than can be read");
+        age(&mut errand);
+        errand.at(3, 4);
+        drop(errand);
+        let all = ["$/progress begin 50", "$/progress report 75", "$/progress end"];
+        assert_eq!(heard(&written), all);
+        drop(errands.asked("Looking", Some(NumberOrString::Number(1)), None));
+        assert_eq!(heard(&written), all, "what was not begun has no end");
+    }
+
+    #[test]
+    fn nobody_is_told_unasked_who_does_not_show_it() {
+        let written = Written::default();
+        let errands = Errands::new(Outbox::new(written.clone(), || {}));
+        errands.unasked("Reading").at(1, 4);
+        errands.are_shown();
+        let mut errand = errands.unasked("Reading");
+        age(&mut errand);
+        errand.at(1, 4);
+        assert_eq!(heard(&written), ["window/workDoneProgress/create"], "it is asked, and has not answered");
+        errands.answered("gridsetter/0", true);
+        errand.at(2, 4);
+        assert_eq!(heard(&written)[1..], ["$/progress begin 50"]);
+        errands.call_off(&NumberOrString::String("gridsetter/0".to_owned()));
+        assert!(errand.is_called_off());
+        let mut refused = errands.unasked("Reading");
+        age(&mut refused);
+        refused.at(1, 4);
+        errands.answered("gridsetter/1", false);
+        refused.at(2, 4);
+        drop(refused);
+        assert_eq!(heard(&written)[2..], ["window/workDoneProgress/create"]);
+    }
+
+    #[test]
+    fn who_waits_no_more_has_called_it_off() {
+        let errand = Errand::quiet();
+        let waiter = errand.waiter();
+        assert!(!errand.is_called_off());
+        drop(waiter);
+        assert!(errand.is_called_off());
+    }
+}

@@ -44,6 +44,10 @@ impl Projects {
         let read = Project::read(&file);
         let known = self.files.entry(file.clone()).or_default();
         let told = match read {
+            // An editor that saves it may have begun with nothing. To set nothing, a comment is enough.
+            Ok(project) if project.is_blank && *known.settings != project.settings => {
+                Some(until_mended(&format!("{}: nothing stands here", file.display())))
+            }
             Ok(project) => {
                 // What is the same stays the same, so that nothing is looked at again for it.
                 if *known.settings != project.settings {
@@ -67,6 +71,10 @@ fn trouble(file: &Path, unusable: &Unusable) -> String {
         Unusable::NotText => format!("{name}: this is not UTF-8 text"),
         Unusable::Wrong(Problem { line, column, what }) => format!("{name}:{line}:{column}: {what}"),
     };
+    until_mended(&what)
+}
+
+fn until_mended(what: &str) -> String {
     format!("{what}; what it said before holds until it is mended")
 }
 
@@ -96,7 +104,9 @@ mod tests {
         assert_eq!(read(b"[check\n"), (vec!["undecided"], said(":1:7: unclosed table, expected `]`")));
         assert_eq!(read(b"[check\n"), (vec!["undecided"], None), "it was told");
         assert_eq!(read(b"\xff"), (vec!["undecided"], said(": this is not UTF-8 text")));
-        assert_eq!(read(b""), (vec![], None));
+        assert_eq!(read(b" \n"), (vec!["undecided"], said(": nothing stands here")));
+        assert_eq!(read(b"# nothing"), (vec![], None));
+        assert_eq!(read(b""), (vec![], None), "it is as it was");
         assert_eq!(read(b"\xff"), (vec![], said(": this is not UTF-8 text")), "it was mended meanwhile");
     }
 }

@@ -204,11 +204,10 @@ fn finish(outcome: Result<Outcome, Box<dyn Any + Send>>, reply: Option<Reply>, c
 
 #[cfg(test)]
 mod tests {
-    use super::super::output::Output;
+    use super::super::output::written::Written;
     use super::super::trace::Trace;
     use super::*;
     use serde_json::{Value, json};
-    use std::io::Write;
     use std::sync::{Mutex, PoisonError};
     use tower_lsp::jsonrpc::Result;
     use tower_lsp::ls_types::{
@@ -252,22 +251,6 @@ mod tests {
         }
     }
 
-    /// What was written, for whoever looks.
-    #[derive(Clone, Default)]
-    struct Written(Arc<Mutex<Vec<u8>>>);
-
-    impl Write for Written {
-        fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
-            self.0.lock().unwrap_or_else(PoisonError::into_inner).write(bytes)
-        }
-
-        fn flush(&mut self) -> io::Result<()> {
-            Ok(())
-        }
-    }
-
-    impl Output for Written {}
-
     /// The messages that come of those that are sent, by their ids, and the numbers that were heard.
     fn session(sent: &[Value]) -> (Ending, Vec<Value>, Vec<u64>) {
         let mut all =
@@ -290,12 +273,7 @@ mod tests {
         later.wait();
         later.end();
         outbox.close();
-        let bytes = written.0.lock().unwrap().clone();
-        let mut frames = Frames::new(&bytes[..]);
-        let mut answers = Vec::new();
-        while let Frame::Body(body) = frames.next().unwrap() {
-            answers.push(serde_json::from_slice(&body).unwrap());
-        }
+        let mut answers = written.messages();
         answers.sort_by_key(|answer: &Value| answer["id"].as_i64());
         let heard = heard.lock().unwrap().clone();
         (ending, answers, heard)

@@ -5,6 +5,9 @@
 mod client;
 mod editing;
 mod features;
+mod files;
 mod life;
 mod names;
+mod pull;
+mod session;
 mod shapes;
