@@ -36,7 +36,7 @@ impl Aside {
                     let parts = params.partial_result_params.partial_result_token.clone();
                     let errand = self.errands.asked("Looking at all puzzles", progress, parts);
                     self.shared.change(false, |state| state.pull_all(params, errand, reply));
-                })
+                });
             }
             "window/workDoneProgress/cancel" => {
                 if let Some(WorkDoneProgressCancelParams { token }) = read(request) {

@@ -229,7 +229,7 @@ pub const FEATURES: &[Feature] = &[
             "workspace/didDeleteFiles",
         ],
         gives: "ids are looked up in all files of a folder; each file has the settings of its `gridsetter.toml`; files \
-                and settings that change are heeded at once",
+                and settings that change, come and go are heeded at once",
         promise: |it| {
             it.workspace = Some(WorkspaceServerCapabilities {
                 workspace_folders: Some(WorkspaceFoldersServerCapabilities {
@@ -244,6 +244,13 @@ pub const FEATURES: &[Feature] = &[
                 }),
             });
         },
+    },
+    Feature {
+        methods: &["$/cancelRequest", "$/setTrace", "window/workDoneProgress/cancel"],
+        gives: "what takes long says how far it is, gives its answer in parts where that is wanted, and is called off at \
+                once; what the server does is traced for an editor that wants to know",
+        // Nothing is promised of it in words of the protocol.
+        promise: |_| {},
     },
 ];
 

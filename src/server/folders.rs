@@ -128,9 +128,19 @@ impl Folders {
         self.insert(name, false);
     }
 
-    /// Takes up a folder for a file of it that is open alone.
-    pub fn lend(&mut self, name: PathBuf) {
-        self.insert(name, true);
+    /// Takes up these folders for files of them that are open alone, and forgets those that were here for others.
+    pub fn lend(&mut self, names: &BTreeSet<PathBuf>) {
+        let places: BTreeSet<PathBuf> = names.iter().map(|name| place_of(name)).collect();
+        let before = self.all.len();
+        self.all.retain(|folder| !folder.lent || places.contains(&folder.place));
+        if self.all.len() < before {
+            self.forget_what_lies_nowhere();
+        }
+        let is_new = |name: &&PathBuf| !self.all.iter().any(|folder| folder.place == place_of(name));
+        let new: Vec<PathBuf> = names.iter().filter(is_new).cloned().collect();
+        for name in new {
+            self.insert(name, true);
+        }
     }
 
     fn insert(&mut self, name: PathBuf, lent: bool) {
@@ -148,15 +158,6 @@ impl Folders {
         let place = place_of(name);
         self.all.retain(|folder| folder.place != place);
         self.forget_what_lies_nowhere();
-    }
-
-    /// Forgets the folders that are here for files that are open alone, but those in which one of `places` lies.
-    pub fn keep_lent(&mut self, places: &[&Path]) {
-        let before = self.all.len();
-        self.all.retain(|folder| !folder.lent || places.iter().any(|place| place.starts_with(&folder.place)));
-        if self.all.len() < before {
-            self.forget_what_lies_nowhere();
-        }
     }
 
     fn forget_what_lies_nowhere(&mut self) {
@@ -245,9 +246,14 @@ impl Folders {
         !self.busy && self.to_walk.is_empty() && self.to_read.is_empty()
     }
 
+    /// Whether somebody wanted it not to be read to its end.
+    pub fn is_given_up(&self) -> bool {
+        self.given_up
+    }
+
     /// Whether somebody should take up a chore.
     pub fn waits(&self) -> bool {
-        !self.busy && !(self.to_walk.is_empty() && self.to_read.is_empty())
+        !self.busy && !self.is_settled()
     }
 
     /// What is to be read next, unless somebody is at another chore: one is taken up before the next is begun.
@@ -281,8 +287,8 @@ impl Folders {
         self.given_up = true;
     }
 
-    /// Takes up what came of a chore; `settings_for` tells what holds in a folder.
-    pub fn take(&mut self, done: Done, mut settings_for: impl FnMut(&Path) -> Arc<Settings>) {
+    /// Takes up what came of a chore; `settings` tells what holds in which folder. Tells which files are others now.
+    pub fn take(&mut self, done: Done, settings: &BTreeMap<PathBuf, Arc<Settings>>) -> Vec<PathBuf> {
         self.busy = false;
         match done {
             Done::Walked(folder, found) => {
@@ -294,27 +300,31 @@ impl Folders {
                     .keys()
                     .filter(|place| self.of(place) == Some(&walked) && !found.contains_key(place.as_path()));
                 let gone: Vec<PathBuf> = gone.cloned().collect();
-                for place in gone {
-                    self.files.remove(&place);
+                for place in &gone {
+                    self.files.remove(place);
                 }
                 let new = found.into_iter().filter(|(place, _)| !self.files.contains_key(place));
                 let new: Vec<PathBuf> = new.map(|(_, name)| name).collect();
                 self.to_read.extend(new);
+                gone
             }
             Done::Read(read) => {
                 self.read += read.len();
-                for (name, book) in read {
+                let take_up = |(name, book): (PathBuf, Option<Book>)| {
                     let place = place_of(&name);
                     // What leads out of the folder is not its own.
                     match book.filter(|_| self.innermost(&place).is_some()) {
                         Some(book) => {
-                            let settings = settings_for(name.parent().unwrap_or(Path::new("")));
+                            let settings = name.parent().and_then(|folder| settings.get(folder));
+                            let settings = settings.cloned().unwrap_or_default();
                             let book = book.with_ladder(Arc::clone(&settings.ladder));
-                            self.take_up(&name, place, Arc::new(book), settings);
+                            self.take_up(&name, place.clone(), Arc::new(book), settings);
                         }
                         None => self.files.retain(|at, file| *at != place && file.name != name),
                     }
-                }
+                    place
+                };
+                read.into_iter().map(take_up).collect()
             }
         }
     }

@@ -22,6 +22,7 @@ const SERVER_CANCELLED: i64 = -32802;
 const REFRESH: &str = "gridsetter-refresh";
 
 /// Who asks for what.
+#[allow(clippy::struct_excessive_bools, reason = "each is an ability or a state of its own")]
 #[derive(Default)]
 pub struct Pulls {
     /// The client asks for findings: it is not told of them.
@@ -51,20 +52,15 @@ impl Pulls {
     /// Tells the client what was found in a text, if it is to be told.
     pub fn tell(&self, document: &Document, spoil: bool, outbox: &Outbox) {
         if !self.on {
-            self.publish(document, document.shown(spoil), outbox);
+            publish(document, document.shown(spoil), outbox);
         }
     }
 
     /// Tells the client that nothing is shown of a text any more, if it is to be told.
     pub fn forget(&self, document: &Document, outbox: &Outbox) {
         if !self.on {
-            self.publish(document, Vec::new(), outbox);
+            publish(document, Vec::new(), outbox);
         }
-    }
-
-    fn publish(&self, document: &Document, shown: List, outbox: &Outbox) {
-        let uri = &document.uri;
-        outbox.send_newest(uri.as_str(), &Publication::new(uri, document.version, shown));
     }
 
     /// Nobody waits for the answer to this request any more.
@@ -88,6 +84,11 @@ impl Pulls {
         self.asked_again &= !ours;
         ours
     }
+}
+
+fn publish(document: &Document, shown: List, outbox: &Outbox) {
+    let uri = &document.uri;
+    outbox.send_newest(uri.as_str(), &Publication::new(uri, document.version, shown));
 }
 
 /// What is said to who asked for the same again, and at the end.
@@ -150,13 +151,14 @@ impl State {
 
     /// Whether all is known of a text or file, or nothing ever will be.
     fn is_known(&self, uri: &Uri) -> bool {
+        let given_up = self.folders.is_given_up();
         if let Some(document) = self.documents.get(uri) {
-            return document.is_known();
+            return document.pending(1).is_empty() && (document.beyond.is_some() || given_up);
         }
         let place = file_of(uri).map(|path| place_of(&path)).filter(|place| self.folders.works_in(place));
         let Some(place) = place else { return true };
         match self.folders.file(&place) {
-            Some(file) => file.found.as_ref().is_some_and(|(stamp, _)| *stamp == self.stamp),
+            Some(file) => given_up || file.found.as_ref().is_some_and(|(stamp, _)| *stamp == self.stamp),
             None => self.folders.is_settled(),
         }
     }

@@ -87,22 +87,22 @@ impl State {
         self.changed();
         let (version, encoding) = (item.version, self.encoding);
         let document = Document::open(item.uri, version, &item.text, settings, encoding, self.stamp);
-        self.lend_folder_of(&document);
         self.pulls.tell(&document, self.settings.spoil(), &self.outbox);
         self.documents.insert(document.uri.clone(), document);
+        self.lend_folders();
     }
 
     /// A file that is open alone, in none of the client's folders, is looked at together with the files of its project, as
     /// on the command line.
-    fn lend_folder_of(&mut self, document: &Document) {
-        let Some((path, place)) = document.path.as_deref().zip(document.place.as_deref()) else { return };
-        if !self.folders.works_in(place)
-            && let Some(folder) = path.parent().and_then(|folder| self.projects.folder_of(folder))
-            && place.starts_with(place_of(&folder))
-            && self.folders.of(place) != Some(&*place_of(&folder))
-        {
-            self.folders.lend(folder);
-        }
+    pub fn lend_folders(&mut self) {
+        let files = self.documents.values().filter_map(|it| it.path.as_deref().zip(it.place.as_deref()));
+        let alone = files.filter(|(_, place)| !self.folders.works_in(place));
+        let project = |(path, place): (&Path, &Path)| {
+            let folder = self.projects.folder_of(path.parent()?)?;
+            place.starts_with(place_of(&folder)).then_some(folder)
+        };
+        let wanted = alone.filter_map(project).collect();
+        self.folders.lend(&wanted);
     }
 
     /// Takes up changes of a text. A text that was never opened is not known, and stays so.
@@ -124,8 +124,7 @@ impl State {
         if let Some((path, place)) = document.path.as_deref().zip(document.place.as_deref()) {
             self.folders.put_back(path, place, &document.book, &document.settings);
         }
-        let places: Vec<&Path> = self.documents.values().filter_map(|it| it.place.as_deref()).collect();
-        self.folders.keep_lent(&places);
+        self.lend_folders();
         self.changed();
     }
 
@@ -150,8 +149,12 @@ impl State {
         };
         let settings: BTreeMap<PathBuf, Arc<ProjectSettings>> =
             folders.into_iter().map(|folder| (folder.to_owned(), self.settings_for(folder))).collect();
-        self.folders.take(done, |folder| settings.get(folder).cloned().unwrap_or_default());
-        self.changed();
+        let others = self.folders.take(done, &settings);
+        let is_open = |place: &PathBuf| self.documents.values().any(|it| it.place.as_ref() == Some(place));
+        // Of an open text it does not matter what its file says.
+        if !others.iter().all(is_open) {
+            self.changed();
+        }
     }
 
     /// Reads the files of settings again, and shows again each text for which another one holds, or one that has changed.
@@ -172,6 +175,7 @@ impl State {
         if self.pulls.wants_all {
             self.read_settings_of_closed();
         }
+        self.lend_folders();
     }
 
     /// The same for the files that are not open.

@@ -2,6 +2,7 @@
 
 use super::errand::Errands;
 use super::fault::working_off;
+use super::folders::Done;
 use super::jobs::Job;
 use super::later::Later;
 use super::log::{Level, Log};
@@ -101,7 +102,7 @@ impl Shared {
             let errand = shared.errands.unasked("Reading puzzles");
             let mut chore = shared.state().folders.next_chore();
             while let Some(next) = chore {
-                let done = next.run();
+                let done = guarded(|| next.run()).unwrap_or(Done::Read(Vec::new()));
                 let mut state = shared.state();
                 state.take_files(done);
                 if errand.is_called_off() {
