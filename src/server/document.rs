@@ -296,24 +296,15 @@ impl Document {
         before != 0 || self.beyond_mark != 0
     }
 
-    /// What tells what is shown just now from anything that was ever shown.
-    pub fn result_id(&self) -> String {
-        self.id_with(self.edition_now().1)
-    }
-
-    /// The same as it was before what takes more than one section was dropped. It is looked for again: until that is done,
-    /// nothing else is shown to who has this.
-    pub fn result_id_before(&self) -> String {
-        self.id_with(self.beyond_mark)
-    }
-
-    fn id_with(&self, beyond: u64) -> String {
-        format!("{:x}-{}-{beyond:x}", self.opened, self.edition)
-    }
-
-    /// The edition that is shown just now, with what beyond.
-    pub fn edition_now(&self) -> (u64, u64) {
-        (self.edition, if self.beyond.is_some() { self.beyond_mark } else { 0 })
+    /// The edition that a client is given that has `previous`, with what beyond, and what tells these from anything that was
+    /// ever shown. As long as what takes more than one section is looked for again, who has what was found before keeps it.
+    pub fn edition_for(&self, previous: Option<&String>) -> ((u64, u64), String) {
+        let with = |beyond: u64| {
+            let id = format!("{:x}-{}-{beyond:x}", self.opened, self.edition);
+            ((self.edition, beyond), id)
+        };
+        let before = with(self.beyond_mark);
+        if self.beyond.is_some() || previous == Some(&before.1) { before } else { with(0) }
     }
 
     /// Whether a client that asks was given something that is no more so.

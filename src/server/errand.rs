@@ -48,6 +48,7 @@ struct Telling {
     errands: Errands,
     title: &'static str,
     token: ProgressToken,
+    signs: Arc<Signs>,
     /// The client gave the token; otherwise it is asked to take ours.
     given: bool,
     begun: Instant,
@@ -108,8 +109,8 @@ impl Errands {
             signs.shown.store(true, Ordering::Relaxed);
         }
         self.under_way().push((token.clone(), Arc::clone(signs)));
-        let (errands, begun, told) = (self.clone(), Instant::now(), Mutex::default());
-        Telling { errands, title, token, given, begun, told }
+        let (errands, signs) = (self.clone(), Arc::clone(signs));
+        Telling { errands, title, token, signs, given, begun: Instant::now(), told: Mutex::default() }
     }
 
     /// The client does not want this any more.
@@ -149,11 +150,11 @@ impl Errand {
         self.signs.called_off.load(Ordering::Relaxed)
     }
 
-    /// So much is done, of so much. It is told if it takes long already.
-    pub fn at(&self, done: usize, of: usize) {
+    /// So much is done, of so much if that is known. It is told if it takes long already.
+    pub fn at(&self, done: usize, of: Option<usize>) {
         let Some(telling) = &self.telling else { return };
         if telling.begun.elapsed() >= LONG {
-            telling.tell(done, of, self.signs.shown.load(Ordering::Relaxed));
+            telling.tell(done, of);
         }
     }
 
@@ -176,7 +177,7 @@ impl Errand {
 }
 
 impl Telling {
-    fn tell(&self, done: usize, of: usize, shown: bool) {
+    fn tell(&self, done: usize, of: Option<usize>) {
         let outbox = &self.errands.0.outbox;
         let mut told = self.told.lock().unwrap_or_else(PoisonError::into_inner);
         if !self.given && !told.asked {
@@ -185,19 +186,21 @@ impl Telling {
             let asked = Request::build("window/workDoneProgress/create").id(id.clone());
             outbox.send_at_once(&asked.params(json!({"token": self.token})).finish());
         }
+        let shown = self.signs.shown.load(Ordering::Relaxed);
         if !shown || told.last.is_some_and(|last| last.elapsed() < OFTEN) {
             return;
         }
-        let message = format!("{done} of {of}");
-        let percentage = done * 100 / of.max(1);
-        let value = if told.last.is_none() {
-            json!({
-                "kind": "begin", "title": self.title, "cancellable": true,
-                "message": message, "percentage": percentage,
-            })
-        } else {
-            json!({"kind": "report", "message": message, "percentage": percentage})
+        let mut value = match of {
+            Some(of) => json!({"message": format!("{done} of {of}"), "percentage": done * 100 / of.max(1)}),
+            None => json!({"message": done.to_string()}),
         };
+        if told.last.is_none() {
+            value["kind"] = json!("begin");
+            value["title"] = json!(self.title);
+            value["cancellable"] = json!(true);
+        } else {
+            value["kind"] = json!("report");
+        }
         told.last = Some(Instant::now());
         outbox.send_at_once(&progress(&self.token, &value));
     }
@@ -209,7 +212,7 @@ impl Drop for Telling {
             let end = json!({"kind": "end"});
             self.errands.0.outbox.send_at_once(&progress(&self.token, &end));
         }
-        self.errands.under_way().retain(|(token, _)| *token != self.token);
+        self.errands.under_way().retain(|(_, signs)| !Arc::ptr_eq(signs, &self.signs));
     }
 }
 
@@ -248,14 +251,14 @@ mod tests {
         let written = Written::default();
         let errands = Errands::new(Outbox::new(written.clone(), || {}));
         let mut errand = errands.asked("Looking", Some(NumberOrString::Number(1)), None);
-        errand.at(1, 4);
+        errand.at(1, Some(4));
         assert_eq!(heard(&written), [""; 0], "it is not long yet");
         age(&mut errand);
-        errand.at(2, 4);
-        errand.at(3, 4);
+        errand.at(2, Some(4));
+        errand.at(3, Some(4));
         assert_eq!(heard(&written), ["$/progress begin 50"], "not more often than can be read");
         age(&mut errand);
-        errand.at(3, 4);
+        errand.at(3, Some(4));
         drop(errand);
         let all = ["$/progress begin 50", "$/progress report 75", "$/progress end"];
         assert_eq!(heard(&written), all);
@@ -267,22 +270,22 @@ mod tests {
     fn nobody_is_told_unasked_who_does_not_show_it() {
         let written = Written::default();
         let errands = Errands::new(Outbox::new(written.clone(), || {}));
-        errands.unasked("Reading").at(1, 4);
+        errands.unasked("Reading").at(1, Some(4));
         errands.are_shown();
         let mut errand = errands.unasked("Reading");
         age(&mut errand);
-        errand.at(1, 4);
+        errand.at(1, Some(4));
         assert_eq!(heard(&written), ["window/workDoneProgress/create"], "it is asked, and has not answered");
         errands.answered("gridsetter/0", true);
-        errand.at(2, 4);
+        errand.at(2, Some(4));
         assert_eq!(heard(&written)[1..], ["$/progress begin 50"]);
         errands.call_off(&NumberOrString::String("gridsetter/0".to_owned()));
         assert!(errand.is_called_off());
         let mut refused = errands.unasked("Reading");
         age(&mut refused);
-        refused.at(1, 4);
+        refused.at(1, Some(4));
         errands.answered("gridsetter/1", false);
-        refused.at(2, 4);
+        refused.at(2, Some(4));
         drop(refused);
         assert_eq!(heard(&written)[2..], ["window/workDoneProgress/create"]);
     }

@@ -2,6 +2,7 @@
 //! read. Each is kept once, by its one name, however many names and folders it has.
 
 use super::convert::Shown;
+use super::errand::Errand;
 use super::uris::{place_of, uri_of};
 use crate::book::Book;
 use crate::files::{self, MOST_BYTES};
@@ -98,11 +99,16 @@ impl Closed {
 }
 
 impl Chore {
-    /// Reads, which may take a while.
-    pub fn run(self) -> Done {
+    /// Reads, which may take a while; a folder is walked for `errand`.
+    pub fn run(self, errand: &Errand) -> Done {
         match self {
             Chore::Walk(folder) => {
-                let files = files::in_folder(&folder).filter_map(Result::ok).collect();
+                let files = files::in_folder(&folder).filter_map(Result::ok).enumerate();
+                let wanted = files.take_while(|(found, _)| {
+                    errand.at(*found, None);
+                    !errand.is_called_off()
+                });
+                let files = wanted.map(|(_, name)| name).collect();
                 Done::Walked(folder, files)
             }
             Chore::Read(files) => {
@@ -190,7 +196,7 @@ impl Folders {
 
     fn innermost(&self, place: &Path) -> Option<&Folder> {
         let within = self.all.iter().filter(|folder| place.starts_with(&folder.place));
-        within.max_by_key(|folder| folder.place.components().count())
+        within.max_by_key(|folder| folder.place.as_os_str().len())
     }
 
     /// The files, by their one names.

@@ -40,7 +40,7 @@ impl Log {
     /// If it cannot be opened for writing.
     pub fn to(path: &Path, most: Level) -> io::Result<Log> {
         let file = File::options().create(true).append(true).open(path)?;
-        let folder = path.parent().map(Path::to_owned);
+        let folder = std::path::absolute(path)?.parent().map(Path::to_owned);
         Ok(Log { file: Some(Arc::new(Mutex::new(file))), folder, most, start: Instant::now() })
     }
 

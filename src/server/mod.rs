@@ -4,6 +4,9 @@
 //! and reads again the section that it touches, looks at that, and puts the findings into the `outbox`. What takes longer,
 //! or takes several files, the `worker` looks at when nothing has changed for a moment. What is found belongs to the
 //! section's text, and goes with it, so that nothing is ever shown of a text that is no more.
+//!
+//! Requests go through `service` to the file of their feature; those for findings, which may wait for long and have large
+//! answers, go past it (`aside`) to `pull`. Files that are not open are read beside, in pieces (`folders`).
 
 mod actions;
 mod aside;

@@ -38,7 +38,7 @@ impl Snapshot {
     pub fn mentions(&self, wanted: impl Fn(&str) -> bool) -> Vec<Mention> {
         let all = 1 + self.others.len();
         let files = self.files().enumerate().take_while(|(file, _)| {
-            self.errand.at(*file, all);
+            self.errand.at(*file, Some(all));
             !self.errand.is_called_off()
         });
         files.flat_map(|(file, (_, book))| of_book(book, file, &wanted)).collect()

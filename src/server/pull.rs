@@ -18,8 +18,8 @@ use tower_lsp::ls_types::{DocumentDiagnosticParams, Uri};
 /// The protocol's code for a request that the server gives up.
 const SERVER_CANCELLED: i64 = -32802;
 
-/// What our question to ask again is called.
-const REFRESH: &str = "gridsetter-refresh";
+/// What our questions to ask again are called, with a number each.
+const REFRESH: &str = "gridsetter/again/";
 
 /// Who asks for what.
 #[allow(clippy::struct_excessive_bools, reason = "each is an ability or a state of its own")]
@@ -33,8 +33,8 @@ pub struct Pulls {
     pub takes_related: bool,
     /// The client has asked for the findings of all files: they are looked at too.
     pub wants_all: bool,
-    /// It was asked to ask again, and has not answered.
-    asked_again: bool,
+    /// How often it was asked to ask again, and whether it has not answered.
+    asked_again: (u64, bool),
     /// Something was found in a file that is not open since it was asked to ask again.
     news_of_closed: bool,
     waiting: Vec<Waiting>,
@@ -80,8 +80,8 @@ impl Pulls {
 
     /// The client was heard on our question to ask again; tells whether that was the question.
     pub fn heard(&mut self, question: &str) -> bool {
-        let ours = question == REFRESH;
-        self.asked_again &= !ours;
+        let ours = question.starts_with(REFRESH);
+        self.asked_again.1 &= !ours;
         ours
     }
 }
@@ -135,11 +135,12 @@ impl State {
         }
         self.settle_all();
         let news = self.pulls.news_of_closed || self.documents.values().any(Document::is_outdated);
-        if news && self.pulls.can_ask_again && !self.pulls.asked_again {
-            (self.pulls.asked_again, self.pulls.news_of_closed) = (true, false);
+        if news && self.pulls.can_ask_again && !self.pulls.asked_again.1 {
+            let number = self.pulls.asked_again.0 + 1;
+            (self.pulls.asked_again, self.pulls.news_of_closed) = ((number, true), false);
             // They are asked for again, or not wanted any more.
             self.documents.values_mut().for_each(|document| document.given = None);
-            let again = Request::build("workspace/diagnostic/refresh").id(REFRESH);
+            let again = Request::build("workspace/diagnostic/refresh").id(format!("{REFRESH}{number}"));
             self.outbox.send_at_once(&again.finish());
         }
     }
@@ -174,20 +175,20 @@ impl State {
             reply.give(&Report { related: None, kind });
             return;
         };
-        let mut given = vec![uri.clone()];
+        let mut given = vec![(uri.clone(), document.edition_for(previous.as_ref()).0)];
         let related = self.pulls.takes_related.then(|| {
             let others = self.together_with(document).0.skip(1).filter(|other| other.is_outdated());
             let others = others.map(|other| {
-                given.push(other.uri.clone());
+                given.push((other.uri.clone(), other.edition_for(None).0));
                 (&other.uri, kind_of(other, None, spoil))
             });
             others.collect::<BTreeMap<_, _>>()
         });
         let related = related.filter(|related| !related.is_empty());
         reply.give(&Report { related, kind: kind_of(document, previous.as_ref(), spoil) });
-        for uri in given {
+        for (uri, edition) in given {
             if let Some(document) = self.documents.get_mut(&uri) {
-                document.given = Some(document.edition_now());
+                document.given = Some(edition);
             }
         }
     }
@@ -209,9 +210,7 @@ impl State {
 
 /// What is so in an open text, for who has `previous` of it.
 pub fn kind_of<'a>(document: &'a Document, previous: Option<&String>, spoil: bool) -> Kind<'a> {
-    let before = document.result_id_before();
-    let looked_for = document.beyond.is_none() && previous == Some(&before);
-    let result_id = if looked_for { before } else { document.result_id() };
+    let (_, result_id) = document.edition_for(previous);
     if previous == Some(&result_id) {
         Kind::Unchanged { result_id }
     } else {

@@ -60,7 +60,7 @@ impl State {
         let is_done = self.folders.is_settled() && self.next_job(1).is_none();
         if !is_done {
             let (known, all) = self.known_of_closed();
-            waiting.errand.at(known, all);
+            waiting.errand.at(known, Some(all));
         }
         let WaitingForAll { first, previous, told, errand, reply } = waiting;
         let news = is_done.then(|| self.news(first, &previous, &told)).flatten();

@@ -77,7 +77,7 @@ mod tests {
     use std::os::unix::ffi::OsStrExt as _;
 
     fn uri(name: &str) -> Uri {
-        name.parse().unwrap()
+        name.parse().expect("it is a name")
     }
 
     #[test]

@@ -102,7 +102,7 @@ impl Shared {
             let errand = shared.errands.unasked("Reading puzzles");
             let mut chore = shared.state().folders.next_chore();
             while let Some(next) = chore {
-                let done = guarded(|| next.run()).unwrap_or(Done::Read(Vec::new()));
+                let done = guarded(|| next.run(&errand)).unwrap_or(Done::Read(Vec::new()));
                 let mut state = shared.state();
                 state.take_files(done);
                 if errand.is_called_off() {
@@ -116,7 +116,7 @@ impl Shared {
                     state.settle();
                 }
                 drop(state);
-                errand.at(read, all);
+                errand.at(read, Some(all));
             }
             shared.wake(false);
         });

@@ -27,7 +27,7 @@ pub fn answer(
         if errand.is_called_off() {
             return None;
         }
-        errand.at(done, files.len());
+        errand.at(done, Some(files.len()));
         of_file(file, &words, encoding, MOST - given, &mut found);
         if errand.gives_parts() && found.len() >= PART {
             given += found.len();
