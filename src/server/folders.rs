@@ -231,11 +231,14 @@ impl Folders {
     /// otherwise its folder is walked, which tells what is meant to be read in it.
     pub fn happened(&mut self, name: &Path) {
         let place = place_of(name);
-        let known = self.files.get(&place).or_else(|| self.files.values().find(|file| file.name == name));
+        let is_there = name.exists();
+        // What was a link is kept by the name of what it led to.
+        let by_name = || self.files.values().find(|file| !is_there && file.name == name);
+        let known = self.files.get(&place).or_else(by_name);
         if let Some(file) = known {
             self.to_read.insert(file.name.clone());
         }
-        if (known.is_none() || !name.exists())
+        if (known.is_none() || !is_there)
             && let Some(folder) = self.innermost(&place)
         {
             self.to_walk.insert(folder.name.clone());

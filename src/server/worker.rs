@@ -110,10 +110,11 @@ impl Shared {
                     shared.log.note(Level::Info, what);
                     state.folders.give_up();
                 }
-                chore = state.folders.next_chore();
                 let (read, all) = state.folders.progress();
+                chore = state.folders.next_chore();
                 if chore.is_none() {
                     state.settle();
+                    shared.log.note(Level::Info, &format!("files read in the folders: {read}"));
                 }
                 drop(state);
                 errand.at(read, Some(all));

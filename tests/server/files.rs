@@ -21,7 +21,9 @@ impl Folder {
     fn of(files: &[(&str, &str)]) -> Folder {
         let there = tempfile::tempdir().unwrap();
         let folder = Folder { path: there.path().canonicalize().unwrap(), _there: there };
-        files.iter().for_each(|(name, text)| folder.write(name, text));
+        for (name, text) in files {
+            folder.write(name, text);
+        }
         folder
     }
 
@@ -48,11 +50,10 @@ fn client(folders: &[String]) -> Client {
     }))
 }
 
-/// What is found in a text once all is known: what is pushed last, when a word more has been looked at too.
+/// What is found in a text once all is known.
 fn settled(client: &mut Client, uri: &str, text: &str) -> Vec<String> {
     client.open(uri, text);
-    // Whoever asks in the pull way is told when all is known; the push way has no such word, but findings that take several
-    // files come with the last word.
+    // Who asks, and cannot be asked to ask again, is answered then.
     let asked = json!({"textDocument": {"uri": uri}});
     let answer = client.ask("textDocument/diagnostic", asked).unwrap();
     let items = answer["items"].as_array().unwrap();
