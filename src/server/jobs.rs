@@ -16,8 +16,8 @@ use tower_lsp::ls_types::Uri;
 pub enum Job {
     /// Look at these sections of a text.
     Look(Uri, Vec<Pending>),
-    /// Look at some sections of a file that is not open.
-    LookClosed(Part),
+    /// Look at some sections of files that are not open.
+    LookClosed(Vec<Part>),
     /// Look at these files together.
     LookTogether(Together),
 }
@@ -60,10 +60,16 @@ impl State {
             return None;
         }
         let wanted = || self.closed_files().filter(|(place, _)| self.folders.works_in(place));
-        let pending = wanted().find(|(_, file)| !file.pending(1).is_empty());
-        if let Some((place, file)) = pending {
+        let mut room = most;
+        let parts = wanted().filter(|(_, file)| !file.pending(1).is_empty()).map_while(|(place, file)| {
+            let sections = file.pending(room);
+            room -= sections.len();
             let (place, book) = (place.clone(), Arc::clone(&file.book));
-            return Some(Job::LookClosed(Part { place, book, sections: file.pending(most) }));
+            (!sections.is_empty()).then_some(Part { place, book, sections })
+        });
+        let parts: Vec<Part> = parts.collect();
+        if !parts.is_empty() {
+            return Some(Job::LookClosed(parts));
         }
         let is_old = |stamp: &u64| *stamp != self.stamp;
         let old = wanted().find(|(_, file)| file.found.as_ref().is_none_or(|(stamp, _)| is_old(stamp)));

@@ -182,11 +182,16 @@ impl State {
     pub(super) fn read_settings_of_closed(&mut self) {
         let folders: BTreeSet<PathBuf> =
             self.folders.files().map(|(_, file)| file.folder().to_owned()).collect();
-        for folder in folders {
-            let settings = self.settings_for(&folder);
-            let files = self.folders.files_mut().map(|(_, file)| file);
-            for file in files.filter(|file| file.folder() == folder && file.settings != settings) {
-                file.heed(Arc::clone(&settings));
+        let settings: BTreeMap<PathBuf, Arc<ProjectSettings>> = folders
+            .into_iter()
+            .map(|folder| {
+                let settings = self.settings_for(&folder);
+                (folder, settings)
+            })
+            .collect();
+        for (_, file) in self.folders.files_mut() {
+            if let Some(settings) = settings.get(file.folder()).filter(|it| **it != file.settings) {
+                file.heed(Arc::clone(settings));
                 self.stamp += 1;
             }
         }

@@ -166,11 +166,17 @@ impl Shared {
                     *shown = Instant::now();
                 }
             }
-            Job::LookClosed(part) => {
-                let look = |at| guarded(|| part.look(at)).unwrap_or_else(Said::nothing);
-                let said = part.sections.clone().map(look).collect();
+            Job::LookClosed(parts) => {
+                let found = parts.into_iter().map(|part| {
+                    let look = |at| guarded(|| part.look(at)).unwrap_or_else(Said::nothing);
+                    let said = part.sections.clone().map(look).collect();
+                    (part, said)
+                });
+                let found: Vec<_> = found.collect();
                 let mut state = self.state();
-                state.take_closed(&part, said);
+                for (part, said) in found {
+                    state.take_closed(&part, said);
+                }
                 state.settle();
             }
             Job::LookTogether(together) => {
