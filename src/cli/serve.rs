@@ -1,9 +1,9 @@
 //! `gridsetter serve`: the language server.
 
 use super::terminal::{Terminal, Trouble, words};
-use crate::server::{Ending, Log, serve};
+use crate::server::{Ending, Level, Log, serve};
 use crate::settings::Way;
-use clap::Args;
+use clap::{Args, ValueEnum};
 use std::fs::File;
 use std::io;
 use std::path::PathBuf;
@@ -25,13 +25,41 @@ pub struct Arguments {
     /// Note what happens in this file, behind what it holds
     #[arg(long, value_name = "FILE")]
     log: Option<PathBuf>,
+    /// How much of it to note
+    #[arg(long, value_enum, value_name = "LEVEL", default_value_t, requires = "log")]
+    log_level: Much,
+}
+
+/// How much is noted.
+#[derive(ValueEnum, Clone, Copy, Default, Debug)]
+enum Much {
+    /// Faults in the program itself
+    Error,
+    /// Also what takes longer than a tenth of a second, and messages that are not understood
+    Warning,
+    /// Also beginning and end
+    #[default]
+    Info,
+    /// Also every message, with the time that it takes
+    Debug,
+}
+
+impl From<Much> for Level {
+    fn from(much: Much) -> Level {
+        match much {
+            Much::Error => Level::Error,
+            Much::Warning => Level::Warning,
+            Much::Info => Level::Info,
+            Much::Debug => Level::Debug,
+        }
+    }
 }
 
 /// Runs the command. What it writes to standard output is no text for people, and does not go through `terminal`.
 pub fn run(arguments: &Arguments, way: &Way, terminal: &mut Terminal) {
     let log = match &arguments.log {
         None => Log::none(),
-        Some(path) => match Log::to(path) {
+        Some(path) => match Log::to(path, arguments.log_level.into()) {
             Ok(log) => log,
             Err(error) => {
                 let advice = "give a file that can be written";

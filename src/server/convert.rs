@@ -1,13 +1,11 @@
 //! Positions and types: bytes and our own types inside, the protocol's outside, and here the way between them.
 
 use crate::book::{Book, Spot};
-use crate::lint::{Report, Severity};
+use crate::lint::Report;
 use crate::notation::{Section, Span};
 use ropey::Rope;
-use serde::Serialize;
-use serde::ser::Serializer;
 use std::ops::Range as Bytes;
-use tower_lsp::ls_types::{DiagnosticSeverity, Position, PositionEncodingKind, Range, Uri};
+use tower_lsp::ls_types::{Position, PositionEncodingKind, Range, Uri};
 
 /// What a column of a position counts.
 #[derive(Clone, Copy, PartialEq, Eq, Default, Debug)]
@@ -146,14 +144,16 @@ pub struct Shown {
     pub report: Report,
     /// Where. As in all ranges here without a file, its lines count from the beginning of its section.
     pub range: Range,
-    message: String,
-    related: Vec<(Place, String)>,
+    /// What is wrong, and what to do.
+    pub message: String,
+    /// Other places that belong to it, and what each is.
+    pub related: Vec<(Place, String)>,
     /// For each fix of the finding, the new text of each place.
     pub fixes: Vec<Vec<(Place, String)>>,
 }
 
 /// A range of a file: of the same one, with lines counted from the beginning of the finding's section, or of another.
-#[derive(Clone, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct Place {
     /// The file, where lines count from its beginning.
     pub file: Option<Uri>,
@@ -185,102 +185,11 @@ impl Shown {
             report,
         }
     }
-}
 
-/// The notification that tells what was found in a text.
-#[derive(Serialize)]
-pub struct Publication<'a> {
-    jsonrpc: &'static str,
-    method: &'static str,
-    params: Findings<'a>,
-}
-
-#[derive(Serialize)]
-struct Findings<'a> {
-    uri: &'a Uri,
-    version: i32,
-    #[serde(serialize_with = "all")]
-    diagnostics: (&'a Uri, &'a [(&'a Shown, u32)]),
-}
-
-/// Findings as they are written out: nothing is copied, for there may be thousands.
-#[derive(Serialize)]
-#[serde(rename_all = "camelCase")]
-struct Wire<'a> {
-    range: Range,
-    severity: DiagnosticSeverity,
-    code: &'static str,
-    code_description: Link,
-    source: &'static str,
-    message: &'a str,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    related_information: Vec<Related<'a>>,
-}
-
-#[derive(Serialize)]
-struct Link {
-    href: String,
-}
-
-#[derive(Serialize)]
-struct Related<'a> {
-    location: Location<'a>,
-    message: &'a str,
-}
-
-#[derive(Serialize)]
-struct Location<'a> {
-    uri: &'a Uri,
-    range: Range,
-}
-
-impl<'a> Publication<'a> {
-    /// What was found in a version of a text: each finding with the lines that stand before its section.
-    pub fn new(uri: &'a Uri, version: i32, findings: &'a [(&'a Shown, u32)]) -> Publication<'a> {
-        Publication {
-            jsonrpc: "2.0",
-            method: "textDocument/publishDiagnostics",
-            params: Findings { uri, version, diagnostics: (uri, findings) },
-        }
-    }
-}
-
-fn all<S: Serializer>((uri, findings): &(&Uri, &[(&Shown, u32)]), serializer: S) -> Result<S::Ok, S::Error> {
-    let wire = findings.iter().map(|&(shown, lines)| {
-        let related = shown.related.iter().map(|(place, message)| Related {
-            location: match &place.file {
-                Some(uri) => Location { uri, range: place.range },
-                None => Location { uri, range: down(place.range, lines) },
-            },
-            message,
-        });
-        Wire {
-            range: down(shown.range, lines),
-            severity: severity(shown.report.severity),
-            code: shown.report.finding.name,
-            code_description: Link { href: page_of(shown.report.finding.name) },
-            source: SOURCE,
-            message: &shown.message,
-            related_information: related.collect(),
-        }
-    });
-    serializer.collect_seq(wire)
-}
-
-/// Who found it, as a diagnostic says.
-const SOURCE: &str = "gridsetter";
-
-/// Where the page of a finding can be read: the library's documentation of the version that runs.
-fn page_of(finding: &str) -> String {
-    let version = env!("CARGO_PKG_VERSION");
-    format!("https://docs.rs/gridsetter/{version}/gridsetter/lint/{}/index.html", finding.replace('-', "_"))
-}
-
-fn severity(severity: Severity) -> DiagnosticSeverity {
-    match severity {
-        Severity::Error => DiagnosticSeverity::ERROR,
-        Severity::Warning => DiagnosticSeverity::WARNING,
-        Severity::Info => DiagnosticSeverity::INFORMATION,
+    /// Whether who sees it sees the same.
+    pub fn looks_like(&self, other: &Shown) -> bool {
+        let of = |it: &Shown| (it.report.finding.name, it.range, it.report.spoils);
+        of(self) == of(other) && self.message == other.message && self.related == other.related
     }
 }
 

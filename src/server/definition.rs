@@ -26,12 +26,21 @@ pub fn answer(snapshot: &Snapshot, position: Position) -> Option<GotoDefinitionR
     (!found.is_empty()).then_some(GotoDefinitionResponse::Array(found))
 }
 
-/// Every place where the id at a place stands; where it is borne, if that is wanted.
+/// So many places are given at once where they are wanted in parts.
+const PART: usize = 50;
+
+/// Every place where the id at a place stands; where it is borne, if that is wanted. What was given in parts is not given
+/// again.
 pub fn references(snapshot: &Snapshot, position: Position, borne_too: bool) -> Option<Vec<Location>> {
     let (id, _) = snapshot.id_at(&Place::of(snapshot, position))?;
     let mut mentions = snapshot.mentions(|it| it == id);
     mentions.retain(|mention| borne_too || !mention.borne);
-    Some(snapshot.locations(&mentions))
+    let places = snapshot.locations(&mentions);
+    if !snapshot.errand.gives_parts() {
+        return Some(places);
+    }
+    places.chunks(PART).for_each(|part| snapshot.errand.part(&part));
+    Some(Vec::new())
 }
 
 /// Where points of this name are, in the walks of the puzzles that bear this id.

@@ -1,7 +1,8 @@
 //! An open text, what it means, and what is known of it so far.
 
-use super::convert::{Encoding, Place, Publication, Shown, bytes_in, range_in};
-use super::outbox::Outbox;
+use super::convert::{Encoding, Place, Shown, bytes_in, range_in};
+use super::findings::{Items, List, mark};
+use super::uris::{file_of, place_of};
 use crate::book::{Book, Meaning, Touched};
 use crate::ladder::Ladder;
 use crate::lint::{Effort, Said, check_alone};
@@ -22,8 +23,10 @@ const MOST_AT_ONCE: usize = 16;
 pub struct Document {
     /// Its name.
     pub uri: Uri,
-    /// Its file, if it is one.
+    /// Its file, if it is one, as the client calls it.
     pub path: Option<PathBuf>,
+    /// The one name of that file.
+    pub place: Option<PathBuf>,
     /// As the client counts its changes.
     pub version: i32,
     /// Its text.
@@ -31,7 +34,7 @@ pub struct Document {
     /// The same text, read. What is handed out for longer work stays as it is; then a change copies the lists in it.
     pub book: Arc<Book>,
     /// What its project says.
-    settings: Arc<Settings>,
+    pub settings: Arc<Settings>,
     /// What is known of each section of the book.
     told: Vec<Option<Told>>,
     /// The sections of which there is something to show, rising.
@@ -39,8 +42,14 @@ pub struct Document {
     /// What takes more than one section to find, with lines counted from the beginning of the file; `None` while it is
     /// not known for the texts as they are.
     pub beyond: Option<Vec<Shown>>,
-    /// The client was told something of this kind, of the texts as they are or as they were.
-    shows_beyond: bool,
+    /// What tells what was last found of this kind from anything else; 0 if that was nothing.
+    beyond_mark: u64,
+    /// When it was opened, as no other text was.
+    opened: u64,
+    /// Grows whenever something else is shown of its sections.
+    edition: u64,
+    /// Which edition was given last to a client that asks, and with what beyond.
+    pub given: Option<(u64, u64)>,
 }
 
 /// What there is to say of a section by itself. It holds for its text, and goes with it.
@@ -67,14 +76,23 @@ impl Pending {
 }
 
 impl Document {
-    /// A text that was opened just now.
-    pub fn open(uri: Uri, version: i32, text: &str, settings: Arc<Settings>, encoding: Encoding) -> Document {
+    /// A text that was opened just now; `opened` was said of none before.
+    pub fn open(
+        uri: Uri,
+        version: i32,
+        text: &str,
+        settings: Arc<Settings>,
+        encoding: Encoding,
+        opened: u64,
+    ) -> Document {
         let path = file_of(&uri);
+        let place = path.as_deref().map(place_of);
         let book = Book::read(uri.as_str(), text).with_ladder(Arc::clone(&settings.ladder));
         let sections = book.tree.sections.len();
         let mut document = Document {
             uri,
             path,
+            place,
             version,
             rope: Rope::from_str(text),
             book: Arc::new(book),
@@ -82,7 +100,10 @@ impl Document {
             told: (0..sections).map(|_| None).collect(),
             speaking: Vec::new(),
             beyond: None,
-            shows_beyond: false,
+            beyond_mark: 0,
+            opened,
+            edition: 0,
+            given: None,
         };
         document.look_at_once(0..sections, encoding);
         document
@@ -93,6 +114,7 @@ impl Document {
     pub fn change(&mut self, version: i32, changes: Vec<TextDocumentContentChangeEvent>, encoding: Encoding) {
         self.version = version;
         self.beyond = None;
+        self.edition += 1;
         let changes: Vec<(Range<usize>, String)> =
             changes.into_iter().map(|change| self.replace(change, encoding)).collect();
         let read = catch_unwind(AssertUnwindSafe(|| {
@@ -101,10 +123,10 @@ impl Document {
             }
         }));
         if read.is_err() {
-            let shows_beyond = self.shows_beyond;
+            let (beyond_mark, edition, given) = (self.beyond_mark, self.edition, self.given);
             let (uri, settings) = (self.uri.clone(), Arc::clone(&self.settings));
-            *self = Document::open(uri, version, &self.rope.to_string(), settings, encoding);
-            self.shows_beyond = shows_beyond;
+            let anew = Document::open(uri, version, &self.rope.to_string(), settings, encoding, self.opened);
+            *self = Document { beyond_mark, edition: edition + anew.edition + 1, given, ..anew };
         }
     }
 
@@ -120,7 +142,13 @@ impl Document {
             self.look_at_once(0..self.told.len(), encoding);
         }
         self.settings = settings;
+        self.edition += 1;
         true
+    }
+
+    /// What is shown of it is chosen anew.
+    pub fn choose_anew(&mut self) {
+        self.edition += 1;
     }
 
     /// Makes a change in the text; gives the bytes that were replaced, and by what.
@@ -163,8 +191,10 @@ impl Document {
     /// Takes up what there is to say of a section.
     fn tell(&mut self, at: usize, said: Arc<Said>, encoding: Encoding) {
         let accepts_for_others = said.accepts_for_others(&self.book.tree.sections[at]);
-        let told = Told { said, accepts_for_others, shown: Vec::new() };
-        let accepted = self.told[at].replace(told).is_some_and(|before| before.accepts_for_others);
+        let before = self.told[at].take();
+        let accepted = before.as_ref().is_some_and(|before| before.accepts_for_others);
+        let shown = before.map(|before| before.shown).unwrap_or_default();
+        self.told[at] = Some(Told { said, accepts_for_others, shown });
         self.show(at, encoding);
         if accepts_for_others || accepted {
             self.show_again(at + 1, encoding);
@@ -192,6 +222,9 @@ impl Document {
             _ => {}
         }
         if let Some(told) = &mut self.told[at] {
+            let looks_the_same = told.shown.len() == shown.len()
+                && told.shown.iter().zip(&shown).all(|(before, now)| before.looks_like(now));
+            self.edition += u64::from(!looks_the_same);
             told.shown = shown;
         }
     }
@@ -239,52 +272,64 @@ impl Document {
         self.told.iter().map(|told| told.as_ref().map(|told| Arc::clone(&told.said))).collect()
     }
 
+    /// Whether all is known that there is to find.
+    pub fn is_known(&self) -> bool {
+        self.beyond.is_some() && self.pending(1).is_empty()
+    }
+
     /// All that is shown, each with the lines before it.
-    pub fn shown(&self, spoil: bool) -> Vec<(&Shown, u32)> {
-        let mut once = BTreeSet::new();
+    pub fn shown(&self, spoil: bool) -> List<'_> {
         let alone = self.speaking.iter().flat_map(|&at| {
             let lines = u32::try_from(self.rope.byte_to_line(self.book.begin(at))).unwrap_or(u32::MAX);
             self.told[at].iter().flat_map(|told| &told.shown).map(move |shown| (shown, lines))
         });
         let beyond = self.beyond.iter().flatten().map(|shown| (shown, 0));
-        alone
-            .chain(beyond)
-            .filter(|(shown, _)| spoil || !shown.report.spoils)
-            .filter(|(shown, _)| self.settings.check.reports(shown.report.finding))
-            .filter(|(shown, _)| {
-                let finding = shown.report.finding;
-                !finding.once_a_file() || once.insert((finding.name, &shown.report.message))
-            })
-            .collect()
+        chosen(alone.chain(beyond), &self.settings, spoil)
     }
 
-    /// Whether something is shown that took more than one section to find.
-    pub fn shows_beyond(&self) -> bool {
-        self.shows_beyond
-    }
-
-    /// Takes up what was found by looking at more than one section.
-    pub fn find_beyond(&mut self, shown: Vec<Shown>) {
-        self.shows_beyond = !shown.is_empty();
+    /// Takes up what was found by looking at more than one section; tells whether the client may have been shown anything
+    /// else of this kind.
+    pub fn find_beyond(&mut self, shown: Vec<Shown>) -> bool {
+        let before = self.beyond_mark;
+        self.beyond_mark = mark(&Items(&self.uri, shown.iter().map(|shown| (shown, 0)).collect()));
         self.beyond = Some(shown);
+        before != 0 || self.beyond_mark != 0
     }
 
-    /// Tells the client that nothing is shown of it any more.
-    pub fn clear(&self, outbox: &Outbox) {
-        outbox.send_newest(self.uri.as_str(), &Publication::new(&self.uri, self.version, &[]));
+    /// The edition that a client is given that has `previous`, with what beyond, and what tells these from anything that was
+    /// ever shown. As long as what takes more than one section is looked for again, who has what was found before keeps it.
+    pub fn edition_for(&self, previous: Option<&String>) -> ((u64, u64), String) {
+        let with = |beyond: u64| {
+            let id = format!("{:x}-{}-{beyond:x}", self.opened, self.edition);
+            ((self.edition, beyond), id)
+        };
+        let before = with(self.beyond_mark);
+        if self.beyond.is_some() || previous == Some(&before.1) { before } else { with(0) }
     }
 
-    /// Tells the client what was found.
-    pub fn publish(&self, spoil: bool, outbox: &Outbox) {
-        let shown = self.shown(spoil);
-        outbox.send_newest(self.uri.as_str(), &Publication::new(&self.uri, self.version, &shown));
+    /// Whether a client that asks was given something that is no more so.
+    pub fn is_outdated(&self) -> bool {
+        self.given.is_some_and(|(edition, beyond)| {
+            edition != self.edition || (self.beyond.is_some() && beyond != self.beyond_mark)
+        })
     }
 }
 
-/// The file that a name of the protocol stands for, if it stands for one.
-pub fn file_of(uri: &Uri) -> Option<PathBuf> {
-    let is_file = uri.scheme().as_str().eq_ignore_ascii_case("file");
-    uri.to_file_path().filter(|_| is_file).map(std::borrow::Cow::into_owned)
+/// What of all that was found is shown: by the project's settings, and only with `spoil` what the solution reveals.
+pub fn chosen<'a>(
+    found: impl Iterator<Item = (&'a Shown, u32)>,
+    settings: &Settings,
+    spoil: bool,
+) -> List<'a> {
+    let mut once = BTreeSet::new();
+    found
+        .filter(|(shown, _)| spoil || !shown.report.spoils)
+        .filter(|(shown, _)| settings.check.reports(shown.report.finding))
+        .filter(|(shown, _)| {
+            let finding = shown.report.finding;
+            !finding.once_a_file() || once.insert((finding.name, &shown.report.message))
+        })
+        .collect()
 }
 
 #[cfg(test)]
@@ -293,7 +338,7 @@ mod tests {
     use std::str::FromStr;
 
     fn opened(text: &str) -> Document {
-        Document::open(Uri::from_str("untitled:a").unwrap(), 0, text, Arc::default(), Encoding::Utf8)
+        Document::open(Uri::from_str("untitled:a").unwrap(), 0, text, Arc::default(), Encoding::Utf8, 0)
     }
 
     fn replaced(document: &mut Document, text: &str) {

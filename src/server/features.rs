@@ -4,12 +4,14 @@
 use super::{actions, next, tokens};
 use tower_lsp::ls_types::{
     CodeActionKind, CodeActionOptions, CodeActionProviderCapability, CodeLensOptions, CompletionOptions,
-    DocumentLinkOptions, DocumentOnTypeFormattingOptions, ExecuteCommandOptions,
-    FoldingRangeProviderCapability, HoverProviderCapability, LinkedEditingRangeServerCapabilities, OneOf,
-    RenameOptions, SaveOptions, SelectionRangeProviderCapability, SemanticTokensFullOptions,
-    SemanticTokensOptions, ServerCapabilities, TextDocumentSyncCapability, TextDocumentSyncKind,
-    TextDocumentSyncOptions, TextDocumentSyncSaveOptions, WorkDoneProgressOptions,
-    WorkspaceFoldersServerCapabilities, WorkspaceServerCapabilities,
+    DiagnosticOptions, DiagnosticServerCapabilities, DocumentLinkOptions, DocumentOnTypeFormattingOptions,
+    ExecuteCommandOptions, FileOperationFilter, FileOperationPattern, FileOperationPatternKind,
+    FileOperationRegistrationOptions, FoldingRangeProviderCapability, HoverProviderCapability,
+    LinkedEditingRangeServerCapabilities, OneOf, ReferenceOptions, RenameOptions, SaveOptions,
+    SelectionRangeProviderCapability, SemanticTokensFullOptions, SemanticTokensOptions, ServerCapabilities,
+    TextDocumentSyncCapability, TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions,
+    WorkDoneProgressOptions, WorkspaceFileOperationsServerCapabilities, WorkspaceFoldersServerCapabilities,
+    WorkspaceServerCapabilities, WorkspaceSymbolOptions,
 };
 
 /// A feature.
@@ -37,6 +39,18 @@ pub const FEATURES: &[Feature] = &[
                 change: Some(TextDocumentSyncKind::INCREMENTAL),
                 save: Some(TextDocumentSyncSaveOptions::SaveOptions(SaveOptions { include_text: None })),
                 ..TextDocumentSyncOptions::default()
+            }));
+        },
+    },
+    Feature {
+        methods: &["textDocument/diagnostic", "workspace/diagnostic"],
+        gives: "the same for an editor that asks for them: of a text or of all files of the folders, and nothing again that it has",
+        promise: |it| {
+            it.diagnostic_provider = Some(DiagnosticServerCapabilities::Options(DiagnosticOptions {
+                identifier: Some("gridsetter".to_owned()),
+                inter_file_dependencies: true,
+                workspace_diagnostics: true,
+                work_done_progress_options: PROGRESS,
             }));
         },
     },
@@ -103,7 +117,10 @@ pub const FEATURES: &[Feature] = &[
     Feature {
         methods: &["textDocument/references"],
         gives: "every place in the files that names a puzzle or a lesson",
-        promise: |it| it.references_provider = Some(OneOf::Left(true)),
+        promise: |it| {
+            it.references_provider =
+                Some(OneOf::Right(ReferenceOptions { work_done_progress_options: PROGRESS }));
+        },
     },
     Feature {
         methods: &["textDocument/rename", "textDocument/prepareRename"],
@@ -111,7 +128,7 @@ pub const FEATURES: &[Feature] = &[
         promise: |it| {
             it.rename_provider = Some(OneOf::Right(RenameOptions {
                 prepare_provider: Some(true),
-                work_done_progress_options: WorkDoneProgressOptions::default(),
+                work_done_progress_options: PROGRESS,
             }));
         },
     },
@@ -150,7 +167,12 @@ pub const FEATURES: &[Feature] = &[
     Feature {
         methods: &["workspace/symbol"],
         gives: "puzzles, lessons and parts of all files, by words of their ids and titles",
-        promise: |it| it.workspace_symbol_provider = Some(OneOf::Left(true)),
+        promise: |it| {
+            it.workspace_symbol_provider = Some(OneOf::Right(WorkspaceSymbolOptions {
+                resolve_provider: None,
+                work_done_progress_options: PROGRESS,
+            }));
+        },
     },
     Feature {
         methods: &["textDocument/inlayHint"],
@@ -202,20 +224,51 @@ pub const FEATURES: &[Feature] = &[
             "workspace/didChangeConfiguration",
             "workspace/didChangeWatchedFiles",
             "workspace/didChangeWorkspaceFolders",
+            "workspace/didCreateFiles",
+            "workspace/didRenameFiles",
+            "workspace/didDeleteFiles",
         ],
         gives: "ids are looked up in all files of a folder; each file has the settings of its `gridsetter.toml`; files \
-                and settings that change are heeded at once",
+                and settings that change, come and go are heeded at once",
         promise: |it| {
             it.workspace = Some(WorkspaceServerCapabilities {
                 workspace_folders: Some(WorkspaceFoldersServerCapabilities {
                     supported: Some(true),
                     change_notifications: Some(OneOf::Left(true)),
                 }),
-                ..WorkspaceServerCapabilities::default()
+                file_operations: Some(WorkspaceFileOperationsServerCapabilities {
+                    did_create: Some(files_and_folders()),
+                    did_rename: Some(files_and_folders()),
+                    did_delete: Some(files_and_folders()),
+                    ..WorkspaceFileOperationsServerCapabilities::default()
+                }),
             });
         },
     },
+    Feature {
+        methods: &["$/cancelRequest", "$/setTrace", "window/workDoneProgress/cancel"],
+        gives: "what takes long says how far it is, gives its answer in parts where that is wanted, and is called off at \
+                once; what the server does is traced for an editor that wants to know",
+        // Nothing is promised of it in words of the protocol.
+        promise: |_| {},
+    },
 ];
+
+/// How far a long answer is, is told to who gives a token for that.
+const PROGRESS: WorkDoneProgressOptions = WorkDoneProgressOptions { work_done_progress: Some(true) };
+
+/// Our files, and folders that may have some.
+fn files_and_folders() -> FileOperationRegistrationOptions {
+    let of_kind = |glob: &str, kind| FileOperationFilter {
+        scheme: Some("file".to_owned()),
+        pattern: FileOperationPattern { glob: glob.to_owned(), matches: Some(kind), options: None },
+    };
+    let filters = vec![
+        of_kind("**/*.gset", FileOperationPatternKind::File),
+        of_kind("**", FileOperationPatternKind::Folder),
+    ];
+    FileOperationRegistrationOptions { filters }
+}
 
 /// What is promised to a client, but for how columns are counted.
 pub fn promises() -> ServerCapabilities {

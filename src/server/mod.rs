@@ -4,19 +4,29 @@
 //! and reads again the section that it touches, looks at that, and puts the findings into the `outbox`. What takes longer,
 //! or takes several files, the `worker` looks at when nothing has changed for a moment. What is found belongs to the
 //! section's text, and goes with it, so that nothing is ever shown of a text that is no more.
+//!
+//! Requests go through `service` to the file of their feature; those for findings, which may wait for long and have large
+//! answers, go past it (`aside`) to `pull`. Files that are not open are read beside, in pieces (`folders`).
 
 mod actions;
+mod aside;
+mod call;
 mod completion;
 mod convert;
 mod definition;
 mod document;
+mod errand;
+mod fault;
 mod features;
+mod findings;
+mod folders;
 mod folding;
 mod formatting;
 mod frame;
 mod highlight;
 mod hover;
 mod inlay;
+mod jobs;
 mod later;
 mod lens;
 mod links;
@@ -29,7 +39,10 @@ mod output;
 mod place;
 mod presence;
 mod projects;
+mod pull;
+mod pull_all;
 mod rename;
+mod reply;
 mod selection;
 mod service;
 mod settings;
@@ -37,15 +50,19 @@ mod state;
 mod step_completion;
 mod step_hover;
 mod symbols;
+mod together;
 mod tokens;
+mod trace;
 mod transfer;
 mod transport;
+mod uris;
 mod walk;
+mod watching;
 mod worker;
 mod workspace_symbols;
 
 pub use features::{FEATURES, Feature};
-pub use log::Log;
+pub use log::{Level, Log};
 pub use output::Output;
 pub use transport::Ending;
 
@@ -71,22 +88,33 @@ pub fn serve(
         let lost = Arc::clone(&lost);
         move || lost()
     });
-    let shared = Arc::new(worker::Shared::new(state::State::new(way, outbox.clone()), log.clone()));
+    fault::report_from_now_on(log.clone(), outbox.clone());
     let later = later::Later::default();
+    let errands = errand::Errands::new(outbox.clone());
+    let state = state::State::new(way, outbox.clone());
+    let shared = worker::Shared::new(state, outbox.clone(), errands.clone(), later.clone(), log.clone());
+    let shared = Arc::new(shared);
     let gone = {
         let log = log.clone();
         move || {
-            log.line("the process of the client is gone");
+            log.note(Level::Info, "the process of the client is gone");
             lost();
         }
     };
     let service = tower_lsp::LspService::new(|client| {
-        service::Server::new(shared, client, later.clone(), Box::new(gone))
+        service::Server::new(Arc::clone(&shared), client, later.clone(), errands.clone(), Box::new(gone))
     });
-    log.line("started");
-    let ending = transport::run(input, &outbox, service, &later, log);
+    log.note(Level::Info, concat!("started: gridsetter ", env!("CARGO_PKG_VERSION")));
+    let trace = trace::Trace::new(outbox.clone());
+    let session = transport::Session {
+        outbox: &outbox,
+        aside: Some(aside::Aside::new(shared, errands)),
+        later: &later,
+        observer: call::Observer { log: log.clone(), trace },
+    };
+    let ending = transport::run(input, service, &session);
     outbox.close();
-    log.line(&format!("ended: {ending:?}"));
+    log.note(Level::Info, &format!("ended: {ending:?}"));
     later.end();
     ending
 }

@@ -34,9 +34,13 @@ impl Snapshot {
         Some((place.section.at(mention.span), mention.span))
     }
 
-    /// Where ids stand, of which `wanted` holds, in order of file and place.
+    /// Where ids stand, of which `wanted` holds, in order of file and place; as far as it comes, if nobody wants it any more.
     pub fn mentions(&self, wanted: impl Fn(&str) -> bool) -> Vec<Mention> {
-        let files = self.files().enumerate();
+        let all = 1 + self.others.len();
+        let files = self.files().enumerate().take_while(|(file, _)| {
+            self.errand.at(*file, Some(all));
+            !self.errand.is_called_off()
+        });
         files.flat_map(|(file, (_, book))| of_book(book, file, &wanted)).collect()
     }
 

@@ -92,6 +92,17 @@ impl Outbox {
         self.put(Parcel { bytes, start, about: None });
     }
 
+    /// Sends a message without waiting itself, however much is waiting.
+    pub fn send_at_once(&self, message: &impl Serialize) {
+        let (bytes, start) = framed(message);
+        self.put(Parcel { bytes, start, about: None });
+    }
+
+    /// Whether no more is waiting than may.
+    pub fn has_room(&self) -> bool {
+        self.queue().bytes <= MOST_WAITING
+    }
+
     /// Sends the newest word about something; an older one that still waits is dropped, so that these never grow.
     pub fn send_newest(&self, about: &str, message: &impl Serialize) {
         let (bytes, start) = framed(message);
@@ -119,7 +130,7 @@ impl Outbox {
     }
 
     /// Waits while too much is waiting; gives the client up if it reads nothing for too long.
-    fn wait_for_room(&self) {
+    pub fn wait_for_room(&self) {
         let mut queue = self.queue();
         let mut left = PATIENCE;
         while queue.bytes > MOST_WAITING && !queue.lost {

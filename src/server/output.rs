@@ -26,3 +26,47 @@ impl Output for File {
             && ends[0].revents() == PollFlags::OUT
     }
 }
+
+#[cfg(test)]
+pub mod written {
+    //! What was written, for whoever looks.
+
+    use super::super::frame::{Frame, Frames};
+    use super::Output;
+    use serde_json::Value;
+    use std::io::{self, Write};
+    use std::sync::{Arc, Mutex, PoisonError};
+
+    /// All that was written. A clone is the same.
+    #[derive(Clone, Default)]
+    pub struct Written(Arc<Mutex<Vec<u8>>>);
+
+    impl Written {
+        /// The messages.
+        pub fn messages(&self) -> Vec<Value> {
+            let bytes = self.0.lock().unwrap_or_else(PoisonError::into_inner).clone();
+            let mut frames = Frames::new(&bytes[..]);
+            let mut messages = Vec::new();
+            while let Ok(Frame::Body(body)) = frames.next() {
+                messages.push(serde_json::from_slice(&body).unwrap());
+            }
+            messages
+        }
+    }
+
+    impl Write for Written {
+        fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+            self.0.lock().unwrap_or_else(PoisonError::into_inner).write(bytes)
+        }
+
+        fn flush(&mut self) -> io::Result<()> {
+            Ok(())
+        }
+    }
+
+    impl Output for Written {
+        fn takes_at_once(&self, _: usize) -> bool {
+            true
+        }
+    }
+}

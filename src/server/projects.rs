@@ -28,12 +28,26 @@ impl Projects {
         Projects { way, usual: Arc::default(), files: BTreeMap::new() }
     }
 
+    /// The file of settings that holds for what lies in `folder`, if any.
+    pub fn file_for(&self, folder: &Path) -> Option<PathBuf> {
+        self.way.file_for(folder)
+    }
+
+    /// The folder of the project that what lies in `folder` belongs to, if any.
+    pub fn folder_of(&self, folder: &Path) -> Option<PathBuf> {
+        Some(self.file_for(folder)?.parent()?.to_owned())
+    }
+
     /// What holds for a file in `folder`, read again; and what is wrong with that, if it was not told yet.
     pub fn settings_for(&mut self, folder: &Path) -> (Arc<Settings>, Option<String>) {
         let Some(file) = self.way.file_for(folder) else { return (Arc::clone(&self.usual), None) };
         let read = Project::read(&file);
         let known = self.files.entry(file.clone()).or_default();
         let told = match read {
+            // An editor that saves it may have begun with nothing. To set nothing, a comment is enough.
+            Ok(project) if project.is_blank && *known.settings != project.settings => {
+                Some(until_mended(&format!("{}: nothing stands here", file.display())))
+            }
             Ok(project) => {
                 // What is the same stays the same, so that nothing is looked at again for it.
                 if *known.settings != project.settings {
@@ -57,6 +71,10 @@ fn trouble(file: &Path, unusable: &Unusable) -> String {
         Unusable::NotText => format!("{name}: this is not UTF-8 text"),
         Unusable::Wrong(Problem { line, column, what }) => format!("{name}:{line}:{column}: {what}"),
     };
+    until_mended(&what)
+}
+
+fn until_mended(what: &str) -> String {
     format!("{what}; what it said before holds until it is mended")
 }
 
@@ -86,7 +104,9 @@ mod tests {
         assert_eq!(read(b"[check\n"), (vec!["undecided"], said(":1:7: unclosed table, expected `]`")));
         assert_eq!(read(b"[check\n"), (vec!["undecided"], None), "it was told");
         assert_eq!(read(b"\xff"), (vec!["undecided"], said(": this is not UTF-8 text")));
-        assert_eq!(read(b""), (vec![], None));
+        assert_eq!(read(b" \n"), (vec!["undecided"], said(": nothing stands here")));
+        assert_eq!(read(b"# nothing"), (vec![], None));
+        assert_eq!(read(b""), (vec![], None), "it is as it was");
         assert_eq!(read(b"\xff"), (vec![], said(": this is not UTF-8 text")), "it was mended meanwhile");
     }
 }

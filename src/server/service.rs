@@ -1,34 +1,36 @@
 //! The methods of the protocol: each takes what it needs of the state, and hands it to the file that knows the answer.
 
 use super::convert::Encoding;
+use super::errand::{Errand, Errands};
+use super::fault::{at_work, working_off};
 use super::features::promises;
 use super::later::Later;
 use super::place::Place;
-use super::state::{Snapshot, State, read_folders};
+use super::state::{Snapshot, State};
+use super::uris::file_of;
+use super::watching::Watching;
 use super::worker::Shared;
 use super::{
-    actions, completion, definition, document, folding, formatting, highlight, hover, inlay, lens, links,
-    next, presence, rename, selection, symbols, tokens, transfer, workspace_symbols,
+    actions, completion, definition, folding, formatting, highlight, hover, inlay, lens, links, next,
+    presence, rename, selection, symbols, tokens, transfer, workspace_symbols,
 };
-use crate::settings;
-use serde_json::json;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
-use std::sync::{Arc, Mutex, Once, PoisonError};
-use std::thread;
+use std::sync::{Arc, Mutex, PoisonError};
 use tower_lsp::jsonrpc::{Error, Result};
 use tower_lsp::ls_types::{
     CodeAction, CodeActionParams, CodeActionResponse, CodeLens, CodeLensParams, CompletionParams,
-    CompletionResponse, ConfigurationItem, DidChangeConfigurationParams, DidChangeTextDocumentParams,
-    DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
-    DidOpenTextDocumentParams, DidSaveTextDocumentParams, DocumentFormattingParams, DocumentHighlight,
-    DocumentHighlightParams, DocumentLink, DocumentLinkParams, DocumentOnTypeFormattingParams,
-    DocumentRangeFormattingParams, DocumentSymbolParams, DocumentSymbolResponse, ExecuteCommandParams,
-    FoldingRange, FoldingRangeParams, GotoDefinitionParams, GotoDefinitionResponse, Hover, HoverParams,
-    InitializeParams, InitializeResult, InitializedParams, InlayHint, InlayHintParams, LSPAny,
-    LinkedEditingRangeParams, LinkedEditingRanges, Location, MarkupKind, MessageType, PrepareRenameResponse,
-    ReferenceParams, Registration, RenameParams, SelectionRange, SelectionRangeParams, SemanticTokens,
-    SemanticTokensDelta, SemanticTokensDeltaParams, SemanticTokensFullDeltaResult, SemanticTokensParams,
+    CompletionResponse, ConfigurationItem, CreateFilesParams, DeleteFilesParams,
+    DidChangeConfigurationParams, DidChangeTextDocumentParams, DidChangeWatchedFilesParams,
+    DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams,
+    DidSaveTextDocumentParams, DocumentFormattingParams, DocumentHighlight, DocumentHighlightParams,
+    DocumentLink, DocumentLinkParams, DocumentOnTypeFormattingParams, DocumentRangeFormattingParams,
+    DocumentSymbolParams, DocumentSymbolResponse, ExecuteCommandParams, FoldingRange, FoldingRangeParams,
+    GotoDefinitionParams, GotoDefinitionResponse, Hover, HoverParams, InitializeParams, InitializeResult,
+    InitializedParams, InlayHint, InlayHintParams, LSPAny, LinkedEditingRangeParams, LinkedEditingRanges,
+    Location, MarkupKind, MessageType, PrepareRenameResponse, ReferenceParams, RenameFilesParams,
+    RenameParams, SelectionRange, SelectionRangeParams, SemanticTokens, SemanticTokensDelta,
+    SemanticTokensDeltaParams, SemanticTokensFullDeltaResult, SemanticTokensParams,
     SemanticTokensRangeParams, SemanticTokensRangeResult, SemanticTokensResult, ServerCapabilities,
     ServerInfo, TextDocumentPositionParams, TextEdit, Uri, WorkspaceEdit, WorkspaceFolder,
     WorkspaceSymbolParams, WorkspaceSymbolResponse,
@@ -41,7 +43,9 @@ pub struct Server {
     client: Client,
     /// Runs what takes longer.
     later: Later,
-    worker: Once,
+    errands: Errands,
+    /// Which files the client is asked to watch.
+    watching: Watching,
     /// The tokens that were last told of each open text: of the next ones only the change is told.
     tokens: Mutex<BTreeMap<Uri, SemanticTokens>>,
     /// To be called when the client's process is gone; taken when that is watched.
@@ -53,19 +57,15 @@ type Gone = Box<dyn FnOnce() + Send>;
 
 impl Server {
     /// A server that no client has spoken to yet.
-    pub fn new(shared: Arc<Shared>, client: Client, later: Later, gone: Gone) -> Server {
-        let (worker, tokens) = (Once::new(), Mutex::default());
-        Server { shared, client, later, worker, tokens, gone: Mutex::new(Some(gone)) }
+    pub fn new(shared: Arc<Shared>, client: Client, later: Later, errands: Errands, gone: Gone) -> Server {
+        let watching = Watching::new(client.clone());
+        let (tokens, gone) = (Mutex::default(), Mutex::new(Some(gone)));
+        Server { shared, client, later, errands, watching, tokens, gone }
     }
 
     /// Changes what is known, and lets the worker see what there is to do.
     fn change(&self, typed: bool, change: impl FnOnce(&mut State)) {
-        change(&mut self.shared.state());
-        self.worker.call_once(|| {
-            let shared = Arc::clone(&self.shared);
-            thread::spawn(move || shared.work());
-        });
-        self.shared.wake(typed);
+        self.shared.change(typed, change);
     }
 
     /// What `work` makes of a text as it is now. If it is another by the time that this is done, the answer is not given:
@@ -75,13 +75,36 @@ impl Server {
         uri: &Uri,
         work: impl FnOnce(&Snapshot) -> T + Send + 'static,
     ) -> Result<Option<T>> {
+        self.ask_for(uri, Errand::quiet(), work).await
+    }
+
+    /// The same, for somebody who may be told how far it is.
+    async fn ask_for<T: Send + 'static>(
+        &self,
+        uri: &Uri,
+        errand: Errand,
+        work: impl FnOnce(&Snapshot) -> T + Send + 'static,
+    ) -> Result<Option<T>> {
         let Some(snapshot) = self.shared.state().snapshot(uri) else { return Ok(None) };
+        let snapshot = Snapshot { errand, ..snapshot };
         let version = snapshot.version;
-        let later = self.later.handle().map_err(|_| Error::internal_error())?;
-        let answer = later.spawn_blocking(move || work(&snapshot)).await;
-        let answer = answer.map_err(|_| Error::internal_error())?;
+        let waiter = snapshot.errand.waiter();
+        let answer = self.work(move || {
+            let is_wanted = || !snapshot.errand.is_called_off();
+            is_wanted().then(|| work(&snapshot)).filter(|_| is_wanted())
+        });
+        let answer = answer.await?.ok_or_else(Error::request_cancelled)?;
+        drop(waiter);
         let now = self.shared.state().document(uri).map(|document| document.version);
         if now == Some(version) { Ok(Some(answer)) } else { Err(Error::content_modified()) }
+    }
+
+    /// What comes of something that takes longer.
+    async fn work<T: Send + 'static>(&self, work: impl FnOnce() -> T + Send + 'static) -> Result<T> {
+        let later = self.later.handle().map_err(|_| Error::internal_error())?;
+        let method = at_work();
+        let done = later.spawn_blocking(move || working_off(method, work)).await;
+        done.map_err(|_| Error::internal_error())
     }
 
     /// The tokens that were told of a text last, and those that it has now, which are told next.
@@ -107,19 +130,11 @@ impl Server {
 
     /// Asks the client to tell of files that change, if it can.
     fn watch_files(&self) {
-        if self.shared.state().settings.watches_files {
-            let client = self.client.clone();
-            let watch = Registration {
-                id: "files".to_owned(),
-                method: "workspace/didChangeWatchedFiles".to_owned(),
-                register_options: Some(json!({"watchers": [
-                    {"globPattern": "**/*.gset"}, {"globPattern": format!("**/{}", settings::FILE_NAME)},
-                ]})),
-            };
-            // A client that refuses tells of files that are saved, and of no others.
-            self.spawn(async move {
-                let _ = client.register_capability(vec![watch]).await;
-            });
+        let state = self.shared.state();
+        if state.settings.watches_files
+            && let Some(asking) = self.watching.ask(&state)
+        {
+            self.spawn(asking);
         }
     }
 
@@ -130,36 +145,26 @@ impl Server {
             let ours = ConfigurationItem { scope_uri: None, section: Some(SECTION.to_owned()) };
             self.spawn(async move {
                 for said in client.configuration(vec![ours]).await.unwrap_or_default() {
-                    let mut state = shared.state();
-                    state.settings.take(&said);
-                    state.publish_all();
+                    shared.change(false, |state| {
+                        state.settings.take(&said);
+                        state.publish_all();
+                    });
                 }
             });
         }
-    }
-
-    /// Reads the files of the folders, and takes them up when that is done.
-    fn read_folders(&self) {
-        let folders = self.shared.state().folders.clone();
-        let shared = Arc::clone(&self.shared);
-        let Ok(later) = self.later.handle() else { return };
-        later.spawn_blocking(move || {
-            let files = read_folders(&folders);
-            let mut state = shared.state();
-            if state.folders == folders {
-                state.take_files(files);
-            }
-            drop(state);
-            shared.wake(false);
-        });
     }
 }
 
 /// Where a client keeps what is said to this server.
 const SECTION: &str = "gridsetter";
 
+/// Names of the protocol, as operations on files have them.
+fn uris<'a>(names: impl Iterator<Item = &'a str>) -> Vec<Uri> {
+    names.filter_map(|name| name.parse().ok()).collect()
+}
+
 fn folders_of(folders: &[WorkspaceFolder]) -> impl Iterator<Item = PathBuf> {
-    folders.iter().filter_map(|folder| document::file_of(&folder.uri))
+    folders.iter().filter_map(|folder| file_of(&folder.uri))
 }
 
 impl LanguageServer for Server {
@@ -174,20 +179,26 @@ impl LanguageServer for Server {
         let mut state = self.shared.state();
         state.encoding = encoding;
         #[allow(deprecated, reason = "clients that know no folders still have a root")]
-        let root = params.root_uri.as_ref().and_then(document::file_of);
-        state.folders = match &params.workspace_folders {
-            Some(folders) => folders_of(folders).collect(),
-            None => root.into_iter().collect(),
-        };
+        let root = params.root_uri.as_ref().and_then(file_of);
+        match &params.workspace_folders {
+            Some(folders) => folders_of(folders).for_each(|folder| state.folders.add(folder)),
+            None => root.into_iter().for_each(|folder| state.folders.add(folder)),
+        }
         if let Some(said) = &params.initialization_options {
             state.settings.take(said);
         }
         if let Some(workspace) = client.workspace {
             let edits = workspace.workspace_edit.and_then(|edits| edits.document_changes);
-            let watches = workspace.did_change_watched_files.and_then(|watch| watch.dynamic_registration);
+            let watch = workspace.did_change_watched_files.unwrap_or_default();
+            let refresh = workspace.diagnostics.and_then(|it| it.refresh_support);
+            state.pulls.can_ask_again = refresh.unwrap_or(false);
             state.settings.versioned_edits = edits.unwrap_or(false);
-            state.settings.watches_files = watches.unwrap_or(false);
+            state.settings.watches_files = watch.dynamic_registration.unwrap_or(false);
+            state.settings.watches_anywhere = watch.relative_pattern_support.unwrap_or(false);
             state.settings.can_be_asked = workspace.configuration.unwrap_or(false);
+        }
+        if client.window.and_then(|window| window.work_done_progress) == Some(true) {
+            self.errands.are_shown();
         }
         if let Some(text) = client.text_document {
             // The first is what the client likes best.
@@ -197,6 +208,9 @@ impl LanguageServer for Server {
             let item = text.completion.and_then(|completion| completion.completion_item);
             let beside = item.and_then(|item| item.documentation_format);
             state.settings.markdown_completion = beside.is_some_and(markdown);
+            state.pulls.on = text.diagnostic.is_some();
+            state.pulls.takes_related =
+                text.diagnostic.and_then(|it| it.related_document_support).unwrap_or(false);
             let resolve = text.code_action.and_then(|action| action.resolve_support);
             state.settings.resolves_edits =
                 resolve.is_some_and(|resolve| resolve.properties.iter().any(|property| property == "edit"));
@@ -212,7 +226,7 @@ impl LanguageServer for Server {
     }
 
     async fn initialized(&self, _: InitializedParams) {
-        self.read_folders();
+        self.change(false, |_| ());
         self.watch_files();
         self.ask_for_settings();
     }
@@ -223,6 +237,7 @@ impl LanguageServer for Server {
 
     async fn did_open(&self, params: DidOpenTextDocumentParams) {
         self.change(false, |state| state.open(params.text_document));
+        self.watch_files();
     }
 
     async fn did_change(&self, params: DidChangeTextDocumentParams) {
@@ -230,41 +245,45 @@ impl LanguageServer for Server {
     }
 
     async fn did_save(&self, params: DidSaveTextDocumentParams) {
-        if let Some(path) = document::file_of(&params.text_document.uri) {
-            self.change(false, |state| {
-                state.read_settings();
-                state.reload(&path);
-            });
-        }
+        self.change(false, |state| {
+            state.read_settings();
+            state.happened([&params.text_document.uri]);
+        });
     }
 
     async fn did_close(&self, params: DidCloseTextDocumentParams) {
         self.tokens.lock().unwrap_or_else(PoisonError::into_inner).remove(&params.text_document.uri);
         self.change(false, |state| state.close(&params.text_document.uri));
+        self.watch_files();
     }
 
     async fn did_change_watched_files(&self, params: DidChangeWatchedFilesParams) {
-        let files = params.changes.iter().filter_map(|change| document::file_of(&change.uri));
-        let is_settings = |file: &PathBuf| file.file_name().is_some_and(|name| name == settings::FILE_NAME);
-        let (settings, files): (Vec<PathBuf>, Vec<PathBuf>) = files.partition(is_settings);
-        self.change(false, |state| {
-            if !settings.is_empty() {
-                state.read_settings();
-            }
-            for file in &files {
-                state.reload(file);
-            }
-        });
+        self.change(false, |state| state.happened(params.changes.iter().map(|change| &change.uri)));
+    }
+
+    async fn did_create_files(&self, params: CreateFilesParams) {
+        let created = params.files.iter().map(|file| file.uri.as_str());
+        self.change(false, |state| state.happened(uris(created).iter()));
+    }
+
+    async fn did_rename_files(&self, params: RenameFilesParams) {
+        let names = params.files.iter().flat_map(|file| [file.old_uri.as_str(), file.new_uri.as_str()]);
+        self.change(false, |state| state.happened(uris(names).iter()));
+    }
+
+    async fn did_delete_files(&self, params: DeleteFilesParams) {
+        let deleted = params.files.iter().map(|file| file.uri.as_str());
+        self.change(false, |state| state.happened(uris(deleted).iter()));
     }
 
     async fn did_change_workspace_folders(&self, params: DidChangeWorkspaceFoldersParams) {
         self.change(false, |state| {
-            let removed: Vec<PathBuf> = folders_of(&params.event.removed).collect();
-            state.folders.retain(|folder| !removed.contains(folder));
-            state.folders.extend(folders_of(&params.event.added));
+            folders_of(&params.event.removed).for_each(|folder| state.folders.remove(&folder));
+            folders_of(&params.event.added).for_each(|folder| state.folders.add(folder));
             state.read_settings();
+            state.changed();
         });
-        self.read_folders();
+        self.watch_files();
     }
 
     async fn did_change_configuration(&self, params: DidChangeConfigurationParams) {
@@ -300,8 +319,14 @@ impl LanguageServer for Server {
     async fn references(&self, params: ReferenceParams) -> Result<Option<Vec<Location>>> {
         let TextDocumentPositionParams { text_document, position } = params.text_document_position;
         let borne_too = params.context.include_declaration;
+        let (progress, parts) = (params.work_done_progress_params, params.partial_result_params);
+        let errand = self.errands.asked(
+            "Looking for references",
+            progress.work_done_token,
+            parts.partial_result_token,
+        );
         let work = move |snapshot: &Snapshot| definition::references(snapshot, position, borne_too);
-        Ok(self.ask(&text_document.uri, work).await?.flatten())
+        Ok(self.ask_for(&text_document.uri, errand, work).await?.flatten())
     }
 
     async fn prepare_rename(
@@ -314,8 +339,10 @@ impl LanguageServer for Server {
 
     async fn rename(&self, params: RenameParams) -> Result<Option<WorkspaceEdit>> {
         let TextDocumentPositionParams { text_document, position } = params.text_document_position;
+        let progress = params.work_done_progress_params.work_done_token;
+        let errand = self.errands.asked("Looking for what names it", progress, None);
         let work = move |snapshot: &Snapshot| rename::answer(snapshot, position, &params.new_name);
-        let answer = self.ask(&text_document.uri, work).await?;
+        let answer = self.ask_for(&text_document.uri, errand, work).await?;
         answer.transpose().map(Option::flatten).map_err(Error::invalid_params)
     }
 
@@ -355,9 +382,12 @@ impl LanguageServer for Server {
             let state = self.shared.state();
             (state.all_files(), state.encoding)
         };
-        let later = self.later.handle().map_err(|_| Error::internal_error())?;
-        let work = move || workspace_symbols::answer(&files, &params.query, encoding);
-        let found = later.spawn_blocking(work).await.map_err(|_| Error::internal_error())?;
+        let (progress, parts) = (params.work_done_progress_params, params.partial_result_params);
+        let errand =
+            self.errands.asked("Looking for symbols", progress.work_done_token, parts.partial_result_token);
+        let _waiter = errand.waiter();
+        let work = move || workspace_symbols::answer(&files, &params.query, encoding, &errand);
+        let found = self.work(work).await?.ok_or_else(Error::request_cancelled)?;
         Ok(Some(WorkspaceSymbolResponse::Nested(found)))
     }
 

@@ -23,6 +23,8 @@ pub struct Settings {
     pub can_be_asked: bool,
     /// The client watches the files that it is asked to watch.
     pub watches_files: bool,
+    /// It watches those of any folder that it is told of, too.
+    pub watches_anywhere: bool,
 }
 
 /// How mistakes in a solver's work are told, where only the solution reveals them.

@@ -4,10 +4,14 @@
 //! so that no edit is overtaken. A request is begun at once, so that it sees the texts as they were when it was sent, and
 //! goes on by itself if it takes longer. Each gets one reply, whatever becomes of it.
 
+use super::aside::Aside;
+use super::call::{Call, Observer};
+use super::fault::{working_off, working_off_later};
 use super::frame::{Frame, Frames};
 use super::later::Later;
-use super::log::Log;
+use super::log::{Level, Log};
 use super::outbox::Outbox;
+use super::reply::Reply;
 use futures::sink::SinkExt;
 use futures::{FutureExt, Stream, StreamExt};
 use serde::Deserialize;
@@ -15,7 +19,7 @@ use serde::de::IgnoredAny;
 use std::any::Any;
 use std::future::Future;
 use std::io::{self, Read};
-use std::panic::AssertUnwindSafe;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::pin::Pin;
 use std::sync::Arc;
 use std::task::{Context, Poll, Waker};
@@ -42,31 +46,43 @@ pub enum Ending {
 type Outcome = Result<Option<Response>, ExitedError>;
 type Work = Pin<Box<dyn Future<Output = Result<Outcome, Box<dyn Any + Send>>> + Send>>;
 
-/// Serves the client until it takes its leave or is lost. `later` runs what is not done at once.
+/// What a session needs beside the service.
+pub struct Session<'a> {
+    /// Where messages to the client are put.
+    pub outbox: &'a Outbox,
+    /// What is not for the service.
+    pub aside: Option<Aside>,
+    /// Runs what is not done at once.
+    pub later: &'a Later,
+    /// Sees how messages are worked off.
+    pub observer: Observer,
+}
+
+/// Serves the client until it takes its leave or is lost.
 ///
 /// # Errors
 /// If the system gives no threads for that.
 pub fn run<S: LanguageServer>(
     input: impl Read,
-    outbox: &Outbox,
     (mut service, socket): (LspService<S>, ClientSocket),
-    later: &Later,
-    log: &Log,
+    session: &Session,
 ) -> io::Result<Ending> {
+    let Session { outbox, aside, later, observer } = session;
     let (asked, mut answers) = socket.split();
     // Nothing is asked before the client was answered.
     let mut asked = Some(asked);
 
     let mut frames = Frames::new(input);
     let under_way = Arc::new(());
-    let mut shut_down = false;
+    let (mut greeted, mut shut_down) = (false, false);
     loop {
         let ending = if shut_down { Ending::Orderly } else { Ending::Abrupt };
         let body = match frames.next() {
             _ if outbox.is_lost() => return Ok(Ending::Abrupt),
             Ok(Frame::Body(body)) => body,
             Ok(Frame::Malformed(why)) => {
-                refuse(outbox, Id::Null, Error { message: why.into(), ..Error::parse_error() }, log);
+                let error = Error { message: why.into(), ..Error::parse_error() };
+                refuse(outbox, Id::Null, error, &observer.log);
                 continue;
             }
             Ok(Frame::End) | Err(_) => return Ok(ending),
@@ -74,12 +90,14 @@ pub fn run<S: LanguageServer>(
         let request = match decode(&body) {
             Ok(Message::Request(request)) => request,
             Ok(Message::Response(response)) => {
-                // Only fails after `exit`.
-                let _ = answers.send(response).now_or_never();
+                if !aside.as_ref().is_some_and(|aside| aside.answered(&response)) {
+                    // Only fails after `exit`.
+                    let _ = answers.send(response).now_or_never();
+                }
                 continue;
             }
             Err((id, error)) => {
-                refuse(outbox, id, error, log);
+                refuse(outbox, id, error, &observer.log);
                 continue;
             }
         };
@@ -89,27 +107,42 @@ pub fn run<S: LanguageServer>(
             "exit" => return Ok(ending),
             _ => {
                 if let Some(asked) = asked.take() {
-                    later.handle()?.spawn(pass_on(asked, outbox.clone()));
+                    later.handle()?.spawn(pass_on(asked, (*outbox).clone()));
                 }
             }
         }
-        let reply = request.id().map(|id| Reply::new(id.clone(), outbox));
-        let method = request.method().to_owned();
-        let mut work: Work = AssertUnwindSafe(service.call(request)).catch_unwind().boxed();
+        let call = observer.call(&request);
+        let mut reply = request.id().map(|id| Reply::new(id.clone(), outbox));
+        if let Some(aside) = aside.as_ref().filter(|_| greeted && !shut_down) {
+            let answer = || aside.take(&request, &mut reply);
+            let taken =
+                catch_unwind(AssertUnwindSafe(|| working_off(Some(Arc::clone(&call.method)), answer)));
+            if taken.unwrap_or(true) {
+                call.end();
+                continue;
+            }
+        }
+        let work = working_off_later(Arc::clone(&call.method), service.call(request));
+        let mut work: Work = AssertUnwindSafe(work).catch_unwind().boxed();
         match (work.as_mut().poll(&mut Context::from_waker(Waker::noop())), reply) {
             (Poll::Ready(outcome), reply) => {
-                shut_down |= method == "shutdown" && matches!(&outcome, Ok(Ok(Some(it))) if it.is_ok());
-                finish(outcome, reply, &method, log);
+                let is_ok = matches!(&outcome, Ok(Ok(Some(it))) if it.is_ok());
+                greeted |= &*call.method == "initialize" && is_ok;
+                shut_down |= &*call.method == "shutdown" && is_ok;
+                if let Some(aside) = aside.as_ref().filter(|_| shut_down) {
+                    aside.end();
+                }
+                finish(outcome, reply, &call);
             }
-            (Poll::Pending, None) => finish(futures::executor::block_on(work), None, &method, log),
+            (Poll::Pending, None) => finish(futures::executor::block_on(work), None, &call),
             (Poll::Pending, Some(reply)) if Arc::strong_count(&under_way) > MOST_REQUESTS => {
                 let message = "too many requests are under way".into();
                 reply.refuse(Error { code: ErrorCode::ServerError(REQUEST_FAILED), message, data: None });
             }
             (Poll::Pending, Some(reply)) => {
-                let (one_more, log) = (Arc::clone(&under_way), log.clone());
+                let one_more = Arc::clone(&under_way);
                 later.handle()?.spawn(async move {
-                    finish(work.await, Some(reply), &method, &log);
+                    finish(work.await, Some(reply), &call);
                     drop(one_more);
                 });
             }
@@ -156,60 +189,25 @@ fn decode(body: &[u8]) -> Result<Message, (Id, Error)> {
 }
 
 fn refuse(outbox: &Outbox, id: Id, error: Error, log: &Log) {
-    log.line(&format!("not understood: {error}"));
+    log.note(Level::Warning, &format!("not understood: {error}"));
     outbox.send(&Response::from_error(id, error));
 }
 
 /// Sends what came of a request. If that is nothing, for a fault in the program itself, the reply says so.
-fn finish(outcome: Result<Outcome, Box<dyn Any + Send>>, reply: Option<Reply>, method: &str, log: &Log) {
+fn finish(outcome: Result<Outcome, Box<dyn Any + Send>>, reply: Option<Reply>, call: &Call) {
     match (outcome, reply) {
         (Ok(Ok(Some(response))), Some(reply)) => reply.send(&response),
-        (Ok(_), reply) => drop(reply),
-        (Err(fault), reply) => {
-            drop(fault);
-            log.line(&format!("a fault in the program itself: {method} was given up"));
-            drop(reply);
-        }
+        (_, reply) => drop(reply),
     }
-}
-
-/// The one reply to a request: dropped unsent, it tells of a fault, so that nothing can keep a client waiting.
-struct Reply {
-    id: Option<Id>,
-    outbox: Outbox,
-}
-
-impl Reply {
-    fn new(id: Id, outbox: &Outbox) -> Reply {
-        Reply { id: Some(id), outbox: outbox.clone() }
-    }
-
-    fn send(mut self, response: &Response) {
-        self.id = None;
-        self.outbox.send(response);
-    }
-
-    fn refuse(mut self, error: Error) {
-        if let Some(id) = self.id.take() {
-            self.outbox.send(&Response::from_error(id, error));
-        }
-    }
-}
-
-impl Drop for Reply {
-    fn drop(&mut self) {
-        if let Some(id) = self.id.take() {
-            self.outbox.send(&Response::from_error(id, Error::internal_error()));
-        }
-    }
+    call.end();
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::output::Output;
+    use super::super::output::written::Written;
+    use super::super::trace::Trace;
     use super::*;
     use serde_json::{Value, json};
-    use std::io::Write;
     use std::sync::{Mutex, PoisonError};
     use tower_lsp::jsonrpc::Result;
     use tower_lsp::ls_types::{
@@ -253,22 +251,6 @@ mod tests {
         }
     }
 
-    /// What was written, for whoever looks.
-    #[derive(Clone, Default)]
-    struct Written(Arc<Mutex<Vec<u8>>>);
-
-    impl Write for Written {
-        fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
-            self.0.lock().unwrap_or_else(PoisonError::into_inner).write(bytes)
-        }
-
-        fn flush(&mut self) -> io::Result<()> {
-            Ok(())
-        }
-    }
-
-    impl Output for Written {}
-
     /// The messages that come of those that are sent, by their ids, and the numbers that were heard.
     fn session(sent: &[Value]) -> (Ending, Vec<Value>, Vec<u64>) {
         let mut all =
@@ -285,16 +267,13 @@ mod tests {
         let server = Faulty::default();
         let heard = Arc::clone(&server.heard);
         let service = LspService::new(|_| server);
-        let ending = run(input.as_bytes(), &outbox, service, &later, &Log::none()).unwrap();
+        let observer = Observer { log: Log::none(), trace: Trace::new(outbox.clone()) };
+        let session = Session { outbox: &outbox, aside: None, later: &later, observer };
+        let ending = run(input.as_bytes(), service, &session).unwrap();
         later.wait();
         later.end();
         outbox.close();
-        let bytes = written.0.lock().unwrap().clone();
-        let mut frames = Frames::new(&bytes[..]);
-        let mut answers = Vec::new();
-        while let Frame::Body(body) = frames.next().unwrap() {
-            answers.push(serde_json::from_slice(&body).unwrap());
-        }
+        let mut answers = written.messages();
         answers.sort_by_key(|answer: &Value| answer["id"].as_i64());
         let heard = heard.lock().unwrap().clone();
         (ending, answers, heard)

@@ -1,11 +1,17 @@
 //! What no message waits for: looking at what takes longer, and at several files together, while nobody types.
 
-use super::log::Log;
-use super::state::{Job, State};
+use super::errand::Errands;
+use super::fault::working_off;
+use super::folders::Done;
+use super::jobs::Job;
+use super::later::Later;
+use super::log::{Level, Log};
+use super::outbox::Outbox;
+use super::state::State;
 use crate::lint::Said;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, Once, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
@@ -22,20 +28,30 @@ const SHOWN_EVERY: Duration = Duration::from_millis(100);
 pub struct Shared {
     state: Mutex<State>,
     wake: Condvar,
+    /// There is a worker.
+    begun: Once,
     /// The worker waits for something to do.
     idle: AtomicBool,
     last_change: Mutex<Option<Instant>>,
+    outbox: Outbox,
+    errands: Errands,
+    /// Reads files.
+    later: Later,
     log: Log,
 }
 
 impl Shared {
     /// The state, shared.
-    pub fn new(state: State, log: Log) -> Shared {
+    pub fn new(state: State, outbox: Outbox, errands: Errands, later: Later, log: Log) -> Shared {
         Shared {
             state: Mutex::new(state),
             wake: Condvar::new(),
+            begun: Once::new(),
             idle: AtomicBool::new(false),
             last_change: Mutex::new(None),
+            outbox,
+            errands,
+            later,
             log,
         }
     }
@@ -45,8 +61,31 @@ impl Shared {
         self.state.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// There is something to do; `typed`: and there will be more in a moment.
-    pub fn wake(&self, typed: bool) {
+    /// Waits while too much is waiting for the client.
+    pub fn wait_for_room(&self) {
+        self.outbox.wait_for_room();
+    }
+
+    /// Changes what is known, and lets the worker see what there is to do. `typed`: and there will be more in a moment.
+    pub fn change(self: &Arc<Self>, typed: bool, change: impl FnOnce(&mut State)) {
+        let mut state = self.state();
+        change(&mut state);
+        if !typed {
+            state.settle();
+        }
+        let reads = state.folders.waits();
+        drop(state);
+        if reads {
+            self.read_on();
+        }
+        self.begun.call_once(|| {
+            let shared = Arc::clone(self);
+            thread::spawn(move || shared.work());
+        });
+        self.wake(typed);
+    }
+
+    fn wake(&self, typed: bool) {
         if typed {
             *self.last_change.lock().unwrap_or_else(PoisonError::into_inner) = Some(Instant::now());
         }
@@ -55,39 +94,97 @@ impl Shared {
         }
     }
 
+    /// Reads what there is to read of the folders, some files at a time, and takes each of these up.
+    fn read_on(self: &Arc<Self>) {
+        let Ok(later) = self.later.handle() else { return };
+        let shared = Arc::clone(self);
+        later.spawn_blocking(move || {
+            let errand = shared.errands.unasked("Reading puzzles");
+            let mut chore = shared.state().folders.next_chore();
+            while let Some(next) = chore {
+                let done = guarded(|| next.run(&errand)).unwrap_or(Done::Read(Vec::new()));
+                let mut state = shared.state();
+                state.take_files(done);
+                if errand.is_called_off() {
+                    let what = "not all files of the folders are read: the client does not want it";
+                    shared.log.note(Level::Info, what);
+                    state.folders.give_up();
+                }
+                let (read, all) = state.folders.progress();
+                chore = state.folders.next_chore();
+                if chore.is_none() {
+                    state.settle();
+                    shared.log.note(Level::Info, &format!("files read in the folders: {read}"));
+                }
+                drop(state);
+                errand.at(read, Some(all));
+            }
+            shared.wake(false);
+        });
+    }
+
     /// Works for ever.
     pub fn work(&self) -> ! {
-        let mut shown = Instant::now();
-        loop {
-            self.rest();
-            let mut state = self.state();
-            let Some(job) = state.next_job(AT_ONCE) else {
-                self.idle.store(true, Ordering::Release);
-                state = self.wake.wait(state).unwrap_or_else(PoisonError::into_inner);
-                self.idle.store(false, Ordering::Release);
+        working_off(Some("looking at puzzles".into()), || {
+            let mut shown = Instant::now();
+            loop {
+                self.rest();
+                let state = self.state();
+                let Some(job) = state.next_job(AT_ONCE) else {
+                    self.wait(state);
+                    continue;
+                };
                 drop(state);
-                continue;
-            };
-            drop(state);
-            match job {
-                Job::Look(uri, pending) => {
-                    let found = pending.into_iter().map(|pending| {
-                        let said = self.guarded(|| pending.look()).unwrap_or_else(Said::nothing);
-                        (pending, said)
-                    });
-                    let found = found.collect();
-                    let mut state = self.state();
-                    let more = state.take(&uri, found);
-                    if !more || shown.elapsed() >= SHOWN_EVERY {
-                        state.publish(&uri);
-                        shown = Instant::now();
-                    }
+                if guarded(|| self.work_at(job, &mut shown)).is_none() {
+                    // It would come to the same again until something changes.
+                    self.wait(self.state());
                 }
-                Job::LookTogether(together) => {
-                    let nothing = together.nothing();
-                    let (stamp, found) = self.guarded(|| together.look()).unwrap_or(nothing);
-                    self.state().take_together(stamp, found);
+            }
+        })
+    }
+
+    /// Waits until there may be something to do.
+    fn wait(&self, state: MutexGuard<State>) {
+        self.idle.store(true, Ordering::Release);
+        drop(self.wake.wait(state).unwrap_or_else(PoisonError::into_inner));
+        self.idle.store(false, Ordering::Release);
+    }
+
+    fn work_at(&self, job: Job, shown: &mut Instant) {
+        match job {
+            Job::Look(uri, pending) => {
+                let found = pending.into_iter().map(|pending| {
+                    let said = guarded(|| pending.look()).unwrap_or_else(Said::nothing);
+                    (pending, said)
+                });
+                let found = found.collect();
+                let mut state = self.state();
+                let more = state.take(&uri, found);
+                if !more || shown.elapsed() >= SHOWN_EVERY {
+                    state.publish(&uri);
+                    state.settle();
+                    *shown = Instant::now();
                 }
+            }
+            Job::LookClosed(parts) => {
+                let found = parts.into_iter().map(|part| {
+                    let look = |at| guarded(|| part.look(at)).unwrap_or_else(Said::nothing);
+                    let said = part.sections.clone().map(look).collect();
+                    (part, said)
+                });
+                let found: Vec<_> = found.collect();
+                let mut state = self.state();
+                for (part, said) in found {
+                    state.take_closed(&part, said);
+                }
+                state.settle();
+            }
+            Job::LookTogether(together) => {
+                let (stamp, nothing) = (together.stamp, together.nothing());
+                let found = guarded(|| together.look()).unwrap_or(nothing);
+                let mut state = self.state();
+                state.take_together(stamp, found);
+                state.settle();
             }
         }
     }
@@ -103,13 +200,9 @@ impl Shared {
             thread::sleep(left);
         }
     }
+}
 
-    /// What `work` comes to; a fault in the program itself costs what it was about, and nothing else.
-    fn guarded<T>(&self, work: impl FnOnce() -> T) -> Option<T> {
-        let result = catch_unwind(AssertUnwindSafe(work));
-        if result.is_err() {
-            self.log.line("a fault in the program itself: what it was about is not looked at");
-        }
-        result.ok()
-    }
+/// What `work` comes to; a fault in the program itself costs what it was about, and nothing else.
+fn guarded<T>(work: impl FnOnce() -> T) -> Option<T> {
+    catch_unwind(AssertUnwindSafe(work)).ok()
 }

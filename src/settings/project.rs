@@ -15,6 +15,8 @@ pub struct Project {
     pub folder: PathBuf,
     /// What its file says.
     pub settings: Settings,
+    /// Nothing at all stands there: somebody may be at its beginning.
+    pub is_blank: bool,
 }
 
 /// How the file of settings is found that holds for a folder.
@@ -65,6 +67,7 @@ impl Project {
         let bytes = files::read(file, MOST_BYTES).map_err(Unusable::Unread)?;
         let text = String::from_utf8(bytes).map_err(|_| Unusable::NotText)?;
         let settings = Settings::read(&text).map_err(Unusable::Wrong)?;
-        Ok(Project { folder: file.parent().unwrap_or(Path::new("")).to_owned(), settings })
+        let folder = file.parent().unwrap_or(Path::new("")).to_owned();
+        Ok(Project { folder, settings, is_blank: text.trim().is_empty() })
     }
 }

@@ -23,8 +23,12 @@ pub struct Client {
 
 /// A server with nobody at its output yet.
 pub fn start() -> (Child, ChildStdin, ChildStdout) {
+    start_with(&["serve", "--stdio"])
+}
+
+fn start_with(words: &[&str]) -> (Child, ChildStdin, ChildStdout) {
     let mut server = Command::new(env!("CARGO_BIN_EXE_gridsetter"))
-        .args(["serve", "--stdio"])
+        .args(words)
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
@@ -42,7 +46,12 @@ pub fn framed(body: &str) -> String {
 impl Client {
     /// A client that has said nothing yet.
     pub fn new() -> Client {
-        let (server, input, output) = start();
+        Client::started(&["serve", "--stdio"])
+    }
+
+    /// The same, with a server that was started with these words.
+    pub fn started(words: &[&str]) -> Client {
+        let (server, input, output) = start_with(words);
         let (sender, messages) = channel();
         thread::spawn(move || {
             let mut output = BufReader::new(output);

@@ -232,6 +232,47 @@ fn sorted(found: &[Value]) -> Vec<String> {
     all
 }
 
+/// A client that asks, sometimes before its last question is answered, has in the end what the library finds.
+#[test]
+fn what_is_asked_for_after_random_edits_is_of_the_text() {
+    const SERVER_CANCELLED: i64 = -32802; // 3.17, `LSPErrorCodes`
+    let columns = Columns::Characters;
+    let mut client = Client::greeted(json!({
+        "processId": null, "rootUri": null,
+        "capabilities": {
+            "general": {"positionEncodings": [columns.name()]},
+            "textDocument": {"diagnostic": {}},
+        },
+        "initializationOptions": {"mistakes": "show"},
+    }));
+    let mut random = Random(11);
+    let mut text = BEGINNING.to_owned();
+    client.open(URI, &text);
+    let (mut has, mut id) = (Vec::new(), Value::Null);
+    for version in 1..=edits() / 8 {
+        let asked = json!({"textDocument": {"uri": URI}, "previousResultId": id});
+        let earlier = (random.next(2) == 0).then(|| client.begin("textDocument/diagnostic", &asked));
+        // Now and then nothing changes.
+        if random.next(4) > 0 {
+            let (range, new) = edit(&mut random, &mut text, columns);
+            client.change(URI, i64::try_from(version).unwrap(), &[(range, &new)]);
+        }
+        let now = client.begin("textDocument/diagnostic", &asked);
+        if let Some(earlier) = earlier {
+            let answer = client.answer(&json!(earlier));
+            assert!(answer.is_ok() || answer == Err(SERVER_CANCELLED), "{answer:?}");
+        }
+        let answer = client.answer(&json!(now)).unwrap();
+        if answer["kind"] == "full" {
+            has = sorted(answer["items"].as_array().unwrap());
+        }
+        id = answer["resultId"].clone();
+        assert_eq!(has, expected(&text, columns), "version {version}, of {text:?} with {answer}");
+    }
+    assert!(!client.came(|message| message["method"] == "textDocument/publishDiagnostics"));
+    assert_eq!(client.leave(), Some(0));
+}
+
 /// Two puzzles edited in turn, faster than anything is looked at: whatever is told of a version is true of it.
 #[test]
 fn what_is_found_is_never_of_an_older_text() {

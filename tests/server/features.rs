@@ -181,6 +181,7 @@ fn each_promised_method_is_answered_and_no_other() {
         ("textDocument/inlayHint", "inlayHintProvider", wide.clone()),
         ("textDocument/semanticTokens/full", "semanticTokensProvider", at.clone()),
         ("textDocument/diagnostic", "diagnosticProvider", at.clone()),
+        ("workspace/diagnostic", "diagnosticProvider", json!({"previousResultIds": []})),
         ("textDocument/prepareRename", "renameProvider", at.clone()),
         ("textDocument/signatureHelp", "signatureHelpProvider", at.clone()),
         ("workspace/symbol", "workspaceSymbolProvider", json!({"query": "a"})),

@@ -5,7 +5,10 @@
 mod client;
 mod editing;
 mod features;
+mod files;
 mod life;
 mod markup;
 mod names;
+mod pull;
+mod session;
 mod shapes;
