@@ -1,8 +1,10 @@
 //! Changes of a text that a person asks for, and not a finding: marks of a sheet, the next step,
-//! the solution, a walkthrough.
+//! the solution, a walkthrough, another dress.
 //!
-//! Each gives the new text of some places of a section. Givens are never touched.
+//! Each gives the new text of some places of a section. Givens are never touched but by another dress, and where a person
+//! asks for a puzzle with fewer.
 
+mod dress;
 mod marks;
 mod next;
 mod solution;
@@ -10,6 +12,7 @@ mod solution;
 mod tests;
 mod walkthrough;
 
+pub use dress::{Dress, Tied};
 pub use marks::{Marking, mark};
 pub use next::take_step;
 pub use solution::write_solution;
