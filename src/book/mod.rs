@@ -17,6 +17,7 @@ mod meaning;
 mod puzzle;
 mod reference;
 mod sheet;
+mod symmetry;
 #[cfg(test)]
 mod tests;
 mod values;

@@ -6,17 +6,21 @@
 
 mod dress;
 mod marks;
+mod minimal;
 mod next;
 mod solution;
 #[cfg(test)]
 mod tests;
 mod walkthrough;
 
-pub use dress::{Dress, Tied};
+pub use dress::{Dress, Names, Tied};
 pub use marks::{Marking, mark};
+pub use minimal::make_minimal;
 pub use next::take_step;
 pub use solution::write_solution;
-pub use walkthrough::{Standing, add_lines, lesson_lines, walk_lines, walk_to_point, write_walk};
+pub use walkthrough::{
+    Standing, add_lines, finish_walk, lesson_lines, walk_lines, walk_to_point, write_walk,
+};
 
 use crate::notation::{Line, LineKind, Section, Span, Statement};
 

@@ -7,10 +7,12 @@
 
 mod geometry;
 mod grids;
+mod names;
 mod prose;
 mod tied;
 mod written;
 
+pub use names::Names;
 pub use tied::Tied;
 
 use super::Change;
