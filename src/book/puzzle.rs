@@ -123,6 +123,17 @@ impl Puzzle {
     }
 }
 
+impl Puzzle {
+    /// How it comes of another puzzle that it is in another dress, in words; `None` where it is not, or that is not known.
+    pub fn comes_of(&self, other: &Puzzle) -> Option<String> {
+        let (own, other) = (self.form()?.ok()?, other.form()?.ok()?);
+        if own.2.form != other.2.form {
+            return None;
+        }
+        sameness::how(other, own).map(|how| how.told(other.1))
+    }
+}
+
 impl Answer {
     /// Its grid, as a board of the puzzle's layout; `None` where it is still to come or could not be read.
     ///

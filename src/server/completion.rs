@@ -1,20 +1,20 @@
 //! Completion: statements, and the names that can stand at a place.
 
+use super::completion_details::Detail;
 use super::place::Place;
+use super::snippets;
 use super::state::Snapshot;
 use super::step_completion::{self, is_asked_by_a_blank};
 use crate::book::Symmetry;
 use crate::ladder::NAMES;
 use crate::lint::FINDINGS;
 use crate::notation::{KEYWORDS, Keyword, is_blank};
-use tower_lsp::ls_types::{
-    CompletionItem, CompletionItemKind, CompletionParams, Documentation, MarkupContent, MarkupKind,
-};
+use tower_lsp::ls_types::{CompletionItem, CompletionItemKind, CompletionParams, InsertTextFormat};
 
 /// What can stand at a place.
 pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> {
     let place = Place::of(snapshot, params.text_document_position.position);
-    let Some((_, line)) = place.line() else { return statements() };
+    let Some((_, line)) = place.line() else { return statements(snapshot) };
     let text = place.section.at(line.span);
     let before = &text[..text.floor_char_boundary((place.byte.saturating_sub(line.span.start)) as usize)];
     let by = params.context.as_ref().and_then(|context| context.trigger_character.as_deref());
@@ -23,7 +23,7 @@ pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionI
         return asked.flatten().unwrap_or_default();
     }
     if before.chars().all(|c| c.is_ascii_lowercase() || c == '-') {
-        return statements();
+        return statements(snapshot);
     }
     if before.trim_start_matches(is_blank).starts_with('#') {
         return Vec::new();
@@ -59,43 +59,50 @@ pub fn is_after_by(before: &str) -> bool {
     reason.is_some_and(|reason| !reason.contains(" in ") && !reason.contains(" with "))
 }
 
-fn statements() -> Vec<CompletionItem> {
-    let item = |word: &str, meaning: &str| item(word, CompletionItemKind::KEYWORD, meaning);
-    KEYWORDS.iter().map(|shape| item(shape.word, shape.keyword.meaning())).collect()
+/// The statements, each with the places of its values where the client takes them.
+fn statements(snapshot: &Snapshot) -> Vec<CompletionItem> {
+    let statement = |keyword: Keyword| {
+        let whole = snippets::of(keyword).filter(|_| snapshot.settings.can.take_snippets);
+        CompletionItem {
+            insert_text_format: whole.is_some().then_some(InsertTextFormat::SNIPPET),
+            insert_text: whole,
+            ..item(keyword.word(), CompletionItemKind::KEYWORD, Some(Detail::Statement))
+        }
+    };
+    KEYWORDS.iter().map(|shape| statement(shape.keyword)).collect()
 }
 
 /// The names of patterns and of ways of seeing.
 pub fn patterns() -> Vec<CompletionItem> {
-    let also = |aliases: &[&str]| {
-        if aliases.is_empty() { String::new() } else { format!("Also called {}.", aliases.join(", ")) }
-    };
-    NAMES.iter().map(|row| item(row.name, CompletionItemKind::CONSTANT, &also(row.aliases))).collect()
+    NAMES.iter().map(|row| item(row.name, CompletionItemKind::CONSTANT, Some(Detail::Pattern))).collect()
 }
 
 fn findings() -> Vec<CompletionItem> {
-    FINDINGS
-        .iter()
-        .map(|finding| item(finding.name, CompletionItemKind::CONSTANT, finding.summary()))
-        .collect()
+    let finding = |name| item(name, CompletionItemKind::CONSTANT, Some(Detail::Finding));
+    FINDINGS.iter().map(|it| finding(it.name)).collect()
 }
 
 fn ids(snapshot: &Snapshot) -> Vec<CompletionItem> {
     let books = std::iter::once(&snapshot.book).chain(snapshot.others.iter().map(|(_, book)| book));
     let puzzles = books.flat_map(|book| book.puzzles());
     let named = puzzles.filter_map(|puzzle| Some((&puzzle.id.as_ref()?.text, puzzle.title.join(" "))));
-    named.map(|(id, title)| item(id, CompletionItemKind::REFERENCE, &title)).collect()
+    let titled = |(id, title): (&String, String)| CompletionItem {
+        detail: Some(title).filter(|title| !title.is_empty()),
+        ..item(id, CompletionItemKind::REFERENCE, None)
+    };
+    named.map(titled).collect()
 }
 
 fn values<'a>(words: impl IntoIterator<Item = &'a str>) -> Vec<CompletionItem> {
-    words.into_iter().map(|word| item(word, CompletionItemKind::VALUE, "")).collect()
+    words.into_iter().map(|word| item(word, CompletionItemKind::VALUE, None)).collect()
 }
 
-fn item(label: &str, kind: CompletionItemKind, meaning: &str) -> CompletionItem {
-    let markdown = || MarkupContent { kind: MarkupKind::Markdown, value: meaning.to_owned() };
+/// An item; what there is to say of it is told when it is looked at.
+fn item(label: &str, kind: CompletionItemKind, detail: Option<Detail>) -> CompletionItem {
     CompletionItem {
         label: label.to_owned(),
         kind: Some(kind),
-        documentation: (!meaning.is_empty()).then(|| Documentation::MarkupContent(markdown())),
+        data: detail.and_then(|detail| serde_json::to_value(detail).ok()),
         ..CompletionItem::default()
     }
 }

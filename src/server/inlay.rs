@@ -1,6 +1,7 @@
 //! What each row of a grid still misses, at its end.
 
 use super::convert::{Lines, position_in};
+use super::settings::Shown;
 use super::state::Snapshot;
 use crate::board::{Cell, DigitSet, Layout};
 use crate::book::{Puzzle, Sheet, Token};
@@ -9,6 +10,9 @@ use tower_lsp::ls_types::{InlayHint, InlayHintLabel, Position, Range};
 
 /// The hints of the lines in a range.
 pub fn answer(snapshot: &Snapshot, range: Range) -> Vec<InlayHint> {
+    if snapshot.settings.rows == Shown::Hide {
+        return Vec::new();
+    }
     let book = &snapshot.book;
     let lines = Lines::of(book, snapshot.encoding);
     let mut hints = Vec::new();

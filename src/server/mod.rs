@@ -5,12 +5,18 @@
 //! or takes several files, the `worker` looks at when nothing has changed for a moment. What is found belongs to the
 //! section's text, and goes with it, so that nothing is ever shown of a text that is no more.
 
+mod abilities;
 mod actions;
+mod commands;
 mod completion;
+mod completion_details;
 mod convert;
+mod deeds;
 mod definition;
 mod document;
+mod dressing;
 mod features;
+mod fixes;
 mod folding;
 mod formatting;
 mod frame;
@@ -25,13 +31,16 @@ mod names;
 mod next;
 mod outbox;
 mod output;
+mod page;
 mod place;
 mod presence;
 mod projects;
+mod reasons;
 mod rename;
 mod selection;
 mod service;
 mod settings;
+mod snippets;
 mod state;
 mod step_completion;
 mod step_hover;

@@ -45,6 +45,16 @@ impl Snapshot {
         of_book(&self.book, 0, &wanted).collect()
     }
 
+    /// A place of one of [`Snapshot::files`].
+    pub fn location(&self, file: usize, section: usize, span: Span) -> Option<Location> {
+        let (uri, book) = self.files().nth(file)?;
+        let range = match file {
+            0 => self.range(section, span),
+            _ => Lines::of(book, self.encoding).range(section, span),
+        };
+        Some(Location { uri: uri.clone(), range })
+    }
+
     /// Mentions as places of files.
     pub fn locations(&self, mentions: &[Mention]) -> Vec<Location> {
         let of_file = |file: &[Mention]| -> Vec<Location> {

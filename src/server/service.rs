@@ -1,14 +1,18 @@
 //! The methods of the protocol: each takes what it needs of the state, and hands it to the file that knows the answer.
 
+use super::abilities::Abilities;
+use super::commands::{self, Outcome};
 use super::convert::Encoding;
 use super::features::promises;
 use super::later::Later;
-use super::place::Place;
+use super::page::Pages;
+use super::reasons;
 use super::state::{Snapshot, State, read_folders};
 use super::worker::Shared;
+use super::workspace_symbols::Files;
 use super::{
-    actions, completion, definition, document, folding, formatting, highlight, hover, inlay, lens, links,
-    next, presence, rename, selection, symbols, tokens, transfer, workspace_symbols,
+    actions, completion, completion_details, deeds, definition, document, folding, formatting, highlight,
+    hover, inlay, lens, links, presence, rename, selection, symbols, tokens,
 };
 use crate::settings;
 use serde_json::json;
@@ -18,20 +22,20 @@ use std::sync::{Arc, Mutex, Once, PoisonError};
 use std::thread;
 use tower_lsp::jsonrpc::{Error, Result};
 use tower_lsp::ls_types::{
-    CodeAction, CodeActionParams, CodeActionResponse, CodeLens, CodeLensParams, CompletionParams,
-    CompletionResponse, ConfigurationItem, DidChangeConfigurationParams, DidChangeTextDocumentParams,
-    DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
-    DidOpenTextDocumentParams, DidSaveTextDocumentParams, DocumentFormattingParams, DocumentHighlight,
-    DocumentHighlightParams, DocumentLink, DocumentLinkParams, DocumentOnTypeFormattingParams,
-    DocumentRangeFormattingParams, DocumentSymbolParams, DocumentSymbolResponse, ExecuteCommandParams,
-    FoldingRange, FoldingRangeParams, GotoDefinitionParams, GotoDefinitionResponse, Hover, HoverParams,
-    InitializeParams, InitializeResult, InitializedParams, InlayHint, InlayHintParams, LSPAny,
-    LinkedEditingRangeParams, LinkedEditingRanges, Location, MessageType, PrepareRenameResponse,
-    ReferenceParams, Registration, RenameParams, SelectionRange, SelectionRangeParams, SemanticTokens,
-    SemanticTokensDelta, SemanticTokensDeltaParams, SemanticTokensFullDeltaResult, SemanticTokensParams,
-    SemanticTokensRangeParams, SemanticTokensRangeResult, SemanticTokensResult, ServerCapabilities,
-    ServerInfo, TextDocumentPositionParams, TextEdit, Uri, WorkspaceEdit, WorkspaceFolder,
-    WorkspaceSymbolParams, WorkspaceSymbolResponse,
+    CodeAction, CodeActionParams, CodeActionResponse, CodeLens, CodeLensParams, CompletionItem,
+    CompletionParams, CompletionResponse, ConfigurationItem, DidChangeConfigurationParams,
+    DidChangeTextDocumentParams, DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams,
+    DidCloseTextDocumentParams, DidOpenTextDocumentParams, DidSaveTextDocumentParams,
+    DocumentFormattingParams, DocumentHighlight, DocumentHighlightParams, DocumentLink, DocumentLinkParams,
+    DocumentOnTypeFormattingParams, DocumentRangeFormattingParams, DocumentSymbolParams,
+    DocumentSymbolResponse, ExecuteCommandParams, FoldingRange, FoldingRangeParams, GotoDefinitionParams,
+    GotoDefinitionResponse, Hover, HoverParams, InitializeParams, InitializeResult, InitializedParams,
+    InlayHint, InlayHintParams, LSPAny, LinkedEditingRangeParams, LinkedEditingRanges, Location, MessageType,
+    PrepareRenameResponse, ReferenceParams, Registration, RenameParams, SelectionRange, SelectionRangeParams,
+    SemanticTokens, SemanticTokensDelta, SemanticTokensDeltaParams, SemanticTokensFullDeltaResult,
+    SemanticTokensParams, SemanticTokensRangeParams, SemanticTokensRangeResult, SemanticTokensResult,
+    ServerCapabilities, ServerInfo, TextDocumentPositionParams, TextEdit, Uri, WorkspaceEdit,
+    WorkspaceFolder, WorkspaceSymbol, WorkspaceSymbolParams, WorkspaceSymbolResponse,
 };
 use tower_lsp::{Client, LanguageServer};
 
@@ -44,6 +48,8 @@ pub struct Server {
     worker: Once,
     /// The tokens that were last told of each open text: of the next ones only the change is told.
     tokens: Mutex<BTreeMap<Uri, SemanticTokens>>,
+    /// What was printed to be looked at.
+    pages: Arc<Pages>,
     /// To be called when the client's process is gone; taken when that is watched.
     gone: Mutex<Option<Gone>>,
 }
@@ -54,8 +60,8 @@ type Gone = Box<dyn FnOnce() + Send>;
 impl Server {
     /// A server that no client has spoken to yet.
     pub fn new(shared: Arc<Shared>, client: Client, later: Later, gone: Gone) -> Server {
-        let (worker, tokens) = (Once::new(), Mutex::default());
-        Server { shared, client, later, worker, tokens, gone: Mutex::new(Some(gone)) }
+        let (worker, tokens, pages) = (Once::new(), Mutex::default(), Arc::default());
+        Server { shared, client, later, worker, tokens, pages, gone: Mutex::new(Some(gone)) }
     }
 
     /// Changes what is known, and lets the worker see what there is to do.
@@ -130,11 +136,40 @@ impl Server {
             let ours = ConfigurationItem { scope_uri: None, section: Some(SECTION.to_owned()) };
             self.spawn(async move {
                 for said in client.configuration(vec![ours]).await.unwrap_or_default() {
-                    let mut state = shared.state();
-                    state.settings.take(&said);
-                    state.publish_all();
+                    heed(&client, &shared, &said).await;
                 }
             });
+        }
+    }
+
+    /// The files of the workspace, to be looked through for symbols.
+    fn files(&self) -> Files {
+        let state = self.shared.state();
+        Files { files: state.all_files(), encoding: state.encoding }
+    }
+
+    /// Has something done that takes no text as it is now.
+    async fn work<T: Send + 'static>(&self, work: impl FnOnce() -> T + Send + 'static) -> Result<T> {
+        let later = self.later.handle().map_err(|_| Error::internal_error())?;
+        later.spawn_blocking(work).await.map_err(|_| Error::internal_error())
+    }
+
+    /// Says or shows what came of a command. Nobody waits for the client to show it.
+    async fn tell(&self, outcome: Outcome) {
+        let can_show = self.shared.state().settings.can.show_documents;
+        match outcome {
+            Outcome::Show { uri, selection, otherwise } if can_show => {
+                let client = self.client.clone();
+                self.spawn(async move {
+                    let shown = client.show_document(commands::shown(uri, selection)).await;
+                    if !shown.unwrap_or(false) {
+                        client.show_message(MessageType::INFO, otherwise).await;
+                    }
+                });
+            }
+            Outcome::Say(words) | Outcome::Show { otherwise: words, .. } => {
+                self.client.show_message(MessageType::INFO, words).await;
+            }
         }
     }
 
@@ -158,6 +193,26 @@ impl Server {
 /// Where a client keeps what is said to this server.
 const SECTION: &str = "gridsetter";
 
+/// Takes up what a client wants, shows everything so, and has it ask again for what it shows by itself.
+async fn heed(client: &Client, shared: &Shared, said: &LSPAny) {
+    let (before, now) = {
+        let mut state = shared.state();
+        let before = state.settings.clone();
+        state.settings.take(said);
+        state.publish_all();
+        (before, state.settings.clone())
+    };
+    if now.can.refresh_lenses && before.lenses != now.lenses {
+        let _refused = client.code_lens_refresh().await;
+    }
+    if now.can.refresh_hints && (before.rows, before.reasons) != (now.rows, now.reasons) {
+        let _refused = client.inlay_hint_refresh().await;
+    }
+    if now.can.refresh_tokens && before.mistakes != now.mistakes {
+        let _refused = client.semantic_tokens_refresh().await;
+    }
+}
+
 fn folders_of(folders: &[WorkspaceFolder]) -> impl Iterator<Item = PathBuf> {
     folders.iter().filter_map(|folder| document::file_of(&folder.uri))
 }
@@ -168,7 +223,7 @@ impl LanguageServer for Server {
         if let (Some(process), Some(gone)) = (params.process_id, gone) {
             presence::watch(process, gone);
         }
-        let client = params.capabilities;
+        let (client, can) = (params.capabilities.clone(), Abilities::of(&params.capabilities));
         let offered = client.general.and_then(|general| general.position_encodings).unwrap_or_default();
         let encoding = Encoding::agreed(&offered);
         let mut state = self.shared.state();
@@ -182,6 +237,7 @@ impl LanguageServer for Server {
         if let Some(said) = &params.initialization_options {
             state.settings.take(said);
         }
+        state.settings.can = can;
         if let Some(workspace) = client.workspace {
             let edits = workspace.workspace_edit.and_then(|edits| edits.document_changes);
             let watches = workspace.did_change_watched_files.and_then(|watch| watch.dynamic_registration);
@@ -259,10 +315,8 @@ impl LanguageServer for Server {
     }
 
     async fn did_change_configuration(&self, params: DidChangeConfigurationParams) {
-        self.change(false, |state| {
-            state.settings.take(&params.settings);
-            state.publish_all();
-        });
+        let (client, shared) = (self.client.clone(), Arc::clone(&self.shared));
+        self.spawn(async move { heed(&client, &shared, &params.settings).await });
         self.ask_for_settings();
     }
 
@@ -307,7 +361,12 @@ impl LanguageServer for Server {
         let TextDocumentPositionParams { text_document, position } = params.text_document_position;
         let work = move |snapshot: &Snapshot| rename::answer(snapshot, position, &params.new_name);
         let answer = self.ask(&text_document.uri, work).await?;
-        answer.transpose().map(Option::flatten).map_err(Error::invalid_params)
+        let renamed = answer.transpose().map_err(Error::invalid_params)?.flatten();
+        let Some(rename::Renamed { edit, told }) = renamed else { return Ok(None) };
+        if let Some(told) = told {
+            self.tell(Outcome::Say(told)).await;
+        }
+        Ok(Some(edit))
     }
 
     async fn linked_editing_range(
@@ -342,19 +401,32 @@ impl LanguageServer for Server {
     }
 
     async fn symbol(&self, params: WorkspaceSymbolParams) -> Result<Option<WorkspaceSymbolResponse>> {
-        let (files, encoding) = {
-            let state = self.shared.state();
-            (state.all_files(), state.encoding)
-        };
-        let later = self.later.handle().map_err(|_| Error::internal_error())?;
-        let work = move || workspace_symbols::answer(&files, &params.query, encoding);
-        let found = later.spawn_blocking(work).await.map_err(|_| Error::internal_error())?;
+        let (files, later) = (self.files(), self.shared.state().settings.can.resolve_symbols);
+        let found = self.work(move || files.answer(&params.query, later)).await?;
         Ok(Some(WorkspaceSymbolResponse::Nested(found)))
+    }
+
+    async fn symbol_resolve(&self, symbol: WorkspaceSymbol) -> Result<WorkspaceSymbol> {
+        let files = self.files();
+        self.work(move || files.resolve(symbol)).await
     }
 
     async fn inlay_hint(&self, params: InlayHintParams) -> Result<Option<Vec<InlayHint>>> {
         let range = params.range;
-        self.ask(&params.text_document.uri, move |snapshot| inlay::answer(snapshot, range)).await
+        let work = move |snapshot: &Snapshot| {
+            [inlay::answer(snapshot, range), reasons::answer(snapshot, range)].concat()
+        };
+        self.ask(&params.text_document.uri, work).await
+    }
+
+    async fn inlay_hint_resolve(&self, hint: InlayHint) -> Result<InlayHint> {
+        let pointed =
+            hint.data.clone().and_then(|data| serde_json::from_value::<reasons::Pointed>(data).ok());
+        let Some(pointed) = pointed else { return Ok(hint) };
+        let resolve = move |snapshot: &Snapshot| {
+            (snapshot.version == pointed.version).then(|| reasons::resolve(snapshot, hint))
+        };
+        self.ask(&pointed.uri, resolve).await?.flatten().ok_or_else(Error::content_modified)
     }
 
     async fn semantic_tokens_full(
@@ -406,17 +478,33 @@ impl LanguageServer for Server {
         Ok(answer.map(CompletionResponse::Array))
     }
 
-    async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
-        let (uri, at) = (params.text_document.uri.clone(), params.range.start);
-        let on_sheet = |snapshot: Snapshot| transfer::is_on_sheet(&Place::of(&snapshot, at));
-        let on_sheet = self.shared.state().snapshot(&uri).is_some_and(on_sheet);
-        let title = move |snapshot: &Snapshot| transfer::title(snapshot, &Place::of(snapshot, at));
-        let leads_on = if on_sheet { self.ask(&uri, title).await?.flatten() } else { None };
-        Ok(actions::answer(&self.shared.state(), &params, leads_on.as_deref()))
+    async fn completion_resolve(&self, item: CompletionItem) -> Result<CompletionItem> {
+        Ok(completion_details::resolve(item))
     }
 
-    async fn code_action_resolve(&self, action: CodeAction) -> Result<CodeAction> {
-        actions::resolve(&self.shared.state(), action)
+    async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
+        let wanted = params.clone();
+        let deeds = move |snapshot: &Snapshot| deeds::actions(snapshot, &wanted);
+        let Some(deeds) = self.ask(&params.text_document.uri, deeds).await? else { return Ok(None) };
+        Ok(actions::answer(&self.shared.state(), &params, deeds))
+    }
+
+    async fn code_action_resolve(&self, mut action: CodeAction) -> Result<CodeAction> {
+        let chosen =
+            action.data.clone().and_then(|data| serde_json::from_value::<actions::Chosen>(data).ok());
+        let Some(chosen) = chosen else { return Ok(action) };
+        let uri = chosen.uri.clone();
+        action.edit = Some(if chosen.deed.is_fix() {
+            actions::fix(&self.shared.state(), &chosen)?
+        } else {
+            let work = move |snapshot: &Snapshot| {
+                let same = snapshot.version == chosen.version;
+                let edits = same.then(|| deeds::edits(snapshot, &chosen).map_err(actions::failed));
+                edits.ok_or_else(Error::content_modified)?.and_then(|edits| actions::whole(snapshot, edits))
+            };
+            self.ask(&uri, work).await?.ok_or_else(Error::content_modified)??
+        });
+        Ok(action)
     }
 
     async fn code_lens(&self, params: CodeLensParams) -> Result<Option<Vec<CodeLens>>> {
@@ -434,29 +522,23 @@ impl LanguageServer for Server {
     }
 
     async fn execute_command(&self, params: ExecuteCommandParams) -> Result<Option<LSPAny>> {
-        let first = params.arguments.into_iter().next().unwrap_or_default();
-        let words = match params.command.as_str() {
-            actions::SHOW_MISTAKES => serde_json::from_value(first)
-                .ok()
-                .map(|uri| self.shared.state().document(&uri).map(actions::mistakes_in_words)),
-            next::TELL => match serde_json::from_value::<next::Asked>(first) {
-                Ok(asked) => {
-                    let uri = asked.uri.clone();
-                    Some(self.ask(&uri, move |snapshot| next::tell(snapshot, &asked)).await?)
-                }
-                Err(_) => None,
-            },
-            _ => None,
+        let asked = commands::Asked::of(params)?;
+        let outcome = match asked.text() {
+            Some(uri) => {
+                let pages = Arc::clone(&self.pages);
+                self.ask(&uri, move |snapshot| asked.look(snapshot, &pages)).await?
+            }
+            None => {
+                let state = self.shared.state();
+                let document = match &asked {
+                    commands::Asked::Mistakes(uri) => state.document(uri),
+                    _ => None,
+                };
+                Some(asked.at_once(document))
+            }
         };
-        let Some(words) = words else {
-            return Err(Error::invalid_params(format!(
-                "the commands are {}, with the name of a text, and {}, with a place",
-                actions::SHOW_MISTAKES,
-                next::TELL
-            )));
-        };
-        if let Some(words) = words {
-            self.client.show_message(MessageType::INFO, words).await;
+        if let Some(outcome) = outcome {
+            self.tell(outcome).await;
         }
         Ok(None)
     }

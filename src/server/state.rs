@@ -52,6 +52,8 @@ pub struct Snapshot {
     pub encoding: Encoding,
     /// What the client wants.
     pub settings: Settings,
+    /// What the project of the text says.
+    pub project: Arc<ProjectSettings>,
 }
 
 /// Something to do that no message waits for.
@@ -206,6 +208,7 @@ impl State {
             others: others.collect(),
             encoding: self.encoding,
             settings: self.settings.clone(),
+            project: Arc::clone(document.project()),
         })
     }
 

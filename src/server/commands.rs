@@ -1,0 +1,110 @@
+//! Commands: what is asked for and changes no text.
+
+use super::document::Document;
+use super::fixes::{SHOW_MISTAKES, mistakes_in_words};
+use super::lens::SHOW_PLACE;
+use super::next;
+use super::page::{self, Pages};
+use super::state::Snapshot;
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+use tower_lsp::jsonrpc::{Error, Result};
+use tower_lsp::ls_types::{ExecuteCommandParams, Location, Range, ShowDocumentParams, Uri};
+
+/// Every command.
+pub const ALL: [&str; 4] = [SHOW_MISTAKES, next::TELL, page::SHOW, SHOW_PLACE];
+
+/// What is asked for.
+pub enum Asked {
+    /// What is wrong in the sheets of a text.
+    Mistakes(Uri),
+    /// The next step, in words.
+    Next(next::Asked),
+    /// Printed pages.
+    Page(page::Asked),
+    /// A place of a file.
+    Place(Location),
+}
+
+/// What comes of it.
+pub enum Outcome {
+    /// Something is said.
+    Say(String),
+    /// Something is shown: a page beside the editor, or a place of a file.
+    Show {
+        /// What.
+        uri: Uri,
+        /// Where in it; of a page, nowhere.
+        selection: Option<Range>,
+        /// What is said where the client shows nothing.
+        otherwise: String,
+    },
+}
+
+impl Asked {
+    /// What a client asks for.
+    ///
+    /// # Errors
+    /// If there is no such command, or what it is about is not told.
+    pub fn of(params: ExecuteCommandParams) -> Result<Asked> {
+        fn read<T: DeserializeOwned>(value: Value, wanted: &str) -> Result<T> {
+            serde_json::from_value(value).map_err(|_| Error::invalid_params(format!("it takes {wanted}")))
+        }
+        let first = params.arguments.into_iter().next().unwrap_or_default();
+        match params.command.as_str() {
+            SHOW_MISTAKES => read(first, "the name of a text").map(Asked::Mistakes),
+            next::TELL => read(first, "a text, a place in it and a depth").map(Asked::Next),
+            page::SHOW => read(first, "a text, a place in it and what to show").map(Asked::Page),
+            SHOW_PLACE => read(first, "a place of a file").map(Asked::Place),
+            _ => Err(Error::invalid_params(format!("the commands are {}", ALL.join(", ")))),
+        }
+    }
+
+    /// The text that it is about, if it takes one as it is now.
+    pub fn text(&self) -> Option<Uri> {
+        match self {
+            Asked::Next(asked) => Some(asked.uri.clone()),
+            Asked::Page(asked) => Some(asked.uri.clone()),
+            Asked::Mistakes(_) | Asked::Place(_) => None,
+        }
+    }
+
+    /// What comes of what takes a text as it is now.
+    pub fn look(&self, snapshot: &Snapshot, pages: &Pages) -> Outcome {
+        match self {
+            Asked::Next(asked) => Outcome::Say(next::tell(snapshot, asked)),
+            Asked::Page(asked) => show_page(snapshot, asked, pages).unwrap_or_else(Outcome::Say),
+            Asked::Mistakes(_) | Asked::Place(_) => self.at_once(None),
+        }
+    }
+
+    /// What comes of what needs no longer look; `document` is the text that it names, if it is open.
+    pub fn at_once(&self, document: Option<&Document>) -> Outcome {
+        match (self, document) {
+            (Asked::Mistakes(_), Some(document)) => Outcome::Say(mistakes_in_words(document)),
+            (Asked::Place(place), _) => {
+                let line = place.range.start.line + 1;
+                let otherwise = format!("It stands in line {line} of {}.", place.uri.as_str());
+                Outcome::Show { uri: place.uri.clone(), selection: Some(place.range), otherwise }
+            }
+            _ => Outcome::Say("This text is not open.".to_owned()),
+        }
+    }
+}
+
+fn show_page(
+    snapshot: &Snapshot,
+    asked: &page::Asked,
+    pages: &Pages,
+) -> std::result::Result<Outcome, String> {
+    let printed = page::print(snapshot, asked)?;
+    let path = pages.put(&printed).map_err(|why| format!("The page could not be written: {why}."))?;
+    let otherwise = format!("The page is in {}.", path.display());
+    let uri = Uri::from_file_path(&path).ok_or_else(|| otherwise.clone())?;
+    Ok(Outcome::Show { uri, selection: None, otherwise })
+}
+
+/// What a client is asked to show.
+pub fn shown(uri: Uri, selection: Option<Range>) -> ShowDocumentParams {
+    ShowDocumentParams { uri, external: Some(selection.is_none()), take_focus: Some(true), selection }
+}

@@ -1,0 +1,34 @@
+//! What there is to say of something that may be completed, told when somebody looks at it.
+
+use super::hover::pattern_text;
+use crate::ladder::{Ladder, named};
+use crate::lint::Finding;
+use crate::notation::Keyword;
+use serde::{Deserialize, Serialize};
+use tower_lsp::ls_types::{CompletionItem, Documentation, MarkupContent, MarkupKind};
+
+/// What an item is, so that it can be told what it means.
+#[derive(Clone, Copy, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Detail {
+    /// A statement.
+    Statement,
+    /// A pattern or a way of seeing.
+    Pattern,
+    /// A finding.
+    Finding,
+}
+
+/// The item with its page, if it has one.
+pub fn resolve(mut item: CompletionItem) -> CompletionItem {
+    let detail = item.data.clone().and_then(|data| serde_json::from_value(data).ok());
+    let page = match detail {
+        Some(Detail::Statement) => Keyword::named(&item.label).map(|keyword| keyword.meaning().to_owned()),
+        Some(Detail::Pattern) => named(&item.label).map(|row| pattern_text(row, &Ladder::default())),
+        Some(Detail::Finding) => Finding::named(&item.label).map(Finding::page),
+        None => None,
+    };
+    let markdown = |value| Documentation::MarkupContent(MarkupContent { kind: MarkupKind::Markdown, value });
+    item.documentation = page.map(markdown).or(item.documentation);
+    item
+}
