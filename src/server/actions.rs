@@ -1,6 +1,5 @@
 //! Code actions: what is offered at a place, and what is worked out when one of them is chosen.
 
-use super::document::Document;
 use super::fixes;
 use super::state::{Snapshot, State};
 use crate::edit::{Marking, Names};
