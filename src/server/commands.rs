@@ -74,20 +74,23 @@ impl Asked {
         match self {
             Asked::Next(asked) => Outcome::Say(next::tell(snapshot, asked)),
             Asked::Page(asked) => show_page(snapshot, asked, pages).unwrap_or_else(Outcome::Say),
-            Asked::Mistakes(_) | Asked::Place(_) => self.at_once(None),
+            Asked::Mistakes(_) | Asked::Place(_) => self.at_once(|_| None),
         }
     }
 
-    /// What comes of what needs no longer look; `document` is the text that it names, if it is open.
-    pub fn at_once(&self, document: Option<&Document>) -> Outcome {
-        match (self, document) {
-            (Asked::Mistakes(_), Some(document)) => Outcome::Say(mistakes_in_words(document)),
-            (Asked::Place(place), _) => {
+    /// What comes of what needs no longer look; `open` gives a text that is open, with what is known of it.
+    pub fn at_once<'a>(&self, open: impl FnOnce(&Uri) -> Option<&'a Document>) -> Outcome {
+        match self {
+            Asked::Mistakes(uri) => Outcome::Say(match open(uri) {
+                Some(document) => mistakes_in_words(document),
+                None => "This text is not open.".to_owned(),
+            }),
+            Asked::Place(place) => {
                 let line = place.range.start.line + 1;
                 let otherwise = format!("It stands in line {line} of {}.", place.uri.as_str());
                 Outcome::Show { uri: place.uri.clone(), selection: Some(place.range), otherwise }
             }
-            _ => Outcome::Say("This text is not open.".to_owned()),
+            Asked::Next(_) | Asked::Page(_) => Outcome::Say("This text is not open.".to_owned()),
         }
     }
 }

@@ -523,19 +523,12 @@ impl LanguageServer for Server {
 
     async fn execute_command(&self, params: ExecuteCommandParams) -> Result<Option<LSPAny>> {
         let asked = commands::Asked::of(params)?;
-        let outcome = match asked.text() {
-            Some(uri) => {
-                let pages = Arc::clone(&self.pages);
-                self.ask(&uri, move |snapshot| asked.look(snapshot, &pages)).await?
-            }
-            None => {
-                let state = self.shared.state();
-                let document = match &asked {
-                    commands::Asked::Mistakes(uri) => state.document(uri),
-                    _ => None,
-                };
-                Some(asked.at_once(document))
-            }
+        let outcome = if let Some(uri) = asked.text() {
+            let pages = Arc::clone(&self.pages);
+            self.ask(&uri, move |snapshot| asked.look(snapshot, &pages)).await?
+        } else {
+            let state = self.shared.state();
+            Some(asked.at_once(|uri| state.document(uri)))
         };
         if let Some(outcome) = outcome {
             self.tell(outcome).await;

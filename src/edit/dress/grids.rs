@@ -12,7 +12,7 @@ impl Dresser<'_> {
     pub fn block(&mut self, puzzle: &Puzzle, statement: &Statement) {
         match statement.keyword {
             Some(Keyword::Givens | Keyword::Position | Keyword::Solution | Keyword::Puzzle) => {
-                self.grid(statement)
+                self.grid(statement);
             }
             Some(Keyword::Regions) => self.regions(statement),
             Some(Keyword::Work) => {

@@ -14,12 +14,12 @@ impl Dresser<'_> {
         }
         match step {
             StepLine::Step(claims, reason) => {
-                claims.iter().for_each(|claim| self.claim(claim));
+                self.claims(claims);
                 if let Some(reason) = reason {
                     self.reason(reason);
                 }
             }
-            StepLine::Ask(_, claims) => claims.iter().for_each(|claim| self.claim(claim)),
+            StepLine::Ask(_, claims) => self.claims(claims),
             StepLine::Show(show) => show.parts.iter().for_each(|part| match part {
                 ShowPart::Only(places) | ShowPart::Shade(places) | ShowPart::Ring(places) => {
                     self.places(places);
@@ -28,6 +28,12 @@ impl Dresser<'_> {
                 ShowPart::MarksAll | ShowPart::MarksNone | ShowPart::MarksKnown => {}
             }),
             StepLine::Say(_) | StepLine::Point(_) | StepLine::Finish(_) | StepLine::Allow(..) => {}
+        }
+    }
+
+    fn claims(&mut self, claims: &[Claim]) {
+        for claim in claims {
+            self.claim(claim);
         }
     }
 
@@ -128,19 +134,22 @@ impl Dresser<'_> {
     /// A cell, or several of some rows and columns such as `r46c1`.
     fn rows_and_columns(&self, cell: CellRef) -> String {
         let (rows, columns) = cell.numbers(&self.section.text, self.side());
-        let written = |numbers: &[u8], cell: fn(u8) -> Cell, part: fn(Cell) -> u8| {
-            let mut new: Vec<u8> = numbers.iter().map(|at| part(self.dress.cell(cell(at - 1))) + 1).collect();
-            if numbers.is_sorted() {
-                new.sort_unstable();
+        let moved_row = |row: &u8| self.dress.cell(Cell::new(row - 1, 0));
+        let moved_column = |column: &u8| self.dress.cell(Cell::new(0, column - 1));
+        let written = |cells: Vec<Cell>, part: fn(Cell) -> u8, in_order: bool| {
+            let mut numbers: Vec<u8> = cells.into_iter().map(|cell| part(cell) + 1).collect();
+            if in_order {
+                numbers.sort_unstable();
             }
-            new.iter().map(u8::to_string).collect::<String>()
+            numbers.iter().map(u8::to_string).collect::<String>()
         };
-        let (of_row, of_column): (fn(u8) -> Cell, fn(u8) -> Cell) =
-            (|row| Cell::new(row, 0), |column| Cell::new(0, column));
+        let of_rows = |part| written(rows.iter().map(moved_row).collect(), part, rows.is_sorted());
+        let of_columns =
+            |part| written(columns.iter().map(moved_column).collect(), part, columns.is_sorted());
         if self.dress.how.transposed() {
-            format!("r{}c{}", written(&columns, of_column, Cell::row), written(&rows, of_row, Cell::col))
+            format!("r{}c{}", of_columns(Cell::row), of_rows(Cell::col))
         } else {
-            format!("r{}c{}", written(&rows, of_row, Cell::row), written(&columns, of_column, Cell::col))
+            format!("r{}c{}", of_rows(Cell::row), of_columns(Cell::col))
         }
     }
 
