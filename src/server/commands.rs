@@ -16,14 +16,20 @@ pub const ALL: [&str; 4] = [SHOW_MISTAKES, next::TELL, page::SHOW, SHOW_PLACE];
 
 /// What is asked for.
 pub enum Asked {
+    /// Something of a text as it is now.
+    OfText(Uri, OfText),
     /// What is wrong in the sheets of a text.
     Mistakes(Uri),
+    /// A place of a file.
+    Place(Location),
+}
+
+/// What is asked of a text as it is now.
+pub enum OfText {
     /// The next step, in words.
     Next(next::Asked),
     /// Printed pages.
     Page(page::Asked),
-    /// A place of a file.
-    Place(Location),
 }
 
 /// What comes of it.
@@ -53,46 +59,39 @@ impl Asked {
         let first = params.arguments.into_iter().next().unwrap_or_default();
         match params.command.as_str() {
             SHOW_MISTAKES => read(first, "the name of a text").map(Asked::Mistakes),
-            next::TELL => read(first, "a text, a place in it and a depth").map(Asked::Next),
-            page::SHOW => read(first, "a text, a place in it and what to show").map(Asked::Page),
             SHOW_PLACE => read(first, "a place of a file").map(Asked::Place),
+            next::TELL => {
+                let asked: next::Asked = read(first, "a text, a place in it and a depth")?;
+                Ok(Asked::OfText(asked.uri.clone(), OfText::Next(asked)))
+            }
+            page::SHOW => {
+                let asked: page::Asked = read(first, "a text, a place in it and what to show")?;
+                Ok(Asked::OfText(asked.uri.clone(), OfText::Page(asked)))
+            }
             _ => Err(Error::invalid_params(format!("the commands are {}", ALL.join(", ")))),
         }
     }
+}
 
-    /// The text that it is about, if it takes one as it is now.
-    pub fn text(&self) -> Option<Uri> {
-        match self {
-            Asked::Next(asked) => Some(asked.uri.clone()),
-            Asked::Page(asked) => Some(asked.uri.clone()),
-            Asked::Mistakes(_) | Asked::Place(_) => None,
-        }
-    }
-
-    /// What comes of what takes a text as it is now.
+impl OfText {
+    /// What comes of it.
     pub fn look(&self, snapshot: &Snapshot, pages: &Pages) -> Outcome {
         match self {
-            Asked::Next(asked) => Outcome::Say(next::tell(snapshot, asked)),
-            Asked::Page(asked) => show_page(snapshot, asked, pages).unwrap_or_else(Outcome::Say),
-            Asked::Mistakes(_) | Asked::Place(_) => self.at_once(|_| None),
+            OfText::Next(asked) => Outcome::Say(next::tell(snapshot, asked)),
+            OfText::Page(asked) => show_page(snapshot, asked, pages).unwrap_or_else(Outcome::Say),
         }
     }
+}
 
-    /// What comes of what needs no longer look; `open` gives a text that is open, with what is known of it.
-    pub fn at_once<'a>(&self, open: impl FnOnce(&Uri) -> Option<&'a Document>) -> Outcome {
-        match self {
-            Asked::Mistakes(uri) => Outcome::Say(match open(uri) {
-                Some(document) => mistakes_in_words(document),
-                None => "This text is not open.".to_owned(),
-            }),
-            Asked::Place(place) => {
-                let line = place.range.start.line + 1;
-                let otherwise = format!("It stands in line {line} of {}.", place.uri.as_str());
-                Outcome::Show { uri: place.uri.clone(), selection: Some(place.range), otherwise }
-            }
-            Asked::Next(_) | Asked::Page(_) => Outcome::Say("This text is not open.".to_owned()),
-        }
-    }
+/// What is wrong in the sheets of a text; `None` where it is not open.
+pub fn mistakes(document: Option<&Document>) -> Option<Outcome> {
+    document.map(|document| Outcome::Say(mistakes_in_words(document)))
+}
+
+/// A place of a file, to be shown.
+pub fn place(place: Location) -> Outcome {
+    let otherwise = format!("It stands in line {} of {}.", place.range.start.line + 1, place.uri.as_str());
+    Outcome::Show { uri: place.uri, selection: Some(place.range), otherwise }
 }
 
 fn show_page(

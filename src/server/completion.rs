@@ -9,10 +9,25 @@ use crate::book::Symmetry;
 use crate::ladder::NAMES;
 use crate::lint::FINDINGS;
 use crate::notation::{KEYWORDS, Keyword, is_blank};
-use tower_lsp::ls_types::{CompletionItem, CompletionItemKind, CompletionParams, InsertTextFormat};
+use tower_lsp::ls_types::{
+    CompletionItem, CompletionItemKind, CompletionList, CompletionParams, CompletionResponse,
+    InsertTextFormat,
+};
+
+/// The most ids that are offered at once: who looks for one of more types another letter.
+const MOST_IDS: usize = 200;
 
 /// What can stand at a place.
-pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> {
+pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> CompletionResponse {
+    let items = items(snapshot, params);
+    let ids = items.iter().filter(|item| item.kind == Some(CompletionItemKind::REFERENCE)).count();
+    if ids < MOST_IDS {
+        return CompletionResponse::Array(items);
+    }
+    CompletionResponse::List(CompletionList { is_incomplete: true, items, ..CompletionList::default() })
+}
+
+fn items(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> {
     let place = Place::of(snapshot, params.text_document_position.position);
     let Some((_, line)) = place.line() else { return statements(snapshot) };
     let text = place.section.at(line.span);
@@ -28,8 +43,8 @@ pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionI
     if before.trim_start_matches(is_blank).starts_with('#') {
         return Vec::new();
     }
-    if before.rfind('{').is_some_and(|open| !before[open..].contains('}')) {
-        return [patterns(), ids(snapshot)].concat();
+    if let Some((_, typed)) = before.rsplit_once('{').filter(|(_, typed)| !typed.contains('}')) {
+        return [patterns(), ids(snapshot, typed)].concat();
     }
     if let Some(items) = step_completion::answer(snapshot, &place, before) {
         return items;
@@ -40,7 +55,7 @@ pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionI
     match Keyword::named(first) {
         Some(Keyword::Allow) if words.count() < 2 => findings(),
         Some(Keyword::From | Keyword::Answer | Keyword::Take | Keyword::Repeats) if !indented => {
-            ids(snapshot)
+            ids(snapshot, before.rsplit(is_blank).next().unwrap_or_default())
         }
         Some(Keyword::Needs | Keyword::Avoids | Keyword::Teaches) if !indented => patterns(),
         Some(Keyword::Symmetry) if !indented => values(Symmetry::WORDS.iter().map(|(word, _)| *word)),
@@ -82,15 +97,17 @@ fn findings() -> Vec<CompletionItem> {
     FINDINGS.iter().map(|it| finding(it.name)).collect()
 }
 
-fn ids(snapshot: &Snapshot) -> Vec<CompletionItem> {
+/// Ids in which what was typed of one stands.
+fn ids(snapshot: &Snapshot, typed: &str) -> Vec<CompletionItem> {
     let books = std::iter::once(&snapshot.book).chain(snapshot.others.iter().map(|(_, book)| book));
     let puzzles = books.flat_map(|book| book.puzzles());
-    let named = puzzles.filter_map(|puzzle| Some((&puzzle.id.as_ref()?.text, puzzle.title.join(" "))));
+    let fitting = puzzles.filter(|puzzle| puzzle.id.as_ref().is_some_and(|id| id.text.contains(typed)));
+    let named = fitting.filter_map(|puzzle| Some((&puzzle.id.as_ref()?.text, puzzle.title.join(" "))));
     let titled = |(id, title): (&String, String)| CompletionItem {
         detail: Some(title).filter(|title| !title.is_empty()),
         ..item(id, CompletionItemKind::REFERENCE, None)
     };
-    named.map(titled).collect()
+    named.take(MOST_IDS).map(titled).collect()
 }
 
 fn values<'a>(words: impl IntoIterator<Item = &'a str>) -> Vec<CompletionItem> {

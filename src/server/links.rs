@@ -14,8 +14,7 @@ pub fn answer(snapshot: &Snapshot) -> Vec<DocumentLink> {
     let named: Vec<Mention> =
         snapshot.mentions_here(|_| true).into_iter().filter(|mention| !mention.borne).collect();
     let wanted: BTreeSet<&str> = named.iter().map(id).collect();
-    let borne: Vec<Mention> =
-        snapshot.mentions(|id| wanted.contains(id)).into_iter().filter(|mention| mention.borne).collect();
+    let borne = snapshot.bearers(|id| wanted.contains(id));
     let places = snapshot.locations(&borne);
     let targets: BTreeMap<&str, Uri> = borne
         .iter()

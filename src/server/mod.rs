@@ -44,6 +44,7 @@ mod snippets;
 mod state;
 mod step_completion;
 mod step_hover;
+mod symbol_range;
 mod symbols;
 mod tokens;
 mod transfer;

@@ -41,7 +41,7 @@ pub fn answer(snapshot: &Snapshot, position: Position, new: &str) -> Result<Opti
     if !is_id(new) {
         return Err(format!("`{new}` cannot be an id: letters, figures, `-`, `.` and `_` can stand in one"));
     }
-    if new != id && snapshot.mentions(|it| it == new).iter().any(|mention| mention.borne) {
+    if new != id && !snapshot.bearers(|it| it == new).is_empty() {
         return Err(format!("`{new}` is the id of another puzzle or lesson"));
     }
     let places = snapshot.locations(&snapshot.mentions(|it| it == id));

@@ -9,10 +9,9 @@ use super::page::Pages;
 use super::reasons;
 use super::state::{Snapshot, State, read_folders};
 use super::worker::Shared;
-use super::workspace_symbols::Files;
 use super::{
     actions, completion, completion_details, deeds, definition, document, folding, formatting, highlight,
-    hover, inlay, lens, links, presence, rename, selection, symbols, tokens,
+    hover, inlay, lens, links, presence, rename, selection, symbol_range, symbols, tokens, workspace_symbols,
 };
 use crate::settings;
 use serde_json::json;
@@ -140,12 +139,6 @@ impl Server {
                 }
             });
         }
-    }
-
-    /// The files of the workspace, to be looked through for symbols.
-    fn files(&self) -> Files {
-        let state = self.shared.state();
-        Files { files: state.all_files(), encoding: state.encoding }
     }
 
     /// Has something done that takes no text as it is now.
@@ -401,14 +394,21 @@ impl LanguageServer for Server {
     }
 
     async fn symbol(&self, params: WorkspaceSymbolParams) -> Result<Option<WorkspaceSymbolResponse>> {
-        let (files, later) = (self.files(), self.shared.state().settings.can.resolve_symbols);
-        let found = self.work(move || files.answer(&params.query, later)).await?;
+        let (files, encoding, later) = {
+            let state = self.shared.state();
+            (state.all_files(), state.encoding, state.settings.can.resolve_symbols)
+        };
+        let found =
+            self.work(move || workspace_symbols::answer(&files, &params.query, encoding, later)).await?;
         Ok(Some(WorkspaceSymbolResponse::Nested(found)))
     }
 
     async fn symbol_resolve(&self, symbol: WorkspaceSymbol) -> Result<WorkspaceSymbol> {
-        let files = self.files();
-        self.work(move || files.resolve(symbol)).await
+        let (files, encoding) = {
+            let state = self.shared.state();
+            (state.all_files(), state.encoding)
+        };
+        self.work(move || symbol_range::resolve(&files, symbol, encoding)).await
     }
 
     async fn inlay_hint(&self, params: InlayHintParams) -> Result<Option<Vec<InlayHint>>> {
@@ -474,8 +474,7 @@ impl LanguageServer for Server {
 
     async fn completion(&self, params: CompletionParams) -> Result<Option<CompletionResponse>> {
         let uri = params.text_document_position.text_document.uri.clone();
-        let answer = self.ask(&uri, move |snapshot| completion::answer(snapshot, &params)).await?;
-        Ok(answer.map(CompletionResponse::Array))
+        self.ask(&uri, move |snapshot| completion::answer(snapshot, &params)).await
     }
 
     async fn completion_resolve(&self, item: CompletionItem) -> Result<CompletionItem> {
@@ -523,12 +522,13 @@ impl LanguageServer for Server {
 
     async fn execute_command(&self, params: ExecuteCommandParams) -> Result<Option<LSPAny>> {
         let asked = commands::Asked::of(params)?;
-        let outcome = if let Some(uri) = asked.text() {
-            let pages = Arc::clone(&self.pages);
-            self.ask(&uri, move |snapshot| asked.look(snapshot, &pages)).await?
-        } else {
-            let state = self.shared.state();
-            Some(asked.at_once(|uri| state.document(uri)))
+        let outcome = match asked {
+            commands::Asked::OfText(uri, asked) => {
+                let pages = Arc::clone(&self.pages);
+                self.ask(&uri, move |snapshot| asked.look(snapshot, &pages)).await?
+            }
+            commands::Asked::Mistakes(uri) => commands::mistakes(self.shared.state().document(&uri)),
+            commands::Asked::Place(place) => Some(commands::place(place)),
         };
         if let Some(outcome) = outcome {
             self.tell(outcome).await;

@@ -1,7 +1,6 @@
 //! Completion in a walkthrough: the steps that follow, the cells and digits that are open, the reasons that fit.
 
 use super::completion::{is_after_by, patterns};
-use super::convert::Lines;
 use super::place::Place;
 use super::state::Snapshot;
 use super::walk::WalkAt;
@@ -32,8 +31,7 @@ pub fn answer(snapshot: &Snapshot, place: &Place, before: &str) -> Option<Vec<Co
     let here = At { walk: &at, state: at.before(number as usize) };
     let end = line.span.start as usize + before.len();
     let begin = end - text.len();
-    let lines = Lines::of(&snapshot.book, snapshot.encoding);
-    let typed = |typed: &str| lines.range(place.at, Span::new(end - typed.len(), end));
+    let typed = |typed: &str| snapshot.range(place.at, Span::new(end - typed.len(), end));
     if text.is_empty() {
         return Some(here.steps(typed("")));
     }
