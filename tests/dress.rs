@@ -60,10 +60,10 @@ fn dressed(text: &str, place: (usize, usize), how: impl Fn(Size) -> Transformati
                 Entry::Answer(answer)
                     if id.is_some() && answer.id.as_ref().map(|it| it.text.as_str()) == id =>
                 {
-                    dress.answer(section, answer)
+                    dress.answer(section, answer)?
                 }
                 Entry::Puzzle(lesson) if lesson.borrows(section).is_some_and(|(it, _)| Some(it) == id) => {
-                    dress.lesson(section, lesson)
+                    dress.lesson(section, lesson)?
                 }
                 _ => Vec::new(),
             };

@@ -121,9 +121,7 @@ impl Puzzle {
             .get_or_init(|| canonical(layout, &givens.grid, sameness::Budget::default()).map(Box::new));
         Some(form.as_deref().map(|form| (&**layout, &givens.grid, form)).map_err(|undecided| *undecided))
     }
-}
 
-impl Puzzle {
     /// How it comes of another puzzle that it is in another dress, in words; `None` where it is not, or that is not known.
     pub fn comes_of(&self, other: &Puzzle) -> Option<String> {
         let (own, other) = (self.form()?.ok()?, other.form()?.ok()?);

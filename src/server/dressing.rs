@@ -7,7 +7,7 @@ use super::place::Place;
 use super::state::Snapshot;
 use crate::board::{Digit, Size};
 use crate::book::{Book, Entry};
-use crate::edit::{Change, Dress, Names};
+use crate::edit::{Change, Dress, Names, Tied};
 use crate::notation::{Keyword, Span};
 use crate::sameness::{Transformation, Turn};
 use tower_lsp::ls_types::{TextEdit, Uri};
@@ -144,7 +144,7 @@ fn dressed(snapshot: &Snapshot, place: &Place, how: Transformation) -> Result<Dr
             told.push((place.at, dress.puzzle(place.section, puzzle), dress.figures(place.section, puzzle)));
         }
         if let Some(id) = id {
-            told.extend(told_elsewhere(book, &dress, id));
+            told.extend(told_elsewhere(book, &dress, id)?);
         }
         if told.is_empty() {
             continue;
@@ -164,20 +164,29 @@ fn dressed(snapshot: &Snapshot, place: &Place, how: Transformation) -> Result<Dr
 type Told = (usize, Vec<Change>, Vec<Span>);
 
 /// The answers of a puzzle that stand apart from it, and the lessons that start from it.
-fn told_elsewhere(book: &Book, dress: &Dress, id: &str) -> Vec<Told> {
+///
+/// # Errors
+/// Which of them cannot be read.
+fn told_elsewhere(book: &Book, dress: &Dress, id: &str) -> Result<Vec<Told>, String> {
+    let why = |what: String| move |tied: Tied| format!("Nothing is changed, for the sake of {what}: {tied}.");
     let mut told = Vec::new();
     for (at, (section, meaning)) in book.tree.sections.iter().zip(&book.meanings).enumerate() {
         for entry in &meaning.entries {
             match entry {
                 Entry::Answer(answer) if answer.id.as_ref().is_some_and(|it| it.text == id) => {
-                    told.push((at, dress.answer(section, answer), Vec::new()));
+                    let changes =
+                        dress.answer(section, answer).map_err(why(format!("the answer of `{id}`")))?;
+                    told.push((at, changes, Vec::new()));
                 }
                 Entry::Puzzle(lesson) if lesson.borrows(section).is_some_and(|(it, _)| it == id) => {
-                    told.push((at, dress.lesson(section, lesson), dress.figures(section, lesson)));
+                    let name = lesson.id.as_ref().map_or("without an id", |id| &*id.text);
+                    let changes =
+                        dress.lesson(section, lesson).map_err(why(format!("the lesson `{name}`")))?;
+                    told.push((at, changes, dress.figures(section, lesson)));
                 }
                 _ => {}
             }
         }
     }
-    told
+    Ok(told)
 }

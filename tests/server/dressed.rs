@@ -150,7 +150,7 @@ fn what_cannot_be_turned_says_why() {
         why(&WHOLE.replace("symmetry   none", "made seed 7 \"--size 4\"")),
         "`made` speaks of the puzzle as it stands: take that line out first"
     );
-    assert_eq!(why(&WHOLE.replace("note\n", "nonsense here\n")), "a part of the puzzle cannot be read");
+    assert_eq!(why(&WHOLE.replace("note\n", "nonsense here\n")), "a part of it cannot be read");
     let odd = WHOLE.replace("symmetry   none", "odd r1c1");
     assert_eq!(why(&odd), "none; its constraints speak of numbers, which would not change");
     // A lesson elsewhere is seen when the action is chosen.
@@ -161,6 +161,15 @@ fn what_cannot_be_turned_says_why() {
     let (mut client, at) = opened(&lesson.replace("puzzle a-1", "puz|zle a-1"));
     let turn = actions(&mut client, &at, &["refactor.rewrite.turn"]).remove(0);
     assert_eq!(client.ask("codeAction/resolve", turn), Err(-32803));
+    // So is what cannot be read there.
+    for (good, bad) in
+        [("  r1c2 = 2  by last", "  r1c2 : 2  by last"), ("answer a-1\n  1 2  3 4\n", "answer a-1\n")]
+    {
+        let text = WHOLE.replace("puzzle a-1", "puz|zle a-1").replace(good, bad);
+        let (mut client, at) = opened(&text);
+        let turn = actions(&mut client, &at, &["refactor.rewrite.turn"]).remove(0);
+        assert_eq!(client.ask("codeAction/resolve", turn), Err(-32803), "{bad}");
+    }
 }
 
 #[test]

@@ -17,8 +17,8 @@ pub use tied::Tied;
 
 use super::Change;
 use crate::board::{Cell, Layout};
-use crate::book::{Answer, Puzzle};
-use crate::notation::{LineKind, Section, Span, Statement};
+use crate::book::{Answer, Puzzle, has_rows};
+use crate::notation::{Keyword, LineKind, Section, Span, Statement};
 use crate::sameness::Transformation;
 use std::collections::BTreeMap;
 
@@ -61,19 +61,31 @@ impl Dress {
     }
 
     /// What changes in its answer, where that is kept apart from it.
-    pub fn answer(&self, section: &Section, answer: &Answer) -> Vec<Change> {
+    ///
+    /// # Errors
+    /// If the answer cannot be read.
+    pub fn answer(&self, section: &Section, answer: &Answer) -> Result<Vec<Change>, Tied> {
+        answer.board(section, &self.from).map_err(|_| Tied::Unread)?;
         let mut dresser = Dresser::new(self, section);
         dresser.grid(&section.statements[answer.statement]);
-        dresser.changes()
+        Ok(dresser.changes())
     }
 
     /// What changes in a lesson that starts from it.
-    pub fn lesson(&self, section: &Section, lesson: &Puzzle) -> Vec<Change> {
+    ///
+    /// # Errors
+    /// If a part of the lesson cannot be read.
+    pub fn lesson(&self, section: &Section, lesson: &Puzzle) -> Result<Vec<Change>, Tied> {
+        // Its sheets are not read, as it has no layout of its own.
+        let has_sheet = lesson.blocks(section, Keyword::Work).any(|(_, sheet)| has_rows(section, sheet));
+        if has_sheet || !tied::has_all_lines(section, lesson) {
+            return Err(Tied::Unread);
+        }
         let mut dresser = Dresser::new(self, section);
         for statement in &section.statements[lesson.statements.clone()] {
             dresser.lines(statement);
         }
-        dresser.changes()
+        Ok(dresser.changes())
     }
 
     /// Where a cell comes to stand.

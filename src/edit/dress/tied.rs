@@ -23,7 +23,7 @@ pub enum Tied {
 impl fmt::Display for Tied {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Tied::Unread => f.write_str("a part of the puzzle cannot be read"),
+            Tied::Unread => f.write_str("a part of it cannot be read"),
             Tied::Fixed(keyword) => {
                 write!(f, "`{}` speaks of the puzzle as it stands: take that line out first", keyword.word())
             }
@@ -78,13 +78,17 @@ fn puzzle_has_head(section: &Section, puzzle: &Puzzle) -> bool {
     matches!(head, Some(Keyword::Puzzle | Keyword::Lesson))
 }
 
+/// Whether each line of the puzzle could be read.
+pub(super) fn has_all_lines(section: &Section, puzzle: &Puzzle) -> bool {
+    let lines = lines_of(section, puzzle);
+    section.faults.iter().all(|fault| {
+        let here = lines.start <= fault.span.start && fault.span.start < lines.end;
+        !here || fault.kind.is_read()
+    })
+}
+
 /// Whether each line of the puzzle, and each of its grids, could be read.
 fn is_read(section: &Section, puzzle: &Puzzle) -> bool {
-    let lines = lines_of(section, puzzle);
-    let faulty = section.faults.iter().any(|fault| {
-        let here = lines.start <= fault.span.start && fault.span.start < lines.end;
-        here && !fault.kind.is_read()
-    });
     let rows = |keyword| {
         puzzle.blocks(section, keyword).filter(|(_, statement)| has_rows(section, statement)).count()
     };
@@ -93,7 +97,7 @@ fn is_read(section: &Section, puzzle: &Puzzle) -> bool {
         (Keyword::Position, &puzzle.position),
         (Keyword::Solution, &puzzle.solution),
     ];
-    !faulty
+    has_all_lines(section, puzzle)
         && boards.iter().all(|(keyword, board)| rows(*keyword) == usize::from(board.is_some()))
         && rows(Keyword::Work) == puzzle.sheets.len()
 }
