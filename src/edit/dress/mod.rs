@@ -9,6 +9,8 @@ mod geometry;
 mod grids;
 mod names;
 mod prose;
+#[cfg(test)]
+mod tests;
 mod tied;
 mod written;
 
