@@ -24,7 +24,7 @@ pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> CompletionRespo
     if ids < MOST_IDS {
         return CompletionResponse::Array(items);
     }
-    CompletionResponse::List(CompletionList { is_incomplete: true, items, ..CompletionList::default() })
+    CompletionResponse::List(CompletionList { is_incomplete: true, items })
 }
 
 fn items(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> {

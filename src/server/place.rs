@@ -5,14 +5,29 @@ use super::state::Snapshot;
 use crate::board::{Cell, Digit};
 use crate::book::{Board, Entry, Meaning, Puzzle, Sheet};
 use crate::notation::{Item, Keyword, Line, Section, Span, Statement, is_blank};
+use std::ops::{Range as Lined, RangeInclusive};
 use tower_lsp::ls_types::{Position, Range};
 
 impl Snapshot {
     /// The range of a span of one of its sections, without a look at the others.
     pub fn range(&self, section: usize, span: Span) -> Range {
-        let before = self.rope.byte_to_line(self.book.begin(section));
         let range = range_in(&self.book.tree.sections[section], span, self.encoding);
-        down(range, u32::try_from(before).unwrap_or(u32::MAX))
+        down(range, self.lines_before(section))
+    }
+
+    /// How many lines stand before a section.
+    pub fn lines_before(&self, section: usize) -> u32 {
+        let lines = self.rope.byte_to_line(self.book.begin(section));
+        u32::try_from(lines).unwrap_or(u32::MAX)
+    }
+
+    /// The sections that have one of these lines, from the first to before the last.
+    pub fn sections_in(&self, lines: &Lined<u32>) -> RangeInclusive<usize> {
+        let section_of = |line: u32| {
+            let line = (line as usize).min(self.rope.len_lines());
+            self.book.section_at(self.rope.line_to_byte(line))
+        };
+        section_of(lines.start)..=section_of(lines.end.saturating_sub(1))
     }
 }
 

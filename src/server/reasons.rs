@@ -24,10 +24,8 @@ pub fn answer(snapshot: &Snapshot, range: Range) -> Vec<InlayHint> {
     if snapshot.settings.reasons == Spoiler::Ask {
         return Vec::new();
     }
-    let first = Place::of(snapshot, range.start).at;
-    let last = Place::of(snapshot, range.end).at;
     let mut hints = Vec::new();
-    for at in first..=last {
+    for at in snapshot.sections_in(&(range.start.line..range.end.line.saturating_add(1))) {
         let section = &snapshot.book.tree.sections[at];
         for steps in section.statements.iter().filter(|it| it.keyword == Some(Keyword::Steps)) {
             let meaning = &snapshot.book.meanings[at];
