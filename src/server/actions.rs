@@ -36,8 +36,8 @@ pub enum Deed {
     Fix { finding: String, range: Range, title: String },
     /// All fixes that are certain.
     FixAll,
-    /// The steps that are missing in the walkthrough whose lines these are.
-    FillGaps { first: u32, last: u32 },
+    /// The steps that are missing in the walkthrough whose lines these are, from the first to before the end.
+    FillGaps { first: u32, end: u32 },
     /// Something with the marks of a sheet.
     Mark(Marking),
     /// The next step, taken.

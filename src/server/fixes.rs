@@ -6,6 +6,7 @@ use super::document::Document;
 use super::place::Place;
 use super::state::Snapshot;
 use crate::notation::Keyword;
+use std::ops::Range as Lined;
 use tower_lsp::ls_types::{
     CodeAction, CodeActionKind, CodeActionParams, Command, Position, Range, TextEdit, Uri,
 };
@@ -19,9 +20,8 @@ const EARLY: &str = "step-early";
 /// The fixes of what was found in a range.
 pub fn actions(snapshot: &Snapshot, document: &Document, range: Range) -> Vec<CodeAction> {
     let offer = |title: &str, kind, deed: Deed| {
-        let edits = edits(document, &deed).unwrap_or_default();
         let chosen = Chosen { uri: snapshot.uri.clone(), version: snapshot.version, at: range.start, deed };
-        action(snapshot, title, kind, &chosen, || edits)
+        action(snapshot, title, kind, &chosen, || edits(document, &chosen.deed).unwrap_or_default())
     };
     let mut actions = Vec::new();
     for (deed, title, is_preferred) in fixes(snapshot, document, range) {
@@ -58,10 +58,9 @@ pub fn edits(document: &Document, deed: &Deed) -> Option<Vec<(Uri, TextEdit)>> {
             })
         }
         Deed::FixAll => Some(certain(document)),
-        Deed::FillGaps { first, last } => {
-            let inside =
-                |shown: &Shown, lines| (*first..=*last).contains(&down(shown.range, lines).start.line);
-            Some(together(document, |shown, lines| (is_gap(shown) && inside(shown, lines)).then_some(0)))
+        Deed::FillGaps { first, end } => {
+            let here = |shown: &Shown, lines| is_gap_within(&(*first..*end), shown, lines);
+            Some(together(document, |shown, lines| here(shown, lines).then_some(0)))
         }
         _ => None,
     }
@@ -136,16 +135,16 @@ fn gaps(snapshot: &Snapshot, document: &Document, at: Position) -> Option<Deed> 
     let place = Place::of(snapshot, at);
     let (_, steps) = place.statement().filter(|(_, it)| it.keyword == Some(Keyword::Steps))?;
     let before = snapshot.range(place.at, steps.word).start.line - steps.line;
-    let (first, last) = (before + steps.line, before + steps.block.end);
-    let inside = |shown: &Shown, lines| (first..last).contains(&down(shown.range, lines).start.line);
+    let (first, end) = (before + steps.line, before + steps.block.end);
     let shown = document.shown(snapshot.settings.spoil());
-    let found = shown.iter().filter(|(shown, lines)| is_gap(shown) && inside(shown, *lines));
-    (found.count() > 0).then_some(Deed::FillGaps { first, last })
+    let found = shown.iter().any(|(shown, lines)| is_gap_within(&(first..end), shown, *lines));
+    found.then_some(Deed::FillGaps { first, end })
 }
 
-/// Whether something found is that steps are missing, and which is known.
-fn is_gap(shown: &Shown) -> bool {
-    shown.report.finding.name == EARLY && !shown.report.fixes.is_empty()
+/// Whether something found in these lines of the text is that steps are missing, and which is known.
+fn is_gap_within(lines: &Lined<u32>, shown: &Shown, before: u32) -> bool {
+    let is_gap = shown.report.finding.name == EARLY && !shown.report.fixes.is_empty();
+    is_gap && lines.contains(&down(shown.range, before).start.line)
 }
 
 /// The way to ask for mistakes, on a solver's sheet, where they are not shown anyway.

@@ -7,6 +7,7 @@ use super::features::promises;
 use super::later::Later;
 use super::page::Pages;
 use super::reasons;
+use super::settings::Settings;
 use super::state::{Snapshot, State, read_folders};
 use super::worker::Shared;
 use super::{
@@ -135,7 +136,8 @@ impl Server {
             let ours = ConfigurationItem { scope_uri: None, section: Some(SECTION.to_owned()) };
             self.spawn(async move {
                 for said in client.configuration(vec![ours]).await.unwrap_or_default() {
-                    heed(&client, &shared, &said).await;
+                    let wants = heed(&shared, &said);
+                    ask_again(&client, wants).await;
                 }
             });
         }
@@ -186,15 +188,17 @@ impl Server {
 /// Where a client keeps what is said to this server.
 const SECTION: &str = "gridsetter";
 
-/// Takes up what a client wants, shows everything so, and has it ask again for what it shows by itself.
-async fn heed(client: &Client, shared: &Shared, said: &LSPAny) {
-    let (before, now) = {
-        let mut state = shared.state();
-        let before = state.settings.clone();
-        state.settings.take(said);
-        state.publish_all();
-        (before, state.settings.clone())
-    };
+/// Takes up what a client wants, and shows everything so; gives what it wanted before, and what it wants now.
+fn heed(shared: &Shared, said: &LSPAny) -> (Settings, Settings) {
+    let mut state = shared.state();
+    let before = state.settings.clone();
+    state.settings.take(said);
+    state.publish_all();
+    (before, state.settings.clone())
+}
+
+/// Has a client ask again for what it shows by itself and is to show otherwise.
+async fn ask_again(client: &Client, (before, now): (Settings, Settings)) {
     if now.can.refresh_lenses && before.lenses != now.lenses {
         let _refused = client.code_lens_refresh().await;
     }
@@ -308,8 +312,8 @@ impl LanguageServer for Server {
     }
 
     async fn did_change_configuration(&self, params: DidChangeConfigurationParams) {
-        let (client, shared) = (self.client.clone(), Arc::clone(&self.shared));
-        self.spawn(async move { heed(&client, &shared, &params.settings).await });
+        let (client, wants) = (self.client.clone(), heed(&self.shared, &params.settings));
+        self.spawn(async move { ask_again(&client, wants).await });
         self.ask_for_settings();
     }
 
