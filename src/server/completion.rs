@@ -44,7 +44,7 @@ fn items(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> 
         return Vec::new();
     }
     if let Some((_, typed)) = before.rsplit_once('{').filter(|(_, typed)| !typed.contains('}')) {
-        return [patterns(), ids(snapshot, typed)].concat();
+        return [patterns(snapshot), ids(snapshot, typed)].concat();
     }
     if let Some(items) = step_completion::answer(snapshot, &place, before) {
         return items;
@@ -57,13 +57,13 @@ fn items(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> 
         Some(Keyword::From | Keyword::Answer | Keyword::Take | Keyword::Repeats) if !indented => {
             ids(snapshot, before.rsplit(is_blank).next().unwrap_or_default())
         }
-        Some(Keyword::Needs | Keyword::Avoids | Keyword::Teaches) if !indented => patterns(),
+        Some(Keyword::Needs | Keyword::Avoids | Keyword::Teaches) if !indented => patterns(snapshot),
         Some(Keyword::Symmetry) if !indented => values(Symmetry::WORDS.iter().map(|(word, _)| *word)),
         Some(Keyword::Rules) if !indented => values(["diagonals"]),
         Some(Keyword::Answers) if !indented => values(["end", "facing", "after", "none"]),
         Some(Keyword::Status) if !indented => values(["draft", "ready", "printed"]),
         Some(Keyword::Marks) if !indented => values(["free", "by-box"]),
-        _ if indented && is_after_by(before) => patterns(),
+        _ if indented && is_after_by(before) => patterns(snapshot),
         _ => Vec::new(),
     }
 }
@@ -88,8 +88,10 @@ fn statements(snapshot: &Snapshot) -> Vec<CompletionItem> {
 }
 
 /// The names of patterns and of ways of seeing.
-pub fn patterns() -> Vec<CompletionItem> {
-    NAMES.iter().map(|row| item(row.name, CompletionItemKind::CONSTANT, Some(Detail::Pattern))).collect()
+pub fn patterns(snapshot: &Snapshot) -> Vec<CompletionItem> {
+    let detail = Detail::Pattern(snapshot.uri.clone());
+    let name = |name| item(name, CompletionItemKind::CONSTANT, Some(detail.clone()));
+    NAMES.iter().map(|row| name(row.name)).collect()
 }
 
 fn findings() -> Vec<CompletionItem> {

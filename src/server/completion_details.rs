@@ -5,26 +5,27 @@ use crate::ladder::{Ladder, named};
 use crate::lint::Finding;
 use crate::notation::Keyword;
 use serde::{Deserialize, Serialize};
-use tower_lsp::ls_types::{CompletionItem, Documentation, MarkupContent, MarkupKind};
+use std::sync::Arc;
+use tower_lsp::ls_types::{CompletionItem, Documentation, MarkupContent, MarkupKind, Uri};
 
 /// What an item is, so that it can be told what it means.
-#[derive(Clone, Copy, Serialize, Deserialize)]
+#[derive(Clone, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Detail {
     /// A statement.
     Statement,
-    /// A pattern or a way of seeing.
-    Pattern,
+    /// A pattern or a way of seeing, in this text, whose project may have a ladder of its own.
+    Pattern(Uri),
     /// A finding.
     Finding,
 }
 
-/// The item with its page, if it has one.
-pub fn resolve(mut item: CompletionItem) -> CompletionItem {
+/// The item with its page, if it has one; `ladder` gives that of a text.
+pub fn resolve(mut item: CompletionItem, ladder: impl FnOnce(&Uri) -> Arc<Ladder>) -> CompletionItem {
     let detail = item.data.clone().and_then(|data| serde_json::from_value(data).ok());
     let page = match detail {
         Some(Detail::Statement) => Keyword::named(&item.label).map(|keyword| keyword.meaning().to_owned()),
-        Some(Detail::Pattern) => named(&item.label).map(|row| pattern_text(row, &Ladder::default())),
+        Some(Detail::Pattern(uri)) => named(&item.label).map(|row| pattern_text(row, &ladder(&uri))),
         Some(Detail::Finding) => Finding::named(&item.label).map(Finding::page),
         None => None,
     };

@@ -482,7 +482,9 @@ impl LanguageServer for Server {
     }
 
     async fn completion_resolve(&self, item: CompletionItem) -> Result<CompletionItem> {
-        Ok(completion_details::resolve(item))
+        let state = self.shared.state();
+        let ladder = |uri: &Uri| state.document(uri).map(|document| Arc::clone(&document.book.ladder));
+        Ok(completion_details::resolve(item, |uri| ladder(uri).unwrap_or_default()))
     }
 
     async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {

@@ -28,7 +28,7 @@ pub fn answer(snapshot: &Snapshot, place: &Place, before: &str) -> Option<Vec<Co
         return None;
     }
     let at = WalkAt::of(snapshot, place)?;
-    let here = At { walk: &at, state: at.before(number as usize) };
+    let here = At { snapshot, walk: &at, state: at.before(number as usize) };
     let end = line.span.start as usize + before.len();
     let begin = end - text.len();
     let typed = |typed: &str| snapshot.range(place.at, Span::new(end - typed.len(), end));
@@ -60,6 +60,7 @@ pub fn is_asked_by_a_blank(before: &str) -> bool {
 
 /// A place in a walkthrough, and what a reader has there.
 struct At<'a> {
+    snapshot: &'a Snapshot,
     walk: &'a WalkAt<'a>,
     state: State,
 }
@@ -82,7 +83,9 @@ impl At<'_> {
         let items = fitting.into_iter().map(|reason| (reason, Some("it fits".to_owned())));
         let mut items = listed(items, CompletionItemKind::CONSTANT, range);
         if is_after_by(before) {
-            let names = patterns().into_iter().filter(|name| items.iter().all(|it| it.label != name.label));
+            let names = patterns(self.snapshot)
+                .into_iter()
+                .filter(|name| items.iter().all(|it| it.label != name.label));
             let behind = |(name, place): (CompletionItem, u32)| CompletionItem {
                 sort_text: Some(format!("~{place:03}")),
                 filter_text: Some(name.label.clone()),

@@ -275,6 +275,17 @@ fn what_an_item_means_is_told_when_it_is_looked_at() {
     let findings = names(&mut client, "puzzle a\nallow ", 6);
     assert!(page(&mut client, &findings, "not-minimal").contains("a second solution"));
 
+    // A level is that of the project's own ladder.
+    let folder = tempfile::tempdir().unwrap();
+    let levels = "[ladder]\nlevels = ['last open cell', 'box hidden single']\nnames = ['Calm']\n";
+    fs::write(folder.path().join("gridsetter.toml"), levels).unwrap();
+    let uri = format!("file://{}/one.gset", folder.path().display());
+    client.open(&uri, "puzzle a\nneeds ");
+    let at = json!({"textDocument": {"uri": uri}, "position": {"line": 1, "character": 6}});
+    let items = client.ask("textDocument/completion", at).unwrap().as_array().unwrap().clone();
+    let told = page(&mut client, &items, "last open cell");
+    assert!(told.starts_with("**last open cell**: a pattern of level 1, Calm."), "{told}");
+
     // Places to be filled in, for those who take them.
     let can = json!({"capabilities": {"textDocument": {"completion": {"completionItem": {"snippetSupport": true}}}}});
     let (mut client, at) = opened_with("puzzle a\nsy|", &can);
