@@ -88,7 +88,7 @@ pub(super) fn rows<'a>(
 }
 
 /// Whether a block has a row.
-pub(super) fn has_rows(section: &Section, statement: &Statement) -> bool {
+pub fn has_rows(section: &Section, statement: &Statement) -> bool {
     rows(section, statement).next().is_some()
 }
 

@@ -17,6 +17,7 @@ mod meaning;
 mod puzzle;
 mod reference;
 mod sheet;
+mod symmetry;
 #[cfg(test)]
 mod tests;
 mod values;
@@ -25,7 +26,7 @@ mod walkthrough;
 mod workspace;
 
 pub use assertion::{Asserted, Assertion, Because, Recalled};
-pub use board::Board;
+pub use board::{Board, has_rows};
 pub use claims::{cells_at, cells_in, house_name, is_id};
 pub use facts::*;
 pub use fault::*;

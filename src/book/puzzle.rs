@@ -121,6 +121,15 @@ impl Puzzle {
             .get_or_init(|| canonical(layout, &givens.grid, sameness::Budget::default()).map(Box::new));
         Some(form.as_deref().map(|form| (&**layout, &givens.grid, form)).map_err(|undecided| *undecided))
     }
+
+    /// How it comes of another puzzle that it is in another dress, in words; `None` where it is not, or that is not known.
+    pub fn comes_of(&self, other: &Puzzle) -> Option<String> {
+        let (own, other) = (self.form()?.ok()?, other.form()?.ok()?);
+        if own.2.form != other.2.form {
+            return None;
+        }
+        sameness::how(other, own).map(|how| how.told(other.1))
+    }
 }
 
 impl Answer {

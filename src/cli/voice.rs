@@ -1,7 +1,7 @@
 //! In which words steps are told.
 
 use crate::book::{Book, Puzzle};
-use crate::notation::Keyword;
+use crate::print;
 use crate::words::{Language, Naming, Register, Signs, Voice};
 use clap::{Args, ValueEnum};
 
@@ -52,14 +52,7 @@ impl VoiceOptions {
 
     /// The voice that is meant; where nothing is said, that of the book.
     pub fn voice_of(&self, book: &Book) -> Voice<'static> {
-        let says = |keyword| book.says(keyword).unwrap_or_default();
-        let tag = says(Keyword::Language).to_ascii_lowercase();
-        let language = if tag.split('-').next() == Some("de") { Language::German } else { Language::English };
-        let naming = match says(Keyword::Naming).as_str() {
-            "D1" => Naming::Letters,
-            "words" => Naming::Words,
-            _ => Naming::Short,
-        };
+        let Voice { language, naming, .. } = print::voice_of(book);
         self.or(language, naming)
     }
 

@@ -1,19 +1,26 @@
 //! Changes of a text that a person asks for, and not a finding: marks of a sheet, the next step,
-//! the solution, a walkthrough.
+//! the solution, a walkthrough, another dress.
 //!
-//! Each gives the new text of some places of a section. Givens are never touched.
+//! Each gives the new text of some places of a section. Givens are never touched but by another dress, and where a person
+//! asks for a puzzle with fewer.
 
+mod dress;
 mod marks;
+mod minimal;
 mod next;
 mod solution;
 #[cfg(test)]
 mod tests;
 mod walkthrough;
 
+pub use dress::{Dress, Names, Tied};
 pub use marks::{Marking, mark};
+pub use minimal::make_minimal;
 pub use next::take_step;
 pub use solution::write_solution;
-pub use walkthrough::{Standing, add_lines, lesson_lines, walk_lines, walk_to_point, write_walk};
+pub use walkthrough::{
+    Standing, add_lines, finish_walk, lesson_lines, walk_lines, walk_to_point, write_walk,
+};
 
 use crate::notation::{Line, LineKind, Section, Span, Statement};
 

@@ -50,6 +50,17 @@ pub fn add_lines(section: &Section, walk: &Walkthrough, lines: &[String]) -> Cha
     Change { span: Span::new(start, start), text }
 }
 
+/// Writes lines as the rest of a walkthrough: at its end, or in place of its `finish`; each without indent.
+pub fn finish_walk(section: &Section, walk: &Walkthrough, lines: &[String]) -> Change {
+    let Some(finish) = walk.lines.iter().find(|line| matches!(line.says, WalkSays::Finish(_))) else {
+        return add_lines(section, walk, lines);
+    };
+    let there = &section.lines[finish.number];
+    let ending = if there.ending.text().is_empty() { "\n" } else { there.ending.text() };
+    let indented: Vec<String> = lines.iter().map(|line| format!("  {line}")).collect();
+    Change { span: there.span, text: indented.join(ending) }
+}
+
 /// That a walk that was found before stands there already.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Standing;

@@ -17,7 +17,6 @@ mod report;
 mod same;
 mod sheet;
 mod slip;
-mod symmetry;
 mod table;
 mod walk;
 mod wording;

@@ -34,7 +34,6 @@
 //!   . .  2 3
 //! ```
 
-use super::symmetry::{broken, counterparts};
 use super::wording::listed;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::{Cell, Grid, Layout};
@@ -72,7 +71,7 @@ fn draft(scene: &PuzzleScene) -> Option<Draft> {
         draft.propose(title, edits)
     };
     let alone = spare.cells.iter().map(|&cell| vec![cell]);
-    let (gone, _) = together(layout, &givens.grid, alone);
+    let (gone, _) = solve::spare_together(layout, &givens.grid, alone, Budget::default());
     let plain = |draft| propose(draft, format!("take out {}", listed(&gone)), &gone);
     let Some((paired, left)) = in_symmetry(scene, layout, &spare.cells).filter(|(paired, _)| *paired != gone)
     else {
@@ -91,35 +90,14 @@ fn draft(scene: &PuzzleScene) -> Option<Draft> {
 /// then; `None` if there are no such givens.
 fn in_symmetry(scene: &PuzzleScene, layout: &Layout, spare: &[Cell]) -> Option<(Vec<Cell>, Grid)> {
     let (fact, givens) = scene.claim(|facts| &facts.symmetry)?;
-    if !broken(fact.value, &givens.grid).is_empty() {
+    if !fact.value.broken(&givens.grid).is_empty() {
         return None;
     }
-    let sets = counterparts(fact.value, &givens.grid).into_iter();
+    let sets = fact.value.counterparts(&givens.grid).into_iter();
     let some = sets.filter(|set| set.iter().all(|cell| spare.contains(cell)));
-    let (mut gone, left) = together(layout, &givens.grid, some);
+    let (mut gone, left) = solve::spare_together(layout, &givens.grid, some, Budget::default());
     gone.sort_unstable();
     (!gone.is_empty()).then_some((gone, left))
-}
-
-/// Those of these sets that can go together, the first ones first, and what is left then. None is needed afterwards that
-/// was not tried: what is needed among many givens is needed among fewer.
-fn together(layout: &Layout, givens: &Grid, sets: impl Iterator<Item = Vec<Cell>>) -> (Vec<Cell>, Grid) {
-    let mut budget = Budget::default();
-    let mut left = givens.clone();
-    let mut gone = Vec::new();
-    for set in sets {
-        let mut fewer = left.clone();
-        for &cell in &set {
-            fewer.set(cell, None);
-        }
-        let outcome = solve::count(layout, &fewer, 2, budget);
-        budget.nodes = budget.nodes.saturating_sub(outcome.nodes);
-        if outcome.count == 1 && outcome.stopped.is_none() {
-            left = fewer;
-            gone.extend(set);
-        }
-    }
-    (gone, left)
 }
 
 #[cfg(test)]

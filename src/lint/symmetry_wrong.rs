@@ -30,7 +30,6 @@
 //!   . 3  . 4
 //! ```
 
-use super::symmetry::broken;
 use super::{Check, Draft, Finding, Group, PuzzleScene, Severity};
 use crate::board::Grid;
 use crate::book::Symmetry;
@@ -55,7 +54,7 @@ fn check(scene: &PuzzleScene) -> Vec<Draft> {
 fn draft(scene: &PuzzleScene) -> Option<Draft> {
     let (fact, givens) = scene.claim(|facts| &facts.symmetry)?;
     let there = present(&givens.grid);
-    let broken = broken(fact.value, &givens.grid);
+    let broken = fact.value.broken(&givens.grid);
     let message = if let Some((cell, counterpart)) = broken.first() {
         let more = match broken.len() - 1 {
             0 => String::new(),
@@ -84,5 +83,5 @@ fn draft(scene: &PuzzleScene) -> Option<Draft> {
 fn present(grid: &Grid) -> Option<Symmetry> {
     use Symmetry::{HalfTurn, MirrorAcross, MirrorDiagonal, MirrorDown, QuarterTurn};
     let all = [QuarterTurn, HalfTurn, MirrorAcross, MirrorDown, MirrorDiagonal];
-    all.into_iter().find(|symmetry| broken(*symmetry, grid).is_empty())
+    all.into_iter().find(|symmetry| symmetry.broken(grid).is_empty())
 }

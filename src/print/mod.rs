@@ -11,6 +11,7 @@ mod subject;
 #[cfg(test)]
 mod tests;
 mod text;
+mod voice;
 mod walkthrough;
 
 pub use diagram::Moment;
@@ -21,3 +22,4 @@ pub use page::{Block, Page, Press};
 pub use prose::Running;
 pub use subject::Subject;
 pub use text::text;
+pub use voice::voice_of;

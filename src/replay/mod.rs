@@ -94,6 +94,19 @@ impl Replay {
         steps.filter(move |(_, step)| is_held(step)).map(|(at, _)| at)
     }
 
+    /// The reason of the first step that a line gave, as it would be written after `by`; `None` where the line does not
+    /// follow from what was written before it.
+    pub fn reason(&self, ground: &Ground, number: usize) -> Option<String> {
+        let line = self.lines.iter().find(|line| line.number == number)?;
+        let first = line.steps.start;
+        let step = self.end.steps.get(line.steps.clone())?.first().filter(|step| !step.supposed)?;
+        let told = |number: usize| match number {
+            number if number <= first => self.end.claims(number),
+            _ => &[],
+        };
+        Some(step.deduction.reason(ground.layout(), told))
+    }
+
     /// The step that line gave last, and what a reader has before it.
     pub fn step_at(&self, number: usize) -> Option<(&Position, &Step)> {
         let line = self.lines.iter().find(|line| line.number == number)?;

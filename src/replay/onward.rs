@@ -23,6 +23,27 @@ impl State {
         Some((step, line))
     }
 
+    /// The steps from here to the end, each as a line; where the ladder does not come so far, those up to there. All are
+    /// read in one way: the first by which a reader comes to the end, or else the one by which most is known.
+    pub fn to_the_end(&self, ground: &Ground) -> Vec<String> {
+        let methods = if ground.scanning { &[Method::Scanning] } else { ground.methods };
+        let mut best: Option<(usize, Vec<String>)> = None;
+        for &method in methods {
+            let mut state = self.clone();
+            let mut lines = Vec::new();
+            // Each step tells something new, so they come to an end.
+            while let Some((step, line)) = state.onward(ground, method) {
+                state.take(step, false);
+                lines.push(line);
+            }
+            let open = state.known.open();
+            if best.as_ref().is_none_or(|(least, _)| open < *least) {
+                best = Some((open, lines));
+            }
+        }
+        best.map(|(_, lines)| lines).unwrap_or_default()
+    }
+
     /// What follows from here at once, each step with its line: first the one that goes on the walk, then the others,
     /// cheapest first. None says what another says. In a walk that is read by scanning there are steps with marks only
     /// where scanning has none.

@@ -31,7 +31,7 @@ use crate::board::{BoxShape, Cell, CellSet, Grid, Layout};
 use incidence::{Incidence, houses_beside_lines};
 pub use repeats::{Repeat, repeats};
 pub use transformation::Transformation;
-pub use turns::{Formed, how};
+pub use turns::{Formed, Turn, how};
 
 /// How much searching is allowed: never time, so that the answer is the same on every machine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -48,6 +48,55 @@ impl Transformation {
         Some(new)
     }
 
+    /// A turn or a reflection: rows become columns or not, and then rows and columns come in their order or back to front.
+    pub(super) fn turning(
+        size: Size,
+        transposed: bool,
+        rows_back: bool,
+        columns_back: bool,
+    ) -> Transformation {
+        let mut new = Transformation { transposed, ..Transformation::identity(size) };
+        for (places, back) in [(&mut new.rows, rows_back), (&mut new.columns, columns_back)] {
+            if back {
+                places[..size.usize()].reverse();
+            }
+        }
+        new
+    }
+
+    /// The one under which two digits trade names.
+    ///
+    /// # Panics
+    /// If the size has no such digit.
+    pub fn swapping(size: Size, one: Digit, other: Digit) -> Transformation {
+        assert!(size.digits().contains(one) && size.digits().contains(other), "both digits are of the size");
+        let mut new = Transformation::identity(size);
+        new.digits.swap(one.place(), other.place());
+        new
+    }
+
+    /// The one under which the digit that comes first here becomes 1, the next new one 2, and so on.
+    pub fn renaming(size: Size, appearing: impl Iterator<Item = Digit>) -> Transformation {
+        let Transformation { rows, columns, .. } = Transformation::identity(size);
+        let side = size.usize();
+        Transformation::naming(size, false, &rows[..side], &columns[..side], appearing)
+    }
+
+    /// Whether it leaves every cell where it is.
+    pub fn stays(&self) -> bool {
+        let still = Transformation { digits: self.digits, ..Transformation::identity(self.size) };
+        *self == still
+    }
+
+    /// What a digit becomes.
+    ///
+    /// # Panics
+    /// If the size has no such digit.
+    pub fn digit(&self, digit: Digit) -> Digit {
+        assert!(self.size.digits().contains(digit), "the digit is of the size");
+        Digit::new(self.digits[digit.place()] + 1).unwrap_or(digit)
+    }
+
     /// The same, with the digits named in the order in which they appear here; each may do so often.
     pub(super) fn naming(
         size: Size,

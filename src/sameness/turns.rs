@@ -2,7 +2,48 @@
 //! order of the lines.
 
 use super::{Canonical, Transformation};
-use crate::board::{Cell, CellSet, Grid, Layout};
+use crate::board::{Cell, CellSet, Grid, Layout, Size};
+use serde::{Deserialize, Serialize};
+
+/// A turn or a reflection of a whole grid.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
+#[serde(rename_all = "camelCase")]
+pub enum Turn {
+    /// By a quarter to the right.
+    Right,
+    /// By a quarter to the left.
+    Left,
+    /// By half.
+    Half,
+    /// Left becomes right.
+    Across,
+    /// Top becomes bottom.
+    Down,
+    /// In the diagonal from top left.
+    Diagonal,
+    /// In the diagonal from top right.
+    OtherDiagonal,
+}
+
+impl Turn {
+    /// Each of them.
+    pub const ALL: [Turn; 7] =
+        [Turn::Right, Turn::Left, Turn::Half, Turn::Across, Turn::Down, Turn::Diagonal, Turn::OtherDiagonal];
+
+    /// What it does to grids of a size.
+    pub fn of(self, size: Size) -> Transformation {
+        let (transposed, rows, columns) = match self {
+            Turn::Right => (true, false, true),
+            Turn::Left => (true, true, false),
+            Turn::Half => (false, true, true),
+            Turn::Across => (false, false, true),
+            Turn::Down => (false, true, false),
+            Turn::Diagonal => (true, false, false),
+            Turn::OtherDiagonal => (true, true, true),
+        };
+        Transformation::turning(size, transposed, rows, columns)
+    }
+}
 
 /// A puzzle, and its form.
 pub type Formed<'a> = (&'a Layout, &'a Grid, &'a Canonical);
@@ -72,7 +113,26 @@ fn keeps_houses(turn: &Transformation, from: &Layout, to: &Layout) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::board::{BoxShape, Size};
+    use crate::board::BoxShape;
+
+    #[test]
+    fn a_turn_does_what_it_is_called() {
+        let size = Size::new(4).unwrap();
+        let grid = Grid::from_line("12..............").unwrap();
+        let turned = Turn::ALL.map(|turn| turn.of(size).apply(&grid).to_string());
+        assert_eq!(
+            turned,
+            [
+                "...1...2........",
+                "........2...1...",
+                "..............21",
+                "..21............",
+                "............12..",
+                "1...2...........",
+                "...........2...1",
+            ]
+        );
+    }
 
     #[test]
     fn a_turn_is_found_where_the_layouts_allow_it() {

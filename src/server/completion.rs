@@ -1,7 +1,8 @@
 //! Completion: statements, and the names that can stand at a place.
 
-use super::markup;
+use super::completion_details::Detail;
 use super::place::Place;
+use super::snippets;
 use super::state::Snapshot;
 use super::step_completion::{self, is_asked_by_a_blank};
 use crate::book::Symmetry;
@@ -9,25 +10,26 @@ use crate::ladder::NAMES;
 use crate::lint::FINDINGS;
 use crate::notation::{KEYWORDS, Keyword, is_blank};
 use tower_lsp::ls_types::{
-    CompletionItem, CompletionItemKind, CompletionParams, Documentation, MarkupContent, MarkupKind,
+    CompletionItem, CompletionItemKind, CompletionList, CompletionParams, CompletionResponse,
+    InsertTextFormat,
 };
 
-/// What can stand at a place, each told of as the client can show it.
-pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> {
-    let mut items = items(snapshot, params);
-    if !snapshot.settings.markdown_completion {
-        for item in &mut items {
-            if let Some(Documentation::MarkupContent(told)) = &item.documentation {
-                item.documentation = Some(Documentation::String(markup::plain(&told.value)));
-            }
-        }
+/// The most ids that are offered at once: who looks for one of more types another letter.
+const MOST_IDS: usize = 200;
+
+/// What can stand at a place.
+pub fn answer(snapshot: &Snapshot, params: &CompletionParams) -> CompletionResponse {
+    let items = items(snapshot, params);
+    let ids = items.iter().filter(|item| item.kind == Some(CompletionItemKind::REFERENCE)).count();
+    if ids < MOST_IDS {
+        return CompletionResponse::Array(items);
     }
-    items
+    CompletionResponse::List(CompletionList { is_incomplete: true, items })
 }
 
 fn items(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> {
     let place = Place::of(snapshot, params.text_document_position.position);
-    let Some((_, line)) = place.line() else { return statements() };
+    let Some((_, line)) = place.line() else { return statements(snapshot) };
     let text = place.section.at(line.span);
     let before = &text[..text.floor_char_boundary((place.byte.saturating_sub(line.span.start)) as usize)];
     let by = params.context.as_ref().and_then(|context| context.trigger_character.as_deref());
@@ -36,13 +38,13 @@ fn items(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> 
         return asked.flatten().unwrap_or_default();
     }
     if before.chars().all(|c| c.is_ascii_lowercase() || c == '-') {
-        return statements();
+        return statements(snapshot);
     }
     if before.trim_start_matches(is_blank).starts_with('#') {
         return Vec::new();
     }
-    if before.rfind('{').is_some_and(|open| !before[open..].contains('}')) {
-        return [patterns(), ids(snapshot)].concat();
+    if let Some((_, typed)) = before.rsplit_once('{').filter(|(_, typed)| !typed.contains('}')) {
+        return [patterns(snapshot), ids(snapshot, typed)].concat();
     }
     if let Some(items) = step_completion::answer(snapshot, &place, before) {
         return items;
@@ -53,15 +55,15 @@ fn items(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> 
     match Keyword::named(first) {
         Some(Keyword::Allow) if words.count() < 2 => findings(),
         Some(Keyword::From | Keyword::Answer | Keyword::Take | Keyword::Repeats) if !indented => {
-            ids(snapshot)
+            ids(snapshot, before.rsplit(is_blank).next().unwrap_or_default())
         }
-        Some(Keyword::Needs | Keyword::Avoids | Keyword::Teaches) if !indented => patterns(),
+        Some(Keyword::Needs | Keyword::Avoids | Keyword::Teaches) if !indented => patterns(snapshot),
         Some(Keyword::Symmetry) if !indented => values(Symmetry::WORDS.iter().map(|(word, _)| *word)),
         Some(Keyword::Rules) if !indented => values(["diagonals"]),
         Some(Keyword::Answers) if !indented => values(["end", "facing", "after", "none"]),
         Some(Keyword::Status) if !indented => values(["draft", "ready", "printed"]),
         Some(Keyword::Marks) if !indented => values(["free", "by-box"]),
-        _ if indented && is_after_by(before) => patterns(),
+        _ if indented && is_after_by(before) => patterns(snapshot),
         _ => Vec::new(),
     }
 }
@@ -72,43 +74,54 @@ pub fn is_after_by(before: &str) -> bool {
     reason.is_some_and(|reason| !reason.contains(" in ") && !reason.contains(" with "))
 }
 
-fn statements() -> Vec<CompletionItem> {
-    let item = |word: &str, meaning: &str| item(word, CompletionItemKind::KEYWORD, meaning);
-    KEYWORDS.iter().map(|shape| item(shape.word, shape.keyword.meaning())).collect()
+/// The statements, each with the places of its values where the client takes them.
+fn statements(snapshot: &Snapshot) -> Vec<CompletionItem> {
+    let statement = |keyword: Keyword| {
+        let whole = snippets::of(keyword).filter(|_| snapshot.settings.can.take_snippets);
+        CompletionItem {
+            insert_text_format: whole.is_some().then_some(InsertTextFormat::SNIPPET),
+            insert_text: whole,
+            ..item(keyword.word(), CompletionItemKind::KEYWORD, Some(Detail::Statement))
+        }
+    };
+    KEYWORDS.iter().map(|shape| statement(shape.keyword)).collect()
 }
 
 /// The names of patterns and of ways of seeing.
-pub fn patterns() -> Vec<CompletionItem> {
-    let also = |aliases: &[&str]| {
-        if aliases.is_empty() { String::new() } else { format!("Also called {}.", aliases.join(", ")) }
-    };
-    NAMES.iter().map(|row| item(row.name, CompletionItemKind::CONSTANT, &also(row.aliases))).collect()
+pub fn patterns(snapshot: &Snapshot) -> Vec<CompletionItem> {
+    let detail = Detail::Pattern(snapshot.uri.clone());
+    let name = |name| item(name, CompletionItemKind::CONSTANT, Some(detail.clone()));
+    NAMES.iter().map(|row| name(row.name)).collect()
 }
 
 fn findings() -> Vec<CompletionItem> {
-    FINDINGS
-        .iter()
-        .map(|finding| item(finding.name, CompletionItemKind::CONSTANT, finding.summary()))
-        .collect()
+    let finding = |name| item(name, CompletionItemKind::CONSTANT, Some(Detail::Finding));
+    FINDINGS.iter().map(|it| finding(it.name)).collect()
 }
 
-fn ids(snapshot: &Snapshot) -> Vec<CompletionItem> {
+/// Ids in which what was typed of one stands.
+fn ids(snapshot: &Snapshot, typed: &str) -> Vec<CompletionItem> {
     let books = std::iter::once(&snapshot.book).chain(snapshot.others.iter().map(|(_, book)| book));
     let puzzles = books.flat_map(|book| book.puzzles());
-    let named = puzzles.filter_map(|puzzle| Some((&puzzle.id.as_ref()?.text, puzzle.title.join(" "))));
-    named.map(|(id, title)| item(id, CompletionItemKind::REFERENCE, &markup::words(&title))).collect()
+    let fitting = puzzles.filter(|puzzle| puzzle.id.as_ref().is_some_and(|id| id.text.contains(typed)));
+    let named = fitting.filter_map(|puzzle| Some((&puzzle.id.as_ref()?.text, puzzle.title.join(" "))));
+    let titled = |(id, title): (&String, String)| CompletionItem {
+        detail: Some(title).filter(|title| !title.is_empty()),
+        ..item(id, CompletionItemKind::REFERENCE, None)
+    };
+    named.take(MOST_IDS).map(titled).collect()
 }
 
 fn values<'a>(words: impl IntoIterator<Item = &'a str>) -> Vec<CompletionItem> {
-    words.into_iter().map(|word| item(word, CompletionItemKind::VALUE, "")).collect()
+    words.into_iter().map(|word| item(word, CompletionItemKind::VALUE, None)).collect()
 }
 
-fn item(label: &str, kind: CompletionItemKind, meaning: &str) -> CompletionItem {
-    let markdown = || MarkupContent { kind: MarkupKind::Markdown, value: meaning.to_owned() };
+/// An item; what there is to say of it is told when it is looked at.
+fn item(label: &str, kind: CompletionItemKind, detail: Option<Detail>) -> CompletionItem {
     CompletionItem {
         label: label.to_owned(),
         kind: Some(kind),
-        documentation: (!meaning.is_empty()).then(|| Documentation::MarkupContent(markdown())),
+        data: detail.and_then(|detail| serde_json::to_value(detail).ok()),
         ..CompletionItem::default()
     }
 }

@@ -19,9 +19,7 @@ pub fn answer(snapshot: &Snapshot, position: Position) -> Option<GotoDefinitionR
         points(snapshot, id, point)
     } else {
         let (id, _) = snapshot.id_at(&place)?;
-        let mut mentions = snapshot.mentions(|it| it == id);
-        mentions.retain(|mention| mention.borne);
-        snapshot.locations(&mentions)
+        snapshot.locations(&snapshot.bearers(|it| it == id))
     };
     (!found.is_empty()).then_some(GotoDefinitionResponse::Array(found))
 }

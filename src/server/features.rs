@@ -1,16 +1,17 @@
 //! What the server promises: one table, from which come the promises to the client and the list in the guide. A test
 //! calls each method that stands here.
 
-use super::{actions, next, tokens};
+use super::{actions, commands, next, tokens};
 use tower_lsp::ls_types::{
     CodeActionKind, CodeActionOptions, CodeActionProviderCapability, CodeLensOptions, CompletionOptions,
     DiagnosticOptions, DiagnosticServerCapabilities, DocumentLinkOptions, DocumentOnTypeFormattingOptions,
     ExecuteCommandOptions, FileOperationFilter, FileOperationPattern, FileOperationPatternKind,
     FileOperationRegistrationOptions, FoldingRangeProviderCapability, HoverProviderCapability,
-    LinkedEditingRangeServerCapabilities, OneOf, ReferenceOptions, RenameOptions, SaveOptions,
-    SelectionRangeProviderCapability, SemanticTokensFullOptions, SemanticTokensOptions, ServerCapabilities,
-    TextDocumentSyncCapability, TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions,
-    WorkDoneProgressOptions, WorkspaceFileOperationsServerCapabilities, WorkspaceFoldersServerCapabilities,
+    InlayHintOptions, InlayHintServerCapabilities, LinkedEditingRangeServerCapabilities, OneOf,
+    ReferenceOptions, RenameOptions, SaveOptions, SelectionRangeProviderCapability,
+    SemanticTokensFullOptions, SemanticTokensOptions, ServerCapabilities, TextDocumentSyncCapability,
+    TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions, WorkDoneProgressOptions,
+    WorkspaceFileOperationsServerCapabilities, WorkspaceFoldersServerCapabilities,
     WorkspaceServerCapabilities, WorkspaceSymbolOptions,
 };
 
@@ -63,8 +64,10 @@ pub const FEATURES: &[Feature] = &[
     },
     Feature {
         methods: &["textDocument/codeAction", "codeAction/resolve"],
-        gives: "fixes; take the next step, or be told of it; write what stands on a sheet as the next steps of the walkthrough; fill, tidy and clear marks; write the solution; all certain fixes of a file; each is worked out \
-                when it is chosen, if the editor can wait so long",
+        gives: "fixes; take the next step, or be told of it; finish a walkthrough, write its missing steps, or what stands on \
+                a sheet as its next steps; fill, tidy and clear marks; write the solution; take out what givens can go; turn \
+                and mirror a puzzle, and name its digits in order, with all that is told of it; all certain fixes of a file; \
+                each is worked out when it is chosen, if the editor can wait so long",
         promise: |it| {
             it.code_action_provider = Some(CodeActionProviderCapability::Options(CodeActionOptions {
                 code_action_kinds: Some(vec![
@@ -81,10 +84,11 @@ pub const FEATURES: &[Feature] = &[
     },
     Feature {
         methods: &["workspace/executeCommand"],
-        gives: "what is wrong in a solver's sheet, and what the next step is, when asked for",
+        gives: "what is wrong in a solver's sheet, what the next step is, a puzzle, a walkthrough or a file as printed pages, \
+                and the place where a puzzle stands again, when asked for",
         promise: |it| {
             it.execute_command_provider = Some(ExecuteCommandOptions {
-                commands: vec![actions::SHOW_MISTAKES.to_owned(), next::TELL.to_owned()],
+                commands: commands::ALL.map(str::to_owned).to_vec(),
                 ..ExecuteCommandOptions::default()
             });
         },
@@ -124,7 +128,8 @@ pub const FEATURES: &[Feature] = &[
     },
     Feature {
         methods: &["textDocument/rename", "textDocument/prepareRename"],
-        gives: "another id for a puzzle or a lesson, in all files that name it",
+        gives: "another id for a puzzle or a lesson, in all files that name it; in a grid: two digits that trade names, in all \
+                that is told of the puzzle",
         promise: |it| {
             it.rename_provider = Some(OneOf::Right(RenameOptions {
                 prepare_provider: Some(true),
@@ -165,19 +170,26 @@ pub const FEATURES: &[Feature] = &[
         promise: |it| it.selection_range_provider = Some(SelectionRangeProviderCapability::Simple(true)),
     },
     Feature {
-        methods: &["workspace/symbol"],
+        methods: &["workspace/symbol", "workspaceSymbol/resolve"],
         gives: "puzzles, lessons and parts of all files, by words of their ids and titles",
         promise: |it| {
             it.workspace_symbol_provider = Some(OneOf::Right(WorkspaceSymbolOptions {
-                resolve_provider: None,
+                resolve_provider: Some(true),
                 work_done_progress_options: PROGRESS,
             }));
         },
     },
     Feature {
-        methods: &["textDocument/inlayHint"],
-        gives: "at the end of each row that is begun: the digits that it misses",
-        promise: |it| it.inlay_hint_provider = Some(OneOf::Left(true)),
+        methods: &["textDocument/inlayHint", "inlayHint/resolve"],
+        gives: "at the end of each row that is begun: the digits that it misses; where wanted, the reason of each step that \
+                names none",
+        promise: |it| {
+            it.inlay_hint_provider =
+                Some(OneOf::Right(InlayHintServerCapabilities::Options(InlayHintOptions {
+                    resolve_provider: Some(true),
+                    ..InlayHintOptions::default()
+                })));
+        },
     },
     Feature {
         methods: &[
@@ -205,16 +217,18 @@ pub const FEATURES: &[Feature] = &[
     },
     Feature {
         methods: &["textDocument/codeLens", "codeLens/resolve"],
-        gives: "above each walkthrough: how many steps it has, its level, and whether it was checked",
+        gives: "above each puzzle: how many clues it has, its level, and where it stands again in another dress; above each \
+                walkthrough: how many steps it has, its level, whether it was checked, and the way to read it as a page",
         promise: |it| it.code_lens_provider = Some(CodeLensOptions { resolve_provider: Some(true) }),
     },
     Feature {
-        methods: &["textDocument/completion"],
-        gives: "statements, and the names that can stand at a place: patterns, findings, ids, symmetries; in a walkthrough: \
+        methods: &["textDocument/completion", "completionItem/resolve"],
+        gives: "statements, with the places of their values, and the names that can stand at a place: patterns, findings, ids, symmetries; in a walkthrough: \
                 the steps that follow, the cells and digits that are open, the reasons that fit",
         promise: |it| {
             it.completion_provider = Some(CompletionOptions {
                 trigger_characters: Some(vec!["{".to_owned(), " ".to_owned()]),
+                resolve_provider: Some(true),
                 ..CompletionOptions::default()
             });
         },

@@ -1,6 +1,5 @@
 //! What belongs to the place of the cursor: the same id in the text, the same digit in a grid or sheet.
 
-use super::convert::Lines;
 use super::place::{Block, Place};
 use super::state::Snapshot;
 use crate::board::{Cell, Digit};
@@ -12,9 +11,8 @@ pub fn answer(snapshot: &Snapshot, position: Position) -> Option<Vec<DocumentHig
     let place = Place::of(snapshot, position);
     if let Some((id, _)) = snapshot.id_at(&place) {
         let of_text = snapshot.mentions_here(|it| it == id).into_iter();
-        let lines = Lines::of(&snapshot.book, snapshot.encoding);
         let highlight = of_text.map(|mention| DocumentHighlight {
-            range: lines.range(mention.section, mention.span),
+            range: snapshot.range(mention.section, mention.span),
             kind: Some(if mention.borne {
                 DocumentHighlightKind::WRITE
             } else {
@@ -25,11 +23,10 @@ pub fn answer(snapshot: &Snapshot, position: Position) -> Option<Vec<DocumentHig
     }
     let (block, cell, _) = place.cell()?;
     let digit = stands(block, cell)?;
-    let lines = Lines::of(&snapshot.book, snapshot.encoding);
     let same =
         place.puzzle()?.layout.as_ref()?.size().all_cells().filter(|&at| stands(block, at) == Some(digit));
     let highlight = same.map(|at| DocumentHighlight {
-        range: lines.range(place.at, block.place(place.section, at)),
+        range: snapshot.range(place.at, block.place(place.section, at)),
         kind: Some(DocumentHighlightKind::TEXT),
     });
     Some(highlight.collect())
@@ -38,9 +35,8 @@ pub fn answer(snapshot: &Snapshot, position: Position) -> Option<Vec<DocumentHig
 /// The places of the text in which the id at a place stands, to be changed as one.
 pub fn linked(snapshot: &Snapshot, position: Position) -> Option<LinkedEditingRanges> {
     let (id, _) = snapshot.id_at(&Place::of(snapshot, position))?;
-    let lines = Lines::of(&snapshot.book, snapshot.encoding);
     let of_text = snapshot.mentions_here(|it| it == id).into_iter();
-    let ranges: Vec<Range> = of_text.map(|mention| lines.range(mention.section, mention.span)).collect();
+    let ranges: Vec<Range> = of_text.map(|mention| snapshot.range(mention.section, mention.span)).collect();
     Some(LinkedEditingRanges { ranges, word_pattern: Some("[^\\s,:{}\"]+".to_owned()) })
 }
 

@@ -1,7 +1,6 @@
 //! Hover: a cell's candidates and why each other digit is out; what a statement means; the page of a pattern, of a way of
 //! seeing or of a finding; a step of a walkthrough.
 
-use super::convert::Lines;
 use super::markup;
 use super::place::{Block, Place};
 use super::state::Snapshot;
@@ -25,7 +24,7 @@ pub fn answer(snapshot: &Snapshot, params: &HoverParams) -> Option<Hover> {
         .or_else(|| on_pattern(snapshot, &place))
         .or_else(|| step_hover::on_step(snapshot, &place))
         .or_else(|| on_id(snapshot, &place))?;
-    let range = Some(Lines::of(&snapshot.book, snapshot.encoding).range(place.at, span));
+    let range = Some(snapshot.range(place.at, span));
     let contents = HoverContents::Markup(markup::shown(value, !snapshot.settings.plain_hover));
     Some(Hover { contents, range })
 }
@@ -164,7 +163,8 @@ fn names_around(place: &Place, text: &str, here: usize) -> Option<Range<usize>> 
     }
 }
 
-fn pattern_text(row: &PatternName, ladder: &Ladder) -> String {
+/// What there is to say of a name of the ladder.
+pub fn pattern_text(row: &PatternName, ladder: &Ladder) -> String {
     let kind = match (row.kind, ladder.level(row.name)) {
         (NameKind::Pattern, Some(level)) => {
             let called = ladder.level_name(level);

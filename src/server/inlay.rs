@@ -1,6 +1,7 @@
 //! What each row of a grid still misses, at its end.
 
-use super::convert::{Lines, position_in};
+use super::convert::position_in;
+use super::settings::Shown;
 use super::state::Snapshot;
 use crate::board::{Cell, DigitSet, Layout};
 use crate::book::{Puzzle, Sheet, Token};
@@ -9,14 +10,14 @@ use tower_lsp::ls_types::{InlayHint, InlayHintLabel, Position, Range};
 
 /// The hints of the lines in a range.
 pub fn answer(snapshot: &Snapshot, range: Range) -> Vec<InlayHint> {
+    if snapshot.settings.rows == Shown::Hide {
+        return Vec::new();
+    }
     let book = &snapshot.book;
-    let lines = Lines::of(book, snapshot.encoding);
     let mut hints = Vec::new();
-    for (at, (section, meaning)) in book.tree.sections.iter().zip(&book.meanings).enumerate() {
-        let (before, height) = (lines.before(at), u32::try_from(section.lines.len()).unwrap_or(u32::MAX));
-        if before > range.end.line || before.saturating_add(height) < range.start.line {
-            continue;
-        }
+    for at in snapshot.sections_in(&(range.start.line..range.end.line.saturating_add(1))) {
+        let (section, meaning) = (&book.tree.sections[at], &book.meanings[at]);
+        let before = snapshot.lines_before(at);
         for (span, missing) in meaning.puzzles().flat_map(|puzzle| of_puzzle(section, puzzle)) {
             let place = position_in(section, span.end, snapshot.encoding);
             let position = Position::new(place.line + before, place.character);

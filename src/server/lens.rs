@@ -1,16 +1,22 @@
-//! Above each walkthrough: how many steps it has, its level, and whether it was checked.
+//! Above each puzzle: how many clues it has, its level, and where it stands again; above each walkthrough: how many steps it
+//! has, its level, whether it was checked, and the way to read it as a page.
 
-use super::convert::Lines;
+use super::page;
 use super::place::Place;
+use super::settings::Shown;
 use super::state::Snapshot;
 use super::walk::WalkAt;
-use crate::book::WalkSays;
+use crate::book::{Entry, Puzzle, Verdict, WalkSays};
 use crate::lint::{WalkScene, check_walk};
-use crate::notation::Keyword;
+use crate::notation::{Keyword, Span};
+use crate::study::Grader;
 use serde::{Deserialize, Serialize};
-use tower_lsp::ls_types::{CodeLens, Command, Position, Uri};
+use tower_lsp::ls_types::{CodeLens, Command, Location, Position, Uri};
 
-/// Which walkthrough is meant: what it has to say is worked out when it is seen.
+/// The command that shows a place of a file.
+pub const SHOW_PLACE: &str = "gridsetter.showPlace";
+
+/// Which lens is meant: what it has to say is worked out when it is seen.
 #[derive(Clone, Serialize, Deserialize)]
 pub struct Seen {
     /// The text.
@@ -18,33 +24,105 @@ pub struct Seen {
     /// Its version.
     pub version: i32,
     at: Position,
+    what: What,
 }
 
-/// A lens for each walkthrough of a text.
+/// What a lens speaks of.
+#[derive(Clone, Copy, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum What {
+    Puzzle,
+    Walk,
+    Run,
+}
+
+/// The lenses of a text.
 pub fn answer(snapshot: &Snapshot) -> Vec<CodeLens> {
-    let lines = Lines::of(&snapshot.book, snapshot.encoding);
-    let sections = snapshot.book.tree.sections.iter().enumerate();
-    let words = sections.flat_map(|(at, section)| {
-        let walks = section.statements.iter().filter(|it| it.keyword == Some(Keyword::Steps));
-        walks.map(move |walk| (at, walk.word))
-    });
-    let lens = |(at, word)| {
-        let range = lines.range(at, word);
-        let seen = Seen { uri: snapshot.uri.clone(), version: snapshot.version, at: range.start };
-        CodeLens { range, command: None, data: serde_json::to_value(seen).ok() }
-    };
-    words.map(lens).collect()
+    if snapshot.settings.lenses == Shown::Hide {
+        return Vec::new();
+    }
+    let sections = snapshot.book.tree.sections.iter().zip(&snapshot.book.meanings).enumerate();
+    let mut lenses = Vec::new();
+    for (at, (section, meaning)) in sections {
+        let mut put = |what, word: Span| {
+            let range = snapshot.range(at, word);
+            let seen = Seen { uri: snapshot.uri.clone(), version: snapshot.version, at: range.start, what };
+            lenses.push(CodeLens { range, command: None, data: serde_json::to_value(seen).ok() });
+        };
+        for (item, entry) in section.items.iter().zip(&meaning.entries) {
+            let statements = section.statements_of(item);
+            if let (Entry::Puzzle(puzzle), Some(head)) = (entry, statements.first())
+                && puzzle.judged()
+            {
+                put(What::Puzzle, head.word);
+            }
+            for walk in statements.iter().filter(|it| it.keyword == Some(Keyword::Steps)) {
+                put(What::Walk, walk.word);
+                put(What::Run, walk.word);
+            }
+        }
+    }
+    lenses
 }
 
-/// The lens with what it says. It does nothing.
+/// The lens with what it says, and what it does if there is something to do.
 pub fn resolve(snapshot: &Snapshot, seen: &Seen, lens: CodeLens) -> CodeLens {
     let place = Place::of(snapshot, seen.at);
-    let at = WalkAt::of(snapshot, &place);
-    let title = at.map_or("not checked".to_owned(), |at| title(snapshot, &place, &at));
-    CodeLens { command: Some(Command { title, command: String::new(), arguments: None }), ..lens }
+    let still = |title| Command { title, command: String::new(), arguments: None };
+    let command = match seen.what {
+        What::Puzzle => place.puzzle().map(|puzzle| of_puzzle(snapshot, puzzle)),
+        What::Walk => {
+            let at = WalkAt::of(snapshot, &place);
+            Some(still(at.map_or("not checked".to_owned(), |at| of_walk(snapshot, &place, &at))))
+        }
+        What::Run => {
+            let asked = page::Asked { uri: seen.uri.clone(), at: seen.at, what: page::What::Walk };
+            Some(page::command("run the walk", &asked))
+        }
+    };
+    CodeLens { command: Some(command.unwrap_or_else(|| still(String::new()))), ..lens }
 }
 
-fn title(snapshot: &Snapshot, place: &Place, at: &WalkAt) -> String {
+/// How many clues, which level; where the same puzzle stands again, a way that leads there.
+fn of_puzzle(snapshot: &Snapshot, puzzle: &Puzzle) -> Command {
+    let clues = puzzle.givens.as_ref().map_or(0, |board| board.grid.filled());
+    let mut title = counted(clues, "clue");
+    if let (Verdict::One(_), Some(layout), Some(givens)) = (puzzle.verdict(), &puzzle.layout, &puzzle.givens)
+    {
+        let grader = Grader::of(layout, &snapshot.book.ladder);
+        let level = grader.hardest(&givens.grid).and_then(|name| grader.ladder().level(name));
+        title += &level.map_or(", beyond the ladder".to_owned(), |level| format!(", level {level}"));
+    }
+    let Some((id, how, place)) = again(snapshot, puzzle) else {
+        return Command { title, command: String::new(), arguments: None };
+    };
+    Command {
+        title: format!("{title}, repeats {id}: {how}"),
+        command: SHOW_PLACE.to_owned(),
+        arguments: serde_json::to_value(place).ok().map(|place| vec![place]),
+    }
+}
+
+/// Where the first other puzzle stands that is the same in another dress: what it is called, how this one comes of it, and
+/// the place.
+fn again(snapshot: &Snapshot, puzzle: &Puzzle) -> Option<(String, String, Location)> {
+    for (file, (_, book)) in snapshot.files().enumerate() {
+        for (section, meaning) in book.meanings.iter().enumerate() {
+            for other in meaning.puzzles().filter(|other| !std::ptr::eq(*other, puzzle)) {
+                let Some(how) = puzzle.comes_of(other) else { continue };
+                let id = other
+                    .id
+                    .as_ref()
+                    .map_or("a puzzle without an id".to_owned(), |id| format!("`{}`", id.text));
+                let place = snapshot.location(file, section, other.head)?;
+                return Some((id, how, place));
+            }
+        }
+    }
+    None
+}
+
+fn of_walk(snapshot: &Snapshot, place: &Place, at: &WalkAt) -> String {
     let (ground, replay) = (at.ground(), at.replay());
     let lines = &at.walk.lines;
     let steps = lines.iter().filter(|line| matches!(line.says, WalkSays::Step(..))).count();

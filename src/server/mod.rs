@@ -8,17 +8,23 @@
 //! Requests go through `service` to the file of their feature; those for findings, which may wait for long and have large
 //! answers, go past it (`aside`) to `pull`. Files that are not open are read beside, in pieces (`folders`).
 
+mod abilities;
 mod actions;
 mod aside;
 mod call;
+mod commands;
 mod completion;
+mod completion_details;
 mod convert;
+mod deeds;
 mod definition;
 mod document;
+mod dressing;
 mod errand;
 mod fault;
 mod features;
 mod findings;
+mod fixes;
 mod folders;
 mod folding;
 mod formatting;
@@ -36,19 +42,23 @@ mod names;
 mod next;
 mod outbox;
 mod output;
+mod page;
 mod place;
 mod presence;
 mod projects;
 mod pull;
 mod pull_all;
+mod reasons;
 mod rename;
 mod reply;
 mod selection;
 mod service;
 mod settings;
+mod snippets;
 mod state;
 mod step_completion;
 mod step_hover;
+mod symbol_range;
 mod symbols;
 mod together;
 mod tokens;

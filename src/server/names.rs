@@ -3,8 +3,8 @@
 use super::convert::Lines;
 use super::place::Place;
 use super::state::Snapshot;
-use crate::book::Book;
-use crate::notation::Span;
+use crate::book::{Book, Meaning};
+use crate::notation::{Section, Span};
 use std::sync::Arc;
 use tower_lsp::ls_types::{Location, Uri};
 
@@ -44,9 +44,34 @@ impl Snapshot {
         files.flat_map(|(file, (_, book))| of_book(book, file, &wanted)).collect()
     }
 
+    /// Where puzzles and lessons bear ids, of which `wanted` holds: prose is not looked through.
+    pub fn bearers(&self, wanted: impl Fn(&str) -> bool) -> Vec<Mention> {
+        let files = self.files().enumerate();
+        let of_file = |(file, (_, book)): (usize, (_, &Arc<Book>))| {
+            let sections = book.tree.sections.iter().zip(&book.meanings).enumerate();
+            let of_section = |(section, (text, meaning)): (usize, (&Arc<Section>, &Arc<Meaning>))| {
+                let ids = meaning.puzzles().filter_map(|puzzle| Some(puzzle.id.as_ref()?.span));
+                let ids = ids.filter(|span| wanted(text.at(*span)));
+                ids.map(|span| Mention { file, section, span, borne: true }).collect::<Vec<_>>()
+            };
+            sections.flat_map(of_section).collect::<Vec<_>>()
+        };
+        files.flat_map(of_file).collect()
+    }
+
     /// The same in the text itself, without a look at other files.
     pub fn mentions_here(&self, wanted: impl Fn(&str) -> bool) -> Vec<Mention> {
         of_book(&self.book, 0, &wanted).collect()
+    }
+
+    /// A place of one of [`Snapshot::files`].
+    pub fn location(&self, file: usize, section: usize, span: Span) -> Option<Location> {
+        let (uri, book) = self.files().nth(file)?;
+        let range = match file {
+            0 => self.range(section, span),
+            _ => Lines::of(book, self.encoding).range(section, span),
+        };
+        Some(Location { uri: uri.clone(), range })
     }
 
     /// Mentions as places of files.

@@ -5,7 +5,7 @@ use super::place::{Block, Place};
 use super::state::Snapshot;
 use super::walk::WalkAt;
 use crate::book::{Puzzle, Sheet, known};
-use crate::edit::{Change, add_lines, take_step};
+use crate::edit::{Change, add_lines, finish_walk, take_step};
 use crate::notation::Keyword;
 use crate::replay::{Ground, State};
 use crate::step::{Deduction, Method, Position};
@@ -16,6 +16,9 @@ use tower_lsp::ls_types;
 
 /// The kind of the action that takes the next step; those that only tell of it are kinds of it.
 pub const KIND: &str = "refactor.rewrite.next";
+
+/// The kind of the action that writes all steps to the end.
+pub const FINISH: &str = "refactor.rewrite.finish";
 
 /// The command that tells of the next step.
 pub const TELL: &str = "gridsetter.tellNextStep";
@@ -74,6 +77,20 @@ pub fn take(snapshot: &Snapshot, place: &Place) -> Result<Vec<Change>, String> {
     let next = next(snapshot, place, puzzle, &start, sheet)?;
     let step = next.step.as_ref().ok_or_else(|| nothing(&next.position, next.method))?;
     Ok(take_step(place.section, puzzle, sheet, &next.position, step))
+}
+
+/// What it changes to write all steps from the end of a walkthrough to that of the puzzle.
+///
+/// # Errors
+/// In words, why there are none.
+pub fn finish(snapshot: &Snapshot, place: &Place) -> Result<Vec<Change>, String> {
+    let at = WalkAt::of(snapshot, place).ok_or("No walkthrough that could be read stands here.")?;
+    let state = at.replay().end;
+    let lines = state.to_the_end(&at.ground());
+    if lines.is_empty() {
+        return Err(nothing(&state.known, Method::Marks));
+    }
+    Ok(vec![finish_walk(place.section, &at.walk, &lines)])
 }
 
 /// The next step in words.

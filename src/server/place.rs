@@ -1,11 +1,35 @@
 //! What stands at a place of a text.
 
-use super::convert::byte_at;
+use super::convert::{byte_at, down, range_in};
 use super::state::Snapshot;
-use crate::board::Cell;
+use crate::board::{Cell, Digit};
 use crate::book::{Board, Entry, Meaning, Puzzle, Sheet};
 use crate::notation::{Item, Keyword, Line, Section, Span, Statement, is_blank};
-use tower_lsp::ls_types::Position;
+use std::ops::{Range as Lined, RangeInclusive};
+use tower_lsp::ls_types::{Position, Range};
+
+impl Snapshot {
+    /// The range of a span of one of its sections, without a look at the others.
+    pub fn range(&self, section: usize, span: Span) -> Range {
+        let range = range_in(&self.book.tree.sections[section], span, self.encoding);
+        down(range, self.lines_before(section))
+    }
+
+    /// How many lines stand before a section.
+    pub fn lines_before(&self, section: usize) -> u32 {
+        let lines = self.rope.byte_to_line(self.book.begin(section));
+        u32::try_from(lines).unwrap_or(u32::MAX)
+    }
+
+    /// The sections that have one of these lines, from the first to before the last.
+    pub fn sections_in(&self, lines: &Lined<u32>) -> RangeInclusive<usize> {
+        let section_of = |line: u32| {
+            let line = (line as usize).min(self.rope.len_lines());
+            self.book.section_at(self.rope.line_to_byte(line))
+        };
+        section_of(lines.start)..=section_of(lines.end.saturating_sub(1))
+    }
+}
 
 /// A place within a section.
 pub struct Place<'a> {
@@ -113,6 +137,23 @@ impl<'a> Place<'a> {
         let places = layout.size().all_cells().map(|cell| (cell, block.place(self.section, cell)));
         let found = places.into_iter().find(|(_, span)| here(span));
         found.map(|(cell, span)| (block, cell, span))
+    }
+
+    /// The sheet that it stands in.
+    pub fn sheet(&self) -> Option<&'a Sheet> {
+        match self.block() {
+            Some(Block::Sheet(sheet)) => Some(sheet),
+            _ => None,
+        }
+    }
+
+    /// The digit of a grid or sheet that it stands on, also one of several marks, and where that stands.
+    pub fn digit(&self) -> Option<(Digit, Span)> {
+        let (_, _, span) = self.cell()?;
+        let size = self.puzzle()?.layout.as_ref()?.size();
+        let symbol = self.section.at(span).chars().nth((self.byte - span.start) as usize)?;
+        let digit = Digit::from_symbol(symbol).filter(|digit| size.digits().contains(*digit))?;
+        Some((digit, Span::new(self.byte as usize, self.byte as usize + symbol.len_utf8())))
     }
 
     /// The word that it stands in or just behind, parted by blanks, commas, braces and quotes.

@@ -1,26 +1,31 @@
 //! The methods of the protocol: each takes what it needs of the state, and hands it to the file that knows the answer.
 
+use super::abilities::Abilities;
+use super::commands::{self, Outcome};
 use super::convert::Encoding;
 use super::errand::{Errand, Errands};
 use super::fault::{at_work, working_off};
 use super::features::promises;
 use super::later::Later;
-use super::place::Place;
+use super::page::Pages;
+use super::reasons;
+use super::settings::Settings;
 use super::state::{Snapshot, State};
 use super::uris::file_of;
 use super::watching::Watching;
 use super::worker::Shared;
+use super::workspace_symbols::Search;
 use super::{
-    actions, completion, definition, folding, formatting, highlight, hover, inlay, lens, links, next,
-    presence, rename, selection, symbols, tokens, transfer, workspace_symbols,
+    actions, completion, completion_details, deeds, definition, folding, formatting, highlight, hover, inlay,
+    lens, links, presence, rename, selection, symbol_range, symbols, tokens,
 };
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 use tower_lsp::jsonrpc::{Error, Result};
 use tower_lsp::ls_types::{
-    CodeAction, CodeActionParams, CodeActionResponse, CodeLens, CodeLensParams, CompletionParams,
-    CompletionResponse, ConfigurationItem, CreateFilesParams, DeleteFilesParams,
+    CodeAction, CodeActionParams, CodeActionResponse, CodeLens, CodeLensParams, CompletionItem,
+    CompletionParams, CompletionResponse, ConfigurationItem, CreateFilesParams, DeleteFilesParams,
     DidChangeConfigurationParams, DidChangeTextDocumentParams, DidChangeWatchedFilesParams,
     DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams,
     DidSaveTextDocumentParams, DocumentFormattingParams, DocumentHighlight, DocumentHighlightParams,
@@ -32,7 +37,7 @@ use tower_lsp::ls_types::{
     RenameParams, SelectionRange, SelectionRangeParams, SemanticTokens, SemanticTokensDelta,
     SemanticTokensDeltaParams, SemanticTokensFullDeltaResult, SemanticTokensParams,
     SemanticTokensRangeParams, SemanticTokensRangeResult, SemanticTokensResult, ServerCapabilities,
-    ServerInfo, TextDocumentPositionParams, TextEdit, Uri, WorkspaceEdit, WorkspaceFolder,
+    ServerInfo, TextDocumentPositionParams, TextEdit, Uri, WorkspaceEdit, WorkspaceFolder, WorkspaceSymbol,
     WorkspaceSymbolParams, WorkspaceSymbolResponse,
 };
 use tower_lsp::{Client, LanguageServer};
@@ -48,6 +53,8 @@ pub struct Server {
     watching: Watching,
     /// The tokens that were last told of each open text: of the next ones only the change is told.
     tokens: Mutex<BTreeMap<Uri, SemanticTokens>>,
+    /// What was printed to be looked at.
+    pages: Arc<Pages>,
     /// To be called when the client's process is gone; taken when that is watched.
     gone: Mutex<Option<Gone>>,
 }
@@ -59,8 +66,8 @@ impl Server {
     /// A server that no client has spoken to yet.
     pub fn new(shared: Arc<Shared>, client: Client, later: Later, errands: Errands, gone: Gone) -> Server {
         let watching = Watching::new(client.clone());
-        let (tokens, gone) = (Mutex::default(), Mutex::new(Some(gone)));
-        Server { shared, client, later, errands, watching, tokens, gone }
+        let (tokens, pages, gone) = (Mutex::default(), Arc::default(), Mutex::new(Some(gone)));
+        Server { shared, client, later, errands, watching, tokens, pages, gone }
     }
 
     /// Changes what is known, and lets the worker see what there is to do.
@@ -145,12 +152,29 @@ impl Server {
             let ours = ConfigurationItem { scope_uri: None, section: Some(SECTION.to_owned()) };
             self.spawn(async move {
                 for said in client.configuration(vec![ours]).await.unwrap_or_default() {
-                    shared.change(false, |state| {
-                        state.settings.take(&said);
-                        state.publish_all();
-                    });
+                    let wants = heed(&shared, &said);
+                    ask_again(&client, wants).await;
                 }
             });
+        }
+    }
+
+    /// Says or shows what came of a command. Nobody waits for the client to show it.
+    async fn tell(&self, outcome: Outcome) {
+        let can_show = self.shared.state().settings.can.show_documents;
+        match outcome {
+            Outcome::Show { uri, selection, otherwise } if can_show => {
+                let client = self.client.clone();
+                self.spawn(async move {
+                    let shown = client.show_document(commands::shown(uri, selection)).await;
+                    if !shown.unwrap_or(false) {
+                        client.show_message(MessageType::INFO, otherwise).await;
+                    }
+                });
+            }
+            Outcome::Say(words) | Outcome::Show { otherwise: words, .. } => {
+                self.client.show_message(MessageType::INFO, words).await;
+            }
         }
     }
 }
@@ -163,6 +187,29 @@ fn uris<'a>(names: impl Iterator<Item = &'a str>) -> Vec<Uri> {
     names.filter_map(|name| name.parse().ok()).collect()
 }
 
+/// Takes up what a client wants, and shows everything so; gives what it wanted before, and what it wants now.
+fn heed(shared: &Arc<Shared>, said: &LSPAny) -> (Settings, Settings) {
+    let before = shared.state().settings.clone();
+    shared.change(false, |state| {
+        state.settings.take(said);
+        state.publish_all();
+    });
+    (before, shared.state().settings.clone())
+}
+
+/// Has a client ask again for what it shows by itself and is to show otherwise.
+async fn ask_again(client: &Client, (before, now): (Settings, Settings)) {
+    if now.can.refresh_lenses && before.lenses != now.lenses {
+        let _refused = client.code_lens_refresh().await;
+    }
+    if now.can.refresh_hints && (before.rows, before.reasons) != (now.rows, now.reasons) {
+        let _refused = client.inlay_hint_refresh().await;
+    }
+    if now.can.refresh_tokens && before.mistakes != now.mistakes {
+        let _refused = client.semantic_tokens_refresh().await;
+    }
+}
+
 fn folders_of(folders: &[WorkspaceFolder]) -> impl Iterator<Item = PathBuf> {
     folders.iter().filter_map(|folder| file_of(&folder.uri))
 }
@@ -173,7 +220,7 @@ impl LanguageServer for Server {
         if let (Some(process), Some(gone)) = (params.process_id, gone) {
             presence::watch(process, gone);
         }
-        let client = params.capabilities;
+        let (client, can) = (params.capabilities.clone(), Abilities::of(&params.capabilities));
         let offered = client.general.and_then(|general| general.position_encodings).unwrap_or_default();
         let encoding = Encoding::agreed(&offered);
         let mut state = self.shared.state();
@@ -187,6 +234,7 @@ impl LanguageServer for Server {
         if let Some(said) = &params.initialization_options {
             state.settings.take(said);
         }
+        state.settings.can = can;
         if let Some(workspace) = client.workspace {
             let edits = workspace.workspace_edit.and_then(|edits| edits.document_changes);
             let watch = workspace.did_change_watched_files.unwrap_or_default();
@@ -287,10 +335,8 @@ impl LanguageServer for Server {
     }
 
     async fn did_change_configuration(&self, params: DidChangeConfigurationParams) {
-        self.change(false, |state| {
-            state.settings.take(&params.settings);
-            state.publish_all();
-        });
+        let (client, wants) = (self.client.clone(), heed(&self.shared, &params.settings));
+        self.spawn(async move { ask_again(&client, wants).await });
         self.ask_for_settings();
     }
 
@@ -343,7 +389,12 @@ impl LanguageServer for Server {
         let errand = self.errands.asked("Looking for what names it", progress, None);
         let work = move |snapshot: &Snapshot| rename::answer(snapshot, position, &params.new_name);
         let answer = self.ask_for(&text_document.uri, errand, work).await?;
-        answer.transpose().map(Option::flatten).map_err(Error::invalid_params)
+        let renamed = answer.transpose().map_err(Error::invalid_params)?.flatten();
+        let Some(rename::Renamed { edit, told }) = renamed else { return Ok(None) };
+        if let Some(told) = told {
+            self.tell(Outcome::Say(told)).await;
+        }
+        Ok(Some(edit))
     }
 
     async fn linked_editing_range(
@@ -378,22 +429,43 @@ impl LanguageServer for Server {
     }
 
     async fn symbol(&self, params: WorkspaceSymbolParams) -> Result<Option<WorkspaceSymbolResponse>> {
-        let (files, encoding) = {
+        let (files, encoding, later) = {
             let state = self.shared.state();
-            (state.all_files(), state.encoding)
+            (state.all_files(), state.encoding, state.settings.can.resolve_symbols)
         };
         let (progress, parts) = (params.work_done_progress_params, params.partial_result_params);
         let errand =
             self.errands.asked("Looking for symbols", progress.work_done_token, parts.partial_result_token);
         let _waiter = errand.waiter();
-        let work = move || workspace_symbols::answer(&files, &params.query, encoding, &errand);
-        let found = self.work(work).await?.ok_or_else(Error::request_cancelled)?;
-        Ok(Some(WorkspaceSymbolResponse::Nested(found)))
+        let search = Search::new(&params.query, encoding, later);
+        let found = self.work(move || search.answer(&files, &errand)).await?;
+        Ok(Some(WorkspaceSymbolResponse::Nested(found.ok_or_else(Error::request_cancelled)?)))
+    }
+
+    async fn symbol_resolve(&self, symbol: WorkspaceSymbol) -> Result<WorkspaceSymbol> {
+        let (files, encoding) = {
+            let state = self.shared.state();
+            (state.all_files(), state.encoding)
+        };
+        self.work(move || symbol_range::resolve(&files, symbol, encoding)).await
     }
 
     async fn inlay_hint(&self, params: InlayHintParams) -> Result<Option<Vec<InlayHint>>> {
         let range = params.range;
-        self.ask(&params.text_document.uri, move |snapshot| inlay::answer(snapshot, range)).await
+        let work = move |snapshot: &Snapshot| {
+            [inlay::answer(snapshot, range), reasons::answer(snapshot, range)].concat()
+        };
+        self.ask(&params.text_document.uri, work).await
+    }
+
+    async fn inlay_hint_resolve(&self, hint: InlayHint) -> Result<InlayHint> {
+        let pointed =
+            hint.data.clone().and_then(|data| serde_json::from_value::<reasons::Pointed>(data).ok());
+        let Some(pointed) = pointed else { return Ok(hint) };
+        let resolve = move |snapshot: &Snapshot| {
+            (snapshot.version == pointed.version).then(|| reasons::resolve(snapshot, hint))
+        };
+        self.ask(&pointed.uri, resolve).await?.flatten().ok_or_else(Error::content_modified)
     }
 
     async fn semantic_tokens_full(
@@ -441,21 +513,39 @@ impl LanguageServer for Server {
 
     async fn completion(&self, params: CompletionParams) -> Result<Option<CompletionResponse>> {
         let uri = params.text_document_position.text_document.uri.clone();
-        let answer = self.ask(&uri, move |snapshot| completion::answer(snapshot, &params)).await?;
-        Ok(answer.map(CompletionResponse::Array))
+        self.ask(&uri, move |snapshot| completion::answer(snapshot, &params)).await
+    }
+
+    async fn completion_resolve(&self, item: CompletionItem) -> Result<CompletionItem> {
+        let state = self.shared.state();
+        let ladder = |uri: &Uri| state.document(uri).map(|document| Arc::clone(&document.book.ladder));
+        let markdown = state.settings.markdown_completion;
+        Ok(completion_details::resolve(item, markdown, |uri| ladder(uri).unwrap_or_default()))
     }
 
     async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
-        let (uri, at) = (params.text_document.uri.clone(), params.range.start);
-        let on_sheet = |snapshot: Snapshot| transfer::is_on_sheet(&Place::of(&snapshot, at));
-        let on_sheet = self.shared.state().snapshot(&uri).is_some_and(on_sheet);
-        let title = move |snapshot: &Snapshot| transfer::title(snapshot, &Place::of(snapshot, at));
-        let leads_on = if on_sheet { self.ask(&uri, title).await?.flatten() } else { None };
-        Ok(actions::answer(&self.shared.state(), &params, leads_on.as_deref()))
+        let wanted = params.clone();
+        let deeds = move |snapshot: &Snapshot| deeds::actions(snapshot, &wanted);
+        let Some(deeds) = self.ask(&params.text_document.uri, deeds).await? else { return Ok(None) };
+        Ok(actions::answer(&self.shared.state(), &params, deeds))
     }
 
-    async fn code_action_resolve(&self, action: CodeAction) -> Result<CodeAction> {
-        actions::resolve(&self.shared.state(), action)
+    async fn code_action_resolve(&self, mut action: CodeAction) -> Result<CodeAction> {
+        let chosen =
+            action.data.clone().and_then(|data| serde_json::from_value::<actions::Chosen>(data).ok());
+        let Some(chosen) = chosen else { return Ok(action) };
+        let uri = chosen.uri.clone();
+        action.edit = Some(if chosen.deed.is_fix() {
+            actions::fix(&self.shared.state(), &chosen)?
+        } else {
+            let work = move |snapshot: &Snapshot| {
+                let same = snapshot.version == chosen.version;
+                let edits = same.then(|| deeds::edits(snapshot, &chosen).map_err(actions::failed));
+                edits.ok_or_else(Error::content_modified)?.and_then(|edits| actions::whole(snapshot, edits))
+            };
+            self.ask(&uri, work).await?.ok_or_else(Error::content_modified)??
+        });
+        Ok(action)
     }
 
     async fn code_lens(&self, params: CodeLensParams) -> Result<Option<Vec<CodeLens>>> {
@@ -473,29 +563,17 @@ impl LanguageServer for Server {
     }
 
     async fn execute_command(&self, params: ExecuteCommandParams) -> Result<Option<LSPAny>> {
-        let first = params.arguments.into_iter().next().unwrap_or_default();
-        let words = match params.command.as_str() {
-            actions::SHOW_MISTAKES => serde_json::from_value(first)
-                .ok()
-                .map(|uri| self.shared.state().document(&uri).map(actions::mistakes_in_words)),
-            next::TELL => match serde_json::from_value::<next::Asked>(first) {
-                Ok(asked) => {
-                    let uri = asked.uri.clone();
-                    Some(self.ask(&uri, move |snapshot| next::tell(snapshot, &asked)).await?)
-                }
-                Err(_) => None,
-            },
-            _ => None,
+        let asked = commands::Asked::of(params)?;
+        let outcome = match asked {
+            commands::Asked::OfText(uri, asked) => {
+                let pages = Arc::clone(&self.pages);
+                self.ask(&uri, move |snapshot| asked.look(snapshot, &pages)).await?
+            }
+            commands::Asked::Mistakes(uri) => commands::mistakes(self.shared.state().document(&uri)),
+            commands::Asked::Place(place) => Some(commands::place(place)),
         };
-        let Some(words) = words else {
-            return Err(Error::invalid_params(format!(
-                "the commands are {}, with the name of a text, and {}, with a place",
-                actions::SHOW_MISTAKES,
-                next::TELL
-            )));
-        };
-        if let Some(words) = words {
-            self.client.show_message(MessageType::INFO, words).await;
+        if let Some(outcome) = outcome {
+            self.tell(outcome).await;
         }
         Ok(None)
     }

@@ -1,5 +1,6 @@
 //! What a client may want otherwise.
 
+use super::abilities::Abilities;
 use serde::Deserialize;
 use serde_json::Value;
 
@@ -8,9 +9,17 @@ use serde_json::Value;
 #[derive(Clone, Default, Debug)]
 pub struct Settings {
     /// Whether mistakes in a solver's work, which only the solution reveals, are shown.
-    pub mistakes: Mistakes,
+    pub mistakes: Spoiler,
+    /// Whether what a row misses is shown at its end.
+    pub rows: Shown,
+    /// Whether what there is to say of a puzzle or a walkthrough stands above it.
+    pub lenses: Shown,
+    /// Whether the reason of a step that names none is shown behind it.
+    pub reasons: Spoiler,
     /// How hover on a step shows the grid.
     pub hover: GridAs,
+    /// What the client can do.
+    pub can: Abilities,
     /// The client makes edits that name the version that they are for.
     pub versioned_edits: bool,
     /// The client asks for the edits of an action only when it is chosen.
@@ -27,15 +36,26 @@ pub struct Settings {
     pub watches_anywhere: bool,
 }
 
-/// How mistakes in a solver's work are told, where only the solution reveals them.
+/// How something is told that only the solution or a reasoner reveals.
 #[derive(Clone, Copy, PartialEq, Eq, Default, Deserialize, Debug)]
 #[serde(rename_all = "lowercase")]
-pub enum Mistakes {
-    /// As other findings.
+pub enum Spoiler {
+    /// As all else.
     Show,
     /// Only when asked for.
     #[default]
     Ask,
+}
+
+/// Whether something is shown that nobody asked for.
+#[derive(Clone, Copy, PartialEq, Eq, Default, Deserialize, Debug)]
+#[serde(rename_all = "lowercase")]
+pub enum Shown {
+    /// It is.
+    #[default]
+    Show,
+    /// It is not.
+    Hide,
 }
 
 /// How a grid is shown.
@@ -50,20 +70,24 @@ pub enum GridAs {
 }
 
 impl Settings {
-    /// Takes up what a client says: `{"mistakes": "show", "hover": "words"}`, or the same within `"gridsetter"`. What is not understood is
-    /// left as it was.
+    /// Takes up what a client says: `{"mistakes": "show", "hover": "words"}`, or the same within `"gridsetter"`. What is not
+    /// understood is left as it was.
     pub fn take(&mut self, said: &Value) {
+        fn take<'a, T: Deserialize<'a>>(ours: &'a Value, name: &str, setting: &mut T) {
+            if let Some(Ok(said)) = ours.get(name).map(T::deserialize) {
+                *setting = said;
+            }
+        }
         let ours = said.get("gridsetter").unwrap_or(said);
-        if let Some(Ok(mistakes)) = ours.get("mistakes").map(Mistakes::deserialize) {
-            self.mistakes = mistakes;
-        }
-        if let Some(Ok(hover)) = ours.get("hover").map(GridAs::deserialize) {
-            self.hover = hover;
-        }
+        take(ours, "mistakes", &mut self.mistakes);
+        take(ours, "rows", &mut self.rows);
+        take(ours, "lenses", &mut self.lenses);
+        take(ours, "reasons", &mut self.reasons);
+        take(ours, "hover", &mut self.hover);
     }
 
     /// Whether what only the solution reveals is shown.
     pub fn spoil(&self) -> bool {
-        self.mistakes == Mistakes::Show
+        self.mistakes == Spoiler::Show
     }
 }

@@ -55,6 +55,8 @@ pub struct Snapshot {
     pub encoding: Encoding,
     /// What the client wants.
     pub settings: Settings,
+    /// What the project of the text says.
+    pub project: Arc<ProjectSettings>,
     /// For whom the answer is worked out, who may not want it any more.
     pub errand: Errand,
 }
@@ -265,6 +267,7 @@ impl State {
             others: open.chain(closed).collect(),
             encoding: self.encoding,
             settings: self.settings.clone(),
+            project: Arc::clone(document.project()),
             errand: Errand::quiet(),
         })
     }

@@ -1,7 +1,6 @@
 //! Completion in a walkthrough: the steps that follow, the cells and digits that are open, the reasons that fit.
 
 use super::completion::{is_after_by, patterns};
-use super::convert::Lines;
 use super::place::Place;
 use super::state::Snapshot;
 use super::walk::WalkAt;
@@ -29,11 +28,10 @@ pub fn answer(snapshot: &Snapshot, place: &Place, before: &str) -> Option<Vec<Co
         return None;
     }
     let at = WalkAt::of(snapshot, place)?;
-    let here = At { walk: &at, state: at.before(number as usize) };
+    let here = At { snapshot, walk: &at, state: at.before(number as usize) };
     let end = line.span.start as usize + before.len();
     let begin = end - text.len();
-    let lines = Lines::of(&snapshot.book, snapshot.encoding);
-    let typed = |typed: &str| lines.range(place.at, Span::new(end - typed.len(), end));
+    let typed = |typed: &str| snapshot.range(place.at, Span::new(end - typed.len(), end));
     if text.is_empty() {
         return Some(here.steps(typed("")));
     }
@@ -62,6 +60,7 @@ pub fn is_asked_by_a_blank(before: &str) -> bool {
 
 /// A place in a walkthrough, and what a reader has there.
 struct At<'a> {
+    snapshot: &'a Snapshot,
     walk: &'a WalkAt<'a>,
     state: State,
 }
@@ -84,7 +83,9 @@ impl At<'_> {
         let items = fitting.into_iter().map(|reason| (reason, Some("it fits".to_owned())));
         let mut items = listed(items, CompletionItemKind::CONSTANT, range);
         if is_after_by(before) {
-            let names = patterns().into_iter().filter(|name| items.iter().all(|it| it.label != name.label));
+            let names = patterns(self.snapshot)
+                .into_iter()
+                .filter(|name| items.iter().all(|it| it.label != name.label));
             let behind = |(name, place): (CompletionItem, u32)| CompletionItem {
                 sort_text: Some(format!("~{place:03}")),
                 filter_text: Some(name.label.clone()),

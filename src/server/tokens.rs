@@ -1,6 +1,6 @@
 //! What each word and sign is, for editors that show it: givens, entries, marks, statements, names.
 
-use super::convert::{Encoding, Lines};
+use super::convert::Encoding;
 use super::state::Snapshot;
 use crate::board::{Cell, Digit};
 use crate::book::{Board, Book, Puzzle, Sheet, Token, Verdict};
@@ -61,15 +61,11 @@ struct Piece {
 /// What the words and signs of a text are, from the first of these lines to before the last.
 pub fn answer(snapshot: &Snapshot, wanted: &Lined<u32>) -> Vec<SemanticToken> {
     let book = &snapshot.book;
-    let lines = Lines::of(book, snapshot.encoding);
     let mut tokens = Tokens { encoding: snapshot.encoding, found: Vec::new(), line: 0, column: 0 };
-    for (at, section) in book.tree.sections.iter().enumerate() {
-        let before = lines.before(at);
-        let height = u32::try_from(section.lines.len()).unwrap_or(u32::MAX);
-        if before < wanted.end && before.saturating_add(height) > wanted.start {
-            for piece in pieces(book, at, snapshot.settings.spoil()) {
-                tokens.add(section, before, piece, wanted);
-            }
+    for at in snapshot.sections_in(wanted) {
+        let before = snapshot.lines_before(at);
+        for piece in pieces(book, at, snapshot.settings.spoil()) {
+            tokens.add(&book.tree.sections[at], before, piece, wanted);
         }
     }
     tokens.found

@@ -16,11 +16,6 @@ use crate::replay::{Wanted, Way};
 /// So many cells that are left are named in the title; more are counted.
 const NAMED: usize = 3;
 
-/// Whether a place is on a sheet, so that it may be asked what there leads on the walkthrough.
-pub fn is_on_sheet(place: &Place) -> bool {
-    matches!(place.block(), Some(Block::Sheet(_)))
-}
-
 /// What the action that writes the steps is called: it says what these leave. `None` where the place is on no sheet, or
 /// nothing of it follows.
 pub fn title(snapshot: &Snapshot, place: &Place) -> Option<String> {

@@ -16,7 +16,7 @@ use crate::board::{Grid, Layout};
 pub use contradiction::{Contradiction, contradiction};
 pub use difference::{Difference, Differing, difference};
 pub use settling::settling_given;
-pub use spare::{Spare, spare_givens};
+pub use spare::{Spare, spare_givens, spare_together};
 pub use way::Way;
 use way::{Found, Prepared, Search};
 

@@ -1,6 +1,6 @@
 //! Givens that a puzzle could do without.
 
-use super::{Budget, Found, Search, Way, prepared};
+use super::{Budget, Found, Search, Way, count, prepared};
 use crate::board::{Cell, Grid, Layout};
 
 /// Which givens can be spared.
@@ -44,6 +44,35 @@ pub fn spare_givens(layout: &Layout, givens: &Grid, budget: Budget) -> Spare {
         left.spend(search.nodes());
     }
     spare
+}
+
+/// Those of these sets of givens that can go together from a puzzle with one solution, the first ones first, and what is
+/// left then. None is needed afterwards that was not tried: what is needed among many givens is needed among fewer. What
+/// the budget does not reach stays.
+///
+/// # Panics
+/// If the grid is not of the layout's size.
+pub fn spare_together(
+    layout: &Layout,
+    givens: &Grid,
+    sets: impl Iterator<Item = Vec<Cell>>,
+    mut budget: Budget,
+) -> (Vec<Cell>, Grid) {
+    let mut left = givens.clone();
+    let mut gone = Vec::new();
+    for set in sets {
+        let mut fewer = left.clone();
+        for &cell in &set {
+            fewer.set(cell, None);
+        }
+        let outcome = count(layout, &fewer, 2, budget);
+        budget.nodes = budget.nodes.saturating_sub(outcome.nodes);
+        if outcome.count == 1 && outcome.stopped.is_none() {
+            left = fewer;
+            gone.extend(set);
+        }
+    }
+    (gone, left)
 }
 
 #[cfg(test)]

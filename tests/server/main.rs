@@ -2,7 +2,9 @@
 
 #![allow(clippy::unwrap_used, reason = "a client that is not answered is a failed test")]
 
+mod asked;
 mod client;
+mod dressed;
 mod editing;
 mod features;
 mod files;
