@@ -7,4 +7,6 @@ mod editing;
 mod features;
 mod life;
 mod names;
+mod promises;
+mod protocol;
 mod shapes;
