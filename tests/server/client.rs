@@ -111,11 +111,9 @@ impl Client {
     fn minded(&self, method: &str, params: &Value, asks: bool) -> Value {
         let mut params = params.clone();
         if !self.careless {
-            if let (Some(taken), Some(params)) = (PROTOCOL.taken(method), params.as_object_mut()) {
-                params.retain(|name, _| {
-                    !["textDocument", "position", "range", "context", "options"].contains(&&**name)
-                        || taken.contains_key(name)
-                });
+            if let Some(params) = params.as_object_mut() {
+                let of_a_place = ["textDocument", "position", "range", "context", "options"];
+                params.retain(|name, _| !of_a_place.contains(&&**name) || PROTOCOL.takes(method, name));
             }
             let said = PROTOCOL.is_message(false, method, Some(&params), asks);
             assert!(said.is_ok(), "the client is wrong: {}", said.unwrap_err());

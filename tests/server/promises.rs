@@ -2,12 +2,10 @@
 //! the server says of itself.
 
 use super::client::Client;
-use super::protocol::{Made, PROTOCOL, Type};
+use super::protocol::{PROTOCOL, SAMPLE_URI as URI};
 use gridsetter::server::FEATURES;
-use serde_json::{Map, Value, json};
+use serde_json::{Value, json};
 use std::collections::BTreeSet;
-
-const URI: &str = "untitled:promises";
 
 const TEXT: &str = "size 4\n\npuzzle a-1 \"One\"\ngivens\n  1 .  . 4\n  . .  1 .\n  2 .  . .\n  . .  . 3\n";
 
@@ -121,11 +119,10 @@ fn is_promised(promised: &Value, at: &str) -> bool {
 fn the_table_knows_every_method_and_every_promise() {
     let placed = PROMISES.iter().flat_map(|(_, methods)| *methods);
     let placed: BTreeSet<&str> = placed.chain(UNASKED).chain(REGISTERED).copied().collect();
-    let all: BTreeSet<&str> =
-        [true, false].into_iter().flat_map(|asks| PROTOCOL.of_client(asks)).map(|(name, _)| name).collect();
+    let all: BTreeSet<&str> = [true, false].into_iter().flat_map(|asks| PROTOCOL.of_client(asks)).collect();
     assert_eq!(placed, all);
     let said: BTreeSet<&str> = PROMISES.iter().map(|(at, _)| at.split('/').nth(1).unwrap()).collect();
-    let promises = PROTOCOL.structures["ServerCapabilities"].keys().map(String::as_str);
+    let promises = PROTOCOL.properties("ServerCapabilities");
     let others = ["positionEncoding", "experimental"];
     assert_eq!(said, promises.filter(|it| !others.contains(it)).collect());
 }
@@ -151,12 +148,8 @@ fn each_promised_request_is_answered_and_no_other() {
     let (mut client, promised) = greeted();
     client.open(URI, TEXT);
     for (at, methods) in PROMISES {
-        for method in *methods {
-            let Some((_, message)) = PROTOCOL.of_client(true).find(|(name, _)| name == method) else {
-                continue;
-            };
-            let params = message.params.as_ref().map_or(Value::Null, |kind| sample(kind, ""));
-            let answer = client.ask(method, params);
+        for method in methods.iter().filter(|method| PROTOCOL.of_client(true).any(|name| name == **method)) {
+            let answer = client.ask(method, PROTOCOL.sample_of(method));
             let is_there = answer != Err(METHOD_NOT_FOUND);
             assert_eq!(is_there, is_promised(&promised, at), "{method}: {answer:?}");
             assert_ne!(answer, Err(INVALID_PARAMS), "{method}");
@@ -168,40 +161,10 @@ fn each_promised_request_is_answered_and_no_other() {
 #[test]
 fn each_notification_is_heeded_or_passed_over() {
     let (mut client, _) = greeted();
-    for (method, message) in PROTOCOL.of_client(false).filter(|(method, _)| *method != "exit") {
-        client.tell(method, message.params.as_ref().map_or(Value::Null, |kind| sample(kind, "")));
+    for method in PROTOCOL.of_client(false).filter(|method| *method != "exit") {
+        client.tell(method, PROTOCOL.sample_of(method));
     }
     client.open(URI, &TEXT.replace("size", "sise"));
     client.findings(0, |found| found.iter().any(|it| it["code"] == "unknown-statement"));
     assert_eq!(client.leave(), Some(0));
-}
-
-/// A value of a type, as small as can be; `name` is that of the property that holds it.
-fn sample(kind: &Type, name: &str) -> Value {
-    match kind {
-        Type::Name(kind) => match (kind.as_str(), name) {
-            ("string", "uri" | "oldUri" | "newUri" | "target") => json!(URI),
-            ("string", "command") => json!("gridsetter.showMistakes"),
-            ("string", _) => json!("a"),
-            ("boolean", _) => json!(true),
-            ("uinteger" | "integer" | "decimal", _) => json!(0),
-            ("any" | "null", _) => Value::Null,
-            // Where the text has an id.
-            ("Position", _) => json!({"line": 2, "character": 8}),
-            ("ExecuteCommandParams", _) => json!({"command": "gridsetter.showMistakes", "arguments": [URI]}),
-            (kind, _) => match PROTOCOL.structures.get(kind) {
-                Some(structure) => {
-                    let needed = structure.iter().filter(|(_, property)| !property.optional);
-                    let all = needed.map(|(name, property)| (name.clone(), sample(&property.kind, name)));
-                    Value::Object(all.collect::<Map<String, Value>>())
-                }
-                None => PROTOCOL.enumerations[kind][0].clone(),
-            },
-        },
-        Type::Made(Made::Array(_)) => json!([]),
-        Type::Made(Made::Map(_)) => json!({}),
-        Type::Made(Made::Or(kinds)) => sample(&kinds[0], name),
-        Type::Made(Made::Tuple(kinds)) => kinds.iter().map(|kind| sample(kind, name)).collect(),
-        Type::Made(Made::OneOf(words)) => json!(words[0]),
-    }
 }

@@ -10,39 +10,42 @@ use std::sync::LazyLock;
 pub static PROTOCOL: LazyLock<Protocol> =
     LazyLock::new(|| serde_json::from_str(include_str!("protocol.json")).unwrap());
 
+/// The text that samples of parameters name.
+pub const SAMPLE_URI: &str = "untitled:sample";
+
 #[derive(Deserialize)]
 pub struct Protocol {
-    pub messages: BTreeMap<String, Message>,
-    pub structures: BTreeMap<String, BTreeMap<String, Property>>,
-    pub enumerations: BTreeMap<String, Vec<Value>>,
+    messages: BTreeMap<String, Message>,
+    structures: BTreeMap<String, BTreeMap<String, Property>>,
+    enumerations: BTreeMap<String, Vec<Value>>,
 }
 
 #[derive(Deserialize)]
-pub struct Message {
+struct Message {
     direction: String,
-    pub params: Option<Type>,
+    params: Option<Type>,
     /// Of a request.
-    pub result: Option<Type>,
+    result: Option<Type>,
 }
 
 #[derive(Deserialize)]
-pub struct Property {
+struct Property {
     #[serde(rename = "type")]
-    pub kind: Type,
+    kind: Type,
     #[serde(default)]
-    pub optional: bool,
+    optional: bool,
 }
 
 #[derive(Deserialize, Debug)]
 #[serde(untagged)]
-pub enum Type {
+enum Type {
     Name(String),
     Made(Made),
 }
 
 #[derive(Deserialize, Debug)]
 #[serde(rename_all = "lowercase")]
-pub enum Made {
+enum Made {
     Array(Box<Type>),
     Map(Box<Type>),
     Or(Vec<Type>),
@@ -56,16 +59,57 @@ type Fit = Result<(), String>;
 
 impl Protocol {
     /// What a client may send, requests or notifications.
-    pub fn of_client(&self, requests: bool) -> impl Iterator<Item = (&str, &Message)> {
+    pub fn of_client(&self, requests: bool) -> impl Iterator<Item = &str> {
         let ours = self.messages.iter().filter(|(_, it)| it.direction != "serverToClient");
-        ours.filter(move |(_, it)| it.result.is_some() == requests).map(|(name, it)| (&**name, it))
+        ours.filter(move |(_, it)| it.result.is_some() == requests).map(|(name, _)| &**name)
     }
 
-    /// The parameters that a method takes, by their names.
-    pub fn taken(&self, method: &str) -> Option<&BTreeMap<String, Property>> {
-        match self.messages.get(method)?.params.as_ref()? {
-            Type::Name(name) => self.structures.get(name),
-            Type::Made(_) => None,
+    /// Whether a method takes a parameter of this name.
+    pub fn takes(&self, method: &str, name: &str) -> bool {
+        match self.messages.get(method).and_then(|it| it.params.as_ref()) {
+            Some(Type::Name(kind)) => self.structures.get(kind).is_some_and(|it| it.contains_key(name)),
+            _ => false,
+        }
+    }
+
+    /// The names of the properties of a structure.
+    pub fn properties(&self, structure: &str) -> impl Iterator<Item = &str> {
+        self.structures[structure].keys().map(String::as_str)
+    }
+
+    /// Parameters for a method, as few and small as can be.
+    pub fn sample_of(&self, method: &str) -> Value {
+        self.messages[method].params.as_ref().map_or(Value::Null, |kind| self.sample(kind, ""))
+    }
+
+    /// A value of a type; `name` is that of the property that holds it.
+    fn sample(&self, kind: &Type, name: &str) -> Value {
+        match kind {
+            Type::Name(kind) => match (kind.as_str(), name) {
+                ("string", "uri" | "oldUri" | "newUri") => json!(SAMPLE_URI),
+                ("string", _) => json!("a"),
+                ("boolean", _) => json!(true),
+                ("uinteger" | "integer" | "decimal", _) => json!(0),
+                ("any" | "null", _) => Value::Null,
+                // Where a text may have an id.
+                ("Position", _) => json!({"line": 2, "character": 8}),
+                ("ExecuteCommandParams", _) => {
+                    json!({"command": "gridsetter.showMistakes", "arguments": [SAMPLE_URI]})
+                }
+                (kind, _) => match self.structures.get(kind) {
+                    Some(structure) => {
+                        let needed = structure.iter().filter(|(_, property)| !property.optional);
+                        let all = needed.map(|(name, it)| (name.clone(), self.sample(&it.kind, name)));
+                        Value::Object(all.collect())
+                    }
+                    None => self.enumerations[kind][0].clone(),
+                },
+            },
+            Type::Made(Made::Array(_)) => json!([]),
+            Type::Made(Made::Map(_)) => json!({}),
+            Type::Made(Made::Or(kinds)) => self.sample(&kinds[0], name),
+            Type::Made(Made::Tuple(kinds)) => kinds.iter().map(|kind| self.sample(kind, name)).collect(),
+            Type::Made(Made::OneOf(words)) => json!(words[0]),
         }
     }
 
@@ -90,7 +134,7 @@ impl Protocol {
     }
 
     /// Whether a value is of a type; `at` says where it stands.
-    pub fn fits(&self, kind: &Type, value: &Value, at: &str) -> Fit {
+    fn fits(&self, kind: &Type, value: &Value, at: &str) -> Fit {
         let wrong = || Err(format!("{at}: {value} is no {kind:?}"));
         let check = |holds: bool| if holds { Ok(()) } else { wrong() };
         match kind {
