@@ -81,8 +81,11 @@ pub fn answer(
         None => kind.is_none_or(|kind| kind.as_str() != FIX_ALL),
         Some(only) => kind.is_some_and(|kind| only.iter().any(|wanted| is_within(kind, wanted))),
     };
-    let mut all: Vec<CodeActionOrCommand> =
-        actions.into_iter().filter(|action| wanted(action.kind.as_ref())).map(Into::into).collect();
+    // What turns out to change nothing is offered only where that shows when it is chosen.
+    let does =
+        |action: &CodeAction| action.edit.is_some() || action.data.is_some() || action.command.is_some();
+    actions.retain(|action| wanted(action.kind.as_ref()) && does(action));
+    let mut all: Vec<CodeActionOrCommand> = actions.into_iter().map(Into::into).collect();
     if wanted(None) {
         all.extend(mistakes(&snapshot, params).map(CodeActionOrCommand::Command));
     }
@@ -190,7 +193,10 @@ fn action(
     chosen: &Chosen,
 ) -> CodeAction {
     let later = snapshot.settings.resolves_edits;
-    let now = || edits(snapshot, document, chosen).ok().map(|edits| edit(snapshot, edits));
+    let now = || {
+        let edits = edits(snapshot, document, chosen).ok().filter(|edits| !edits.is_empty());
+        edits.map(|edits| edit(snapshot, edits))
+    };
     CodeAction {
         title: title.to_owned(),
         kind: Some(kind),
