@@ -10,6 +10,8 @@ mod completion;
 mod convert;
 mod definition;
 mod document;
+#[cfg(test)]
+mod faults;
 mod features;
 mod folding;
 mod formatting;

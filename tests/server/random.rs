@@ -269,6 +269,7 @@ fn resolve_lens(desk: &mut Desk, random: &mut Random, file: usize) {
 
 /// Formats a text, and sees to it that formatting it again changes nothing.
 fn format(desk: &mut Desk, file: usize) {
+    let was = desk.text(file);
     for again in [false, true] {
         let asked = params(desk, &mut Random(0), file, "textDocument/formatting");
         let Some(answer) = desk.answered("textDocument/formatting", file, asked) else { return };
@@ -276,7 +277,7 @@ fn format(desk: &mut Desk, file: usize) {
         if edits.is_null() || edits == json!([]) {
             return;
         }
-        assert!(!again, "formatted again: {edits}");
+        assert!(!again, "{was:?} is formatted to {:?}, and that again by {edits}", desk.text(file));
         let columns = desk.columns;
         desk.change(file, |text| {
             *text = columns.applied(text, &edits);
