@@ -179,9 +179,10 @@ impl Client {
             match self.hear(end.saturating_duration_since(Instant::now())) {
                 Ok(message) if fits(&message) => return message,
                 Ok(message) => self.kept.push(message),
-                Err(RecvTimeoutError::Timeout) => panic!("no answer; there came {:?}", self.kept),
-                Err(RecvTimeoutError::Disconnected) => {
-                    panic!("the server is gone; there came {:?}", self.kept)
+                Err(why) => {
+                    let mut came = format!("{:?}", self.kept);
+                    came.truncate(came.floor_char_boundary(5000));
+                    panic!("no answer: {why}; there came {came}")
                 }
             }
         }
