@@ -4,7 +4,7 @@
 //!
 //! All of it is measured twice: with both ends on one core (where `taskset` is there to bring that about), which can be
 //! repeated, and free, which is what a person gets: there, waking an idle core counts for more than all the rest.
-//! Quote the ratios: the figures depend on the machine.
+//! Quote the ratios: the figures depend on the machine. `GRIDSETTER_PUZZLES=100` is a short look, with files no longer.
 
 #![allow(clippy::unwrap_used, clippy::print_stdout, reason = "it runs by itself, and printing is its job")]
 
@@ -26,6 +26,11 @@ const KEYSTROKES: usize = 2000;
 const QUESTIONS: usize = 1000;
 /// So often while something else goes on.
 const BESIDE: usize = 200;
+
+/// The longest file.
+fn most() -> usize {
+    std::env::var("GRIDSETTER_PUZZLES").ok().and_then(|said| said.parse().ok()).unwrap_or(10_000)
+}
 
 fn main() {
     match std::env::args().nth(1).as_deref() {
@@ -49,7 +54,7 @@ fn measure(how: &str) {
     let echo = editor::round_trips(KEYSTROKES);
     let table = Table { byte: percentile(&echo, 50) };
     table.row("one byte there and back", "", &echo);
-    for puzzles in [1, 100, 1_000, 10_000] {
+    for puzzles in [1, 100, 1_000, 10_000].into_iter().filter(|puzzles| *puzzles <= most()) {
         let file = File::new(puzzles, Kind::Plain);
         let mut editor = Editor::new(false);
         editor.open(&file);
@@ -57,12 +62,12 @@ fn measure(how: &str) {
         typing(&table, &mut editor, &file);
         asking(&table, &mut editor, &file);
     }
-    let file = File::new(10_000, Kind::AllWrong);
+    let file = File::new(most(), Kind::AllWrong);
     let mut editor = Editor::new(false);
     editor.open(&file);
     editor.rest();
     let keys = strokes(&mut editor, &file, BESIDE);
-    table.row("keystroke to findings, each puzzle with one", "10,000", &keys);
+    table.row("keystroke to findings, each puzzle with one", &file.count(), &keys);
     pulling(&table, &file);
     beside_grading(&table);
     let nothing: Vec<Duration> = times_of(100, || editor::nothing());
@@ -170,7 +175,7 @@ fn pulling(table: &Table, file: &File) {
 /// The same while each puzzle of the file is graded, which begins when nobody has typed for a moment. The file is opened
 /// again until there were times enough.
 fn beside_grading(table: &Table) {
-    let file = File::new(10_000, Kind::Levels);
+    let file = File::new(most(), Kind::Levels);
     let (mut random, mut keys, mut hovers, mut completions) =
         (Random::new(9), Vec::new(), Vec::new(), Vec::new());
     while keys.len() < BESIDE {
@@ -201,7 +206,7 @@ fn beside_grading(table: &Table) {
 fn resources() {
     let empty = Editor::new(false).memory_kb().0;
     for kind in [Kind::Plain, Kind::Levels] {
-        let file = File::new(10_000, kind);
+        let file = File::new(most(), kind);
         let mut editor = Editor::new(false);
         let start = Instant::now();
         editor.open(&file);
@@ -211,11 +216,12 @@ fn resources() {
         let before = editor.processor();
         thread::sleep(Duration::from_secs(2));
         println!(
-            "\n10,000 puzzles, {}, {} bytes each: first findings {first:.1?}, all {all:.1?}; {:.2} kB a puzzle at rest, \
+            "\n{} puzzles, {}, {} bytes each: first findings {first:.1?}, all {all:.1?}; {:.2} kB a puzzle at rest, \
              {:.1} MB at most; {} ticks of the processor in two seconds of rest.",
+            file.count(),
             kind.name(),
-            file.text.len() / 10_000,
-            now.saturating_sub(empty) as f64 / 10_000.0,
+            file.text.len() / most(),
+            now.saturating_sub(empty) as f64 / most() as f64,
             peak as f64 / 1000.0,
             editor.processor() - before,
         );
