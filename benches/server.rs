@@ -70,7 +70,7 @@ fn measure(how: &str) {
     table.row("keystroke to findings, each puzzle with one", &file.count(), &keys);
     pulling(&table, &file);
     beside_grading(&table);
-    let nothing: Vec<Duration> = times_of(100, || editor::nothing());
+    let nothing: Vec<Duration> = times_of(100, editor::nothing);
     table.row("a process that does nothing", "", &nothing);
     let start = times_of(100, || _ = Editor::new(false));
     table.row("start to the first answer", "", &start);
@@ -111,13 +111,12 @@ fn strokes(editor: &mut Editor, file: &File, count: usize) -> Vec<Duration> {
     let mut random = Random::new(5);
     let mut written = None;
     times_of(count, || {
-        let (place, new) = match written.take() {
-            Some(place) => (place, '.'),
-            None => {
-                let place = file.empty_cell(&mut random);
-                written = Some(place);
-                (place, char::from(b'1' + u8::try_from(random.below(9)).unwrap()))
-            }
+        let (place, new) = if let Some(place) = written.take() {
+            (place, '.')
+        } else {
+            let place = file.empty_cell(&mut random);
+            written = Some(place);
+            (place, char::from(b'1' + u8::try_from(random.below(9)).unwrap()))
         };
         editor.write(place, new)
     })
@@ -127,10 +126,10 @@ fn strokes(editor: &mut Editor, file: &File, count: usize) -> Vec<Duration> {
 fn asking(table: &Table, editor: &mut Editor, file: &File) {
     let mut random = Random::new(7);
     let hovers =
-        times_of(QUESTIONS, || editor.ask("textDocument/hover", &file.at(file.empty_cell(&mut random))));
+        times_of(QUESTIONS, || editor.ask("textDocument/hover", &file::at(file.empty_cell(&mut random))));
     table.row("hover on a cell", &file.count(), &hovers);
     let completions = times_of(QUESTIONS, || {
-        editor.ask("textDocument/completion", &file.at((file.begin(random.below(file.puzzles.len())), 0)))
+        editor.ask("textDocument/completion", &file::at((file.begin(random.below(file.puzzles.len())), 0)))
     });
     table.row("completion of a statement", &file.count(), &completions);
     let mut chosen = Vec::new();
@@ -147,7 +146,7 @@ fn asking(table: &Table, editor: &mut Editor, file: &File) {
 
 /// Parameters that ask for the action that takes the next step, at a random place.
 fn step(file: &File, random: &mut Random) -> Value {
-    let at = file.at(file.empty_cell(random));
+    let at = file::at(file.empty_cell(random));
     let context = json!({"diagnostics": [], "only": ["refactor.rewrite.next"]});
     json!({
         "textDocument": at["textDocument"], "context": context,
@@ -181,17 +180,17 @@ fn beside_grading(table: &Table) {
     while keys.len() < BESIDE {
         let mut editor = Editor::new(false);
         editor.open(&file);
-        loop {
+        for time in 0.. {
             let before = editor.processor();
             thread::sleep(Duration::from_millis(60 + random.below(20) as u64));
-            // Who waited longer than a moment has seen the work begin, if there still is some.
-            if editor.processor() == before && keys.len() % BESIDE != 0 {
+            // Who waited longer than a moment has seen the work go on, if there still is some.
+            if time > 0 && editor.processor() == before {
                 break;
             }
             keys.push(editor.write(file.empty_cell(&mut random), '.'));
             thread::sleep(Duration::from_millis(60 + random.below(20) as u64));
-            hovers.push(editor.ask("textDocument/hover", &file.at(file.empty_cell(&mut random))));
-            completions.push(editor.ask("textDocument/completion", &file.at((file.begin(0), 0))));
+            hovers.push(editor.ask("textDocument/hover", &file::at(file.empty_cell(&mut random))));
+            completions.push(editor.ask("textDocument/completion", &file::at((file.begin(0), 0))));
             if keys.len() >= BESIDE {
                 break;
             }
@@ -216,13 +215,13 @@ fn resources() {
         let before = editor.processor();
         thread::sleep(Duration::from_secs(2));
         println!(
-            "\n{} puzzles, {}, {} bytes each: first findings {first:.1?}, all {all:.1?}; {:.2} kB a puzzle at rest, \
-             {:.1} MB at most; {} ticks of the processor in two seconds of rest.",
+            "\n{} puzzles, {}, {} bytes each: first findings {first:.1?}, all {all:.1?}; {} bytes a puzzle at rest, {} kB at \
+             most; {} ticks of the processor in two seconds of rest.",
             file.count(),
             kind.name(),
             file.text.len() / most(),
-            now.saturating_sub(empty) as f64 / most() as f64,
-            peak as f64 / 1000.0,
+            now.saturating_sub(empty) * 1024 / most() as u64,
+            peak,
             editor.processor() - before,
         );
     }

@@ -91,9 +91,9 @@ impl File {
         let cell = empty[random.below(empty.len())];
         (self.begins[puzzle] + 3 + usize::from(cell.row()), 2 + 2 * usize::from(cell.col()))
     }
+}
 
-    /// A place of it, for a question.
-    pub fn at(&self, (line, column): (usize, usize)) -> Value {
-        json!({"textDocument": {"uri": URI}, "position": {"line": line, "character": column}})
-    }
+/// A place of the file, for a question.
+pub fn at((line, column): (usize, usize)) -> Value {
+    json!({"textDocument": {"uri": URI}, "position": {"line": line, "character": column}})
 }

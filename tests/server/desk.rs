@@ -171,7 +171,7 @@ impl Desk {
     /// Opens a text as it is on disk, or with this one.
     pub fn open(&mut self, file: usize, text: Option<String>) {
         let on_disk = || fs::read_to_string(self.path(NAMES[file])).ok();
-        let text = text.or_else(on_disk).unwrap_or_else(|| a_text(&mut Random(self.version as u64)));
+        let text = text.or_else(on_disk).unwrap_or_else(|| a_text(&mut Random(self.version.cast_unsigned())));
         let version = self.take_version(file, &text);
         let item =
             json!({"uri": self.uri(file), "languageId": "gridsetter", "version": version, "text": text});
