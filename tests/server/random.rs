@@ -10,6 +10,8 @@ use super::truth;
 use gridsetter::server::FEATURES;
 use serde_json::{Value, json};
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
+use std::thread;
+use std::time::Duration;
 
 /// So much is done with one server.
 const AT_ONCE: usize = 400;
@@ -41,7 +43,7 @@ fn nothing_that_a_client_does_brings_it_what_is_stale_misplaced_or_missing() {
     }
 }
 
-fn attempt(seed: usize, deeds: &[usize]) -> std::thread::Result<()> {
+fn attempt(seed: usize, deeds: &[usize]) -> thread::Result<()> {
     catch_unwind(AssertUnwindSafe(|| run(seed, deeds)))
 }
 
@@ -106,11 +108,25 @@ fn act(desk: &mut Desk, random: &mut Random) {
         89 => desk.save(file),
         90..93 => take_action(desk, random, file),
         93..96 => resolve_lens(desk, random, file),
-        96..98 => format(desk, file),
-        98 => truth::is_the_text(desk, file),
-        _ => desk.hear_all(),
+        96 => format(desk, file),
+        97 => truth::is_the_text(desk, file),
+        98 => desk.hear_all(),
+        _ => {
+            // What takes longer is begun when nothing has happened for a moment; then the text changes under it.
+            desk.change(file, |text| {
+                *text = format!("{LONG}{}", a_text(random));
+                vec![(None, text.clone())]
+            });
+            thread::sleep(Duration::from_millis(48 + random.below(24) as u64));
+            change(desk, random, file);
+        }
     }
 }
+
+/// A puzzle that takes longer to look at.
+const LONG: &str = "puzzle d-1 \"Lang 🂡\"\nsize 9\nlevel 2\nneeds naked pair\ngivens\n  . . 8 . 2 . . 7 5\n  \
+    . . . . . 8 . 3 1\n  . 2 . 6 . . . 8 .\n  2 . . . . 6 8 1 9\n  . . . . . . . . .\n  8 5 6 9 . . . . 2\n  \
+    . 1 . . . 5 . 9 .\n  7 8 . 4 . . . . .\n  4 9 . . 6 . 1 . .\n\n";
 
 /// A text that holds what the features are about.
 pub fn a_text(random: &mut Random) -> String {
