@@ -1,63 +1,94 @@
-//! How long an editor waits: for the findings after a keystroke, after opening a file, for the first answer. Beside each, in
-//! the same run, what no server can be faster than: a byte through two pipes and back, and a process that does nothing.
+//! How long an editor waits: for the findings after a keystroke, for a hover, a completion, a step that is taken, at all
+//! lengths of file; after opening; for the first answer. Beside them, in the same run, what no server can be faster than: a
+//! byte through two pipes and back, and a process that does nothing. And what a server takes of the machine.
 //!
 //! All of it is measured twice: with both ends on one core (where `taskset` is there to bring that about), which can be
 //! repeated, and free, which is what a person gets: there, waking an idle core counts for more than all the rest.
-//! Quote the ratios: the figures depend on the machine.
+//! Quote the ratios: the figures depend on the machine. `GRIDSETTER_PUZZLES=100` is a short look, with files no longer.
 
 #![allow(clippy::unwrap_used, clippy::print_stdout, reason = "it runs by itself, and printing is its job")]
 
-use gridsetter::board::{Cell, Digit, Grid};
 use serde_json::{Value, json};
-use std::fmt::Write as _;
-use std::io::{BufRead, BufReader, Read, Write};
-use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
+use std::process::Command;
+use std::thread;
 use std::time::{Duration, Instant};
 
-#[allow(dead_code, reason = "the tests use more of it")]
-#[path = "../tests/outside/random.rs"]
-mod random;
+mod editor;
+mod file;
+mod puzzles;
 
-use random::Random;
+use editor::{Editor, times_of};
+use file::{File, Kind};
+use puzzles::random::Random;
 
+/// How often each thing is done.
 const KEYSTROKES: usize = 2000;
-const URI: &str = "untitled:bench";
+const QUESTIONS: usize = 1000;
+/// So often while something else goes on.
+const BESIDE: usize = 200;
+
+/// The longest file.
+fn most() -> usize {
+    std::env::var("GRIDSETTER_PUZZLES").ok().and_then(|said| said.parse().ok()).unwrap_or(10_000)
+}
 
 fn main() {
     match std::env::args().nth(1).as_deref() {
-        Some("echo") => echo(),
-        Some("pinned") => measure("both ends on one core"),
+        Some("echo") => editor::echo(),
+        Some("pinned") => measure("Both ends on one core"),
         _ => {
             let itself = std::env::current_exe().unwrap();
             let pinned = Command::new("taskset").args(["-c", "0"]).arg(itself).arg("pinned").status();
             if pinned.is_err() {
                 println!("no taskset: not measured on one core");
             }
-            measure("free");
+            measure("Free");
         }
     }
 }
 
 fn measure(how: &str) {
-    println!("{how}");
-    let echo = round_trips();
-    row("one byte there and back", &echo);
-    for puzzles in [1, 100, 1_000, 10_000] {
-        let (keys, first, all) = keystrokes(puzzles);
-        row(&format!("keystroke, {puzzles} puzzles in the file"), &keys);
-        println!("    p50 {:.1} x the byte", ratio(percentile(&keys, 50), percentile(&echo, 50)));
-        println!("    opened: first findings {first:.1?}, all {all:.1?}");
+    println!("\n{how}:\n");
+    println!("| what | puzzles in the file | p50 | p99 | most | p50, in bytes there and back |");
+    println!("| --- | ---: | ---: | ---: | ---: | ---: |");
+    let echo = editor::round_trips(KEYSTROKES);
+    let table = Table { byte: percentile(&echo, 50) };
+    table.row("one byte there and back", "", &echo);
+    for puzzles in [1, 100, 1_000, 10_000].into_iter().filter(|puzzles| *puzzles <= most()) {
+        let file = File::new(puzzles, Kind::Plain);
+        let mut editor = Editor::new(false);
+        editor.open(&file);
+        editor.rest();
+        typing(&table, &mut editor, &file);
+        asking(&table, &mut editor, &file);
     }
-    let nothing: Vec<Duration> = (0..100).map(|_| nothing()).collect();
-    row("a process that does nothing", &nothing);
-    let start: Vec<Duration> = (0..100).map(|_| first_answer()).collect();
-    row("start to the first answer", &start);
-    println!("    p50 {:.1} x nothing", ratio(percentile(&start, 50), percentile(&nothing, 50)));
+    let file = File::new(most(), Kind::AllWrong);
+    let mut editor = Editor::new(false);
+    editor.open(&file);
+    editor.rest();
+    let keys = strokes(&mut editor, &file, BESIDE);
+    table.row("keystroke to findings, each puzzle with one", &file.count(), &keys);
+    pulling(&table, &file);
+    beside_grading(&table);
+    let nothing: Vec<Duration> = times_of(100, editor::nothing);
+    table.row("a process that does nothing", "", &nothing);
+    let start = times_of(100, || _ = Editor::new(false));
+    table.row("start to the first answer", "", &start);
+    println!("\nStart to the first answer is {:.1} x a process that does nothing.", ratio(&start, &nothing));
+    resources();
 }
 
-fn row(name: &str, times: &[Duration]) {
-    let [p50, p90, p99] = [50, 90, 99].map(|percent| percentile(times, percent));
-    println!("  {name:40} p50 {p50:>9.1?}  p90 {p90:>9.1?}  p99 {p99:>9.1?}");
+struct Table {
+    /// A byte there and back.
+    byte: Duration,
+}
+
+impl Table {
+    fn row(&self, what: &str, puzzles: &str, times: &[Duration]) {
+        let [p50, p99, most] = [50, 99, 100].map(|percent| percentile(times, percent));
+        let bytes = p50.as_secs_f64() / self.byte.as_secs_f64();
+        println!("| {what} | {puzzles} | {p50:.1?} | {p99:.1?} | {most:.1?} | {bytes:.1} |");
+    }
 }
 
 fn percentile(times: &[Duration], percent: usize) -> Duration {
@@ -66,172 +97,132 @@ fn percentile(times: &[Duration], percent: usize) -> Duration {
     times[(times.len() - 1) * percent / 100]
 }
 
-fn ratio(one: Duration, other: Duration) -> f64 {
-    one.as_secs_f64() / other.as_secs_f64()
+fn ratio(one: &[Duration], other: &[Duration]) -> f64 {
+    percentile(one, 50).as_secs_f64() / percentile(other, 50).as_secs_f64()
 }
 
-/// Sends back each byte that comes.
-fn echo() {
-    let mut byte = [0];
-    let (mut input, mut output) = (std::io::stdin().lock(), std::io::stdout());
-    while input.read_exact(&mut byte).is_ok() {
-        output.write_all(&byte).and_then(|()| output.flush()).unwrap();
-    }
+fn typing(table: &Table, editor: &mut Editor, file: &File) {
+    let keys = strokes(editor, file, KEYSTROKES);
+    table.row("keystroke to findings", &file.count(), &keys);
 }
 
-fn round_trips() -> Vec<Duration> {
-    let mut command = Command::new(std::env::current_exe().unwrap());
-    let (mut child, mut input, mut output) = spawn(command.arg("echo"));
-    let mut byte = [b'x'];
-    let times = (0..KEYSTROKES).map(|_| {
-        let start = Instant::now();
-        input.write_all(&byte).unwrap();
-        output.read_exact(&mut byte).unwrap();
-        start.elapsed()
-    });
-    let times = times.collect();
-    drop(input);
-    child.wait().unwrap();
-    times
-}
-
-fn spawn(command: &mut Command) -> (Child, ChildStdin, BufReader<ChildStdout>) {
-    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
-    let (input, output) = (child.stdin.take().unwrap(), child.stdout.take().unwrap());
-    (child, input, BufReader::new(output))
-}
-
-fn nothing() -> Duration {
-    let start = Instant::now();
-    Command::new("true").status().unwrap();
-    start.elapsed()
-}
-
-fn first_answer() -> Duration {
-    let start = Instant::now();
-    let (mut child, mut input, mut output) = server();
-    greet(&mut input);
-    next(&mut output);
-    let taken = start.elapsed();
-    drop(input);
-    child.wait().unwrap();
-    taken
-}
-
-fn server() -> (Child, ChildStdin, BufReader<ChildStdout>) {
-    spawn(Command::new(env!("CARGO_BIN_EXE_gridsetter")).arg("serve"))
-}
-
-fn greet(input: &mut ChildStdin) {
-    let params = json!({"processId": std::process::id(), "rootUri": null, "capabilities": {}});
-    send(input, &json!({"jsonrpc": "2.0", "id": 1, "method": "initialize", "params": params}));
-}
-
-fn send(input: &mut ChildStdin, message: &Value) {
-    let body = message.to_string();
-    input.write_all(format!("Content-Length: {}\r\n\r\n{body}", body.len()).as_bytes()).unwrap();
-}
-
-/// The next message, not read any further.
-fn next(output: &mut BufReader<ChildStdout>) -> Vec<u8> {
-    let mut length = 0;
-    loop {
-        let mut line = String::new();
-        output.read_line(&mut line).unwrap();
-        match line.strip_prefix("Content-Length: ") {
-            Some(said) => length = said.trim_end().parse().unwrap(),
-            None if line == "\r\n" => break,
-            None => {}
-        }
-    }
-    let mut body = vec![0; length];
-    output.read_exact(&mut body).unwrap();
-    body
-}
-
-/// How many puzzles at the beginning of a file, and how many at its end, have a finding from the start: what is told again
-/// with each keystroke is then much the same in files of all lengths.
-const WITH_FINDINGS: usize = 5;
-
-/// The times from a keystroke to the findings, and from opening to the first and to all findings.
-fn keystrokes(puzzles: usize) -> (Vec<Duration>, Duration, Duration) {
+/// The times from keystrokes to the findings of the text with them. What was written is taken out again by the next.
+fn strokes(editor: &mut Editor, file: &File, count: usize) -> Vec<Duration> {
     let mut random = Random::new(5);
-    let file: Vec<Grid> = (0..puzzles).map(|_| relabelled(&mut random)).collect();
-    let mut text = String::from("notation 1\n\n");
-    let mut begins = Vec::new();
-    let has_finding = |at: usize| at < WITH_FINDINGS || at + WITH_FINDINGS >= puzzles;
-    for (at, grid) in file.iter().enumerate() {
-        begins.push(text.matches('\n').count());
-        let _ = write!(
-            text,
-            "puzzle k-{at:05} \"Bench\"\nclues      {}\ngivens\n",
-            if has_finding(at) { 17 } else { grid.filled() }
-        );
-        for row in 0..9 {
-            let symbol = |col| grid.get(Cell::new(row, col)).map_or('.', Digit::symbol);
-            let symbols: Vec<String> = (0..9).map(|col| symbol(col).to_string()).collect();
-            let _ = writeln!(text, "  {}", symbols.join(" "));
-        }
-        text.push('\n');
-    }
-
-    let (mut child, mut input, mut output) = server();
-    greet(&mut input);
-    next(&mut output);
-    send(&mut input, &json!({"jsonrpc": "2.0", "method": "initialized", "params": {}}));
-    let item = json!({"uri": URI, "languageId": "gridsetter", "version": 0, "text": text});
-    let open = json!({"jsonrpc": "2.0", "method": "textDocument/didOpen", "params": {"textDocument": item}});
-    let start = Instant::now();
-    send(&mut input, &open);
-    let wanted = (0..puzzles).filter(|at| has_finding(*at)).count();
-    let (mut first, mut found) = (None, 0);
-    while found < wanted {
-        let message = next(&mut output);
-        found = count(&message, b"\"clues-wrong\"");
-        first = first.or((found > 0).then(|| start.elapsed()));
-    }
-    let all = start.elapsed();
-
-    let mut times = Vec::new();
-    let mut written: Option<(usize, Cell)> = None;
-    for version in 1..=KEYSTROKES {
-        let (puzzle, cell, new) = if let Some((puzzle, cell)) = written.take() {
-            // What was written is taken out again.
-            (puzzle, cell, '.')
+    let mut written = None;
+    times_of(count, || {
+        let (place, new) = if let Some(place) = written.take() {
+            (place, '.')
         } else {
-            let puzzle = random.below(puzzles);
-            let empty: Vec<Cell> = file[puzzle].empty_cells().collect();
-            let cell = empty[random.below(empty.len())];
-            written = Some((puzzle, cell));
-            (puzzle, cell, char::from(b'1' + u8::try_from(random.below(9)).unwrap()))
+            let place = file.empty_cell(&mut random);
+            written = Some(place);
+            (place, char::from(b'1' + u8::try_from(random.below(9)).unwrap()))
         };
-        let line = begins[puzzle] + 3 + usize::from(cell.row());
-        let column = 2 + 2 * usize::from(cell.col());
-        let place = |column: usize| json!({"line": line, "character": column});
-        let change =
-            json!({"range": {"start": place(column), "end": place(column + 1)}, "text": new.to_string()});
-        let params = json!({"textDocument": {"uri": URI, "version": version}, "contentChanges": [change]});
-        let message = json!({"jsonrpc": "2.0", "method": "textDocument/didChange", "params": params});
-        let sign = format!("\"version\":{version},");
-        let start = Instant::now();
-        send(&mut input, &message);
-        while count(&next(&mut output)[..120], sign.as_bytes()) == 0 {}
-        times.push(start.elapsed());
+        editor.write(place, new)
+    })
+}
+
+/// Hover, completion and steps, each at random places of the text at rest.
+fn asking(table: &Table, editor: &mut Editor, file: &File) {
+    let mut random = Random::new(7);
+    let hovers =
+        times_of(QUESTIONS, || editor.ask("textDocument/hover", &file::at(file.empty_cell(&mut random))));
+    table.row("hover on a cell", &file.count(), &hovers);
+    let completions = times_of(QUESTIONS, || {
+        editor.ask("textDocument/completion", &file::at((file.begin(random.below(file.puzzles.len())), 0)))
+    });
+    table.row("completion of a statement", &file.count(), &completions);
+    let mut chosen = Vec::new();
+    let offers = times_of(QUESTIONS, || {
+        let (answer, taken) = editor.answer("textDocument/codeAction", &step(file, &mut random));
+        chosen.push(answer[0].clone());
+        taken
+    });
+    table.row("what can be done at a cell", &file.count(), &offers);
+    let mut chosen = chosen.into_iter();
+    let steps = times_of(QUESTIONS, || editor.ask("codeAction/resolve", &chosen.next().unwrap()));
+    table.row("the next step, taken", &file.count(), &steps);
+}
+
+/// Parameters that ask for the action that takes the next step, at a random place.
+fn step(file: &File, random: &mut Random) -> Value {
+    let at = file::at(file.empty_cell(random));
+    let context = json!({"diagnostics": [], "only": ["refactor.rewrite.next"]});
+    json!({
+        "textDocument": at["textDocument"], "context": context,
+        "range": {"start": at["position"], "end": at["position"]},
+    })
+}
+
+/// Findings that are asked for: again with nothing changed, and after a keystroke.
+fn pulling(table: &Table, file: &File) {
+    let mut editor = Editor::new(true);
+    if !editor.pulls() {
+        println!("| findings asked for | not offered | | | | |");
+        return;
     }
-    drop(input);
-    child.wait().unwrap();
-    (times, first.unwrap(), all)
+    editor.open(file);
+    editor.rest();
+    editor.pull();
+    let again = times_of(QUESTIONS, || editor.pull());
+    table.row("findings asked for, nothing changed, each puzzle with one", &file.count(), &again);
+    let mut random = Random::new(5);
+    let keys = times_of(BESIDE, || editor.write_and_pull(file.empty_cell(&mut random), '.'));
+    table.row("keystroke and findings asked for, each puzzle with one", &file.count(), &keys);
 }
 
-fn count(message: &[u8], sign: &[u8]) -> usize {
-    memchr::memmem::find_iter(message, sign).count()
+/// The same while each puzzle of the file is graded, which begins when nobody has typed for a moment. The file is opened
+/// again until there were times enough.
+fn beside_grading(table: &Table) {
+    let file = File::new(most(), Kind::Levels);
+    let (mut random, mut keys, mut hovers, mut completions) =
+        (Random::new(9), Vec::new(), Vec::new(), Vec::new());
+    while keys.len() < BESIDE {
+        let mut editor = Editor::new(false);
+        editor.open(&file);
+        for time in 0.. {
+            let before = editor.processor();
+            thread::sleep(Duration::from_millis(60 + random.below(20) as u64));
+            // Who waited longer than a moment has seen the work go on, if there still is some.
+            if time > 0 && editor.processor() == before {
+                break;
+            }
+            keys.push(editor.write(file.empty_cell(&mut random), '.'));
+            thread::sleep(Duration::from_millis(60 + random.below(20) as u64));
+            hovers.push(editor.ask("textDocument/hover", &file::at(file.empty_cell(&mut random))));
+            completions.push(editor.ask("textDocument/completion", &file::at((file.begin(0), 0))));
+            if keys.len() >= BESIDE {
+                break;
+            }
+        }
+    }
+    table.row("keystroke to findings, while all is graded", &file.count(), &keys);
+    table.row("hover, while all is graded", &file.count(), &hovers);
+    table.row("completion, while all is graded", &file.count(), &completions);
 }
 
-/// A puzzle with one solution, its digits changed about at random.
-fn relabelled(random: &mut Random) -> Grid {
-    const PUZZLE: &str = "..8.2..75.....8.31.2.6...8.2....6819.........8569....2.1...5.9.78.4.....49..6.1..";
-    let mut digits: Vec<char> = ('1'..='9').collect();
-    random.shuffle(&mut digits);
-    let change = |c: char| c.to_digit(10).map_or('.', |digit| digits[digit as usize - 1]);
-    Grid::from_line(&PUZZLE.chars().map(change).collect::<String>()).unwrap()
+/// What opening takes, in time and memory, and what a server at rest takes of the processor.
+fn resources() {
+    let empty = Editor::new(false).memory_kb().0;
+    for kind in [Kind::Plain, Kind::Levels] {
+        let file = File::new(most(), kind);
+        let mut editor = Editor::new(false);
+        let start = Instant::now();
+        editor.open(&file);
+        let first = start.elapsed();
+        let all = editor.rest() - start;
+        let (now, peak) = editor.memory_kb();
+        let before = editor.processor();
+        thread::sleep(Duration::from_secs(2));
+        println!(
+            "\n{} puzzles, {}, {} bytes each: first findings {first:.1?}, all {all:.1?}; {} bytes a puzzle at rest, {} kB at \
+             most; {} ticks of the processor in two seconds of rest.",
+            file.count(),
+            kind.name(),
+            file.text.len() / most(),
+            now.saturating_sub(empty) * 1024 / most() as u64,
+            peak,
+            editor.processor() - before,
+        );
+    }
 }

@@ -59,8 +59,11 @@ impl Page {
             .find(|&ending| ending != Ending::None)
             .unwrap_or(Ending::Lf);
         for line in &self.lines {
+            // An empty line behind a CR would lose itself with its LF: the two are one end.
+            let is_lost = line.text.is_empty() && text.ends_with('\r');
             text.push_str(&line.text);
-            text.push_str(if line.ending == Ending::None { usual.text() } else { line.ending.text() });
+            let ending = if line.ending == Ending::None { usual } else { line.ending };
+            text.push_str(if is_lost && ending == Ending::Lf { Ending::CrLf } else { ending }.text());
         }
         text
     }

@@ -183,6 +183,13 @@ fn the_samples_hold_the_laws() {
     }
 }
 
+#[test]
+fn an_empty_line_behind_a_cr_stays_one() {
+    let text = "# a comment\r \npuzzle a-1\n";
+    holds_the_laws(text).unwrap();
+    assert_eq!(formatted(text), "# a comment\r\r\npuzzle a-1\n");
+}
+
 /// A sample after a few slips of the pen.
 fn slipped() -> impl Strategy<Value = String> {
     let slip = (

@@ -75,11 +75,15 @@ pub fn answer(
     let mut actions = fixes::actions(&snapshot, document, params.range);
     actions.extend(deeds);
     actions.extend(fixes::all(&snapshot, document));
-    let mut all: Vec<CodeActionOrCommand> = actions
-        .into_iter()
-        .filter(|action| is_wanted(params, action.kind.as_ref()))
-        .map(Into::into)
-        .collect();
+    // What turns out to change nothing is offered only where that shows when it is chosen, or the reason is told.
+    let does = |action: &CodeAction| {
+        action.edit.is_some()
+            || action.data.is_some()
+            || action.command.is_some()
+            || action.disabled.is_some()
+    };
+    actions.retain(|action| is_wanted(params, action.kind.as_ref()) && does(action));
+    let mut all: Vec<CodeActionOrCommand> = actions.into_iter().map(Into::into).collect();
     if is_wanted(params, None) {
         all.extend(fixes::mistakes(&snapshot, params).map(CodeActionOrCommand::Command));
     }
@@ -114,10 +118,11 @@ pub fn action(
     edits: impl FnOnce() -> Vec<(Uri, TextEdit)>,
 ) -> CodeAction {
     let later = snapshot.settings.resolves_edits;
+    let now = || Some(edits()).filter(|edits| !edits.is_empty()).map(|edits| edit(snapshot, edits));
     CodeAction {
         title: title.to_owned(),
         kind: Some(kind),
-        edit: if later { None } else { Some(edit(snapshot, edits())) },
+        edit: if later { None } else { now() },
         data: if later { serde_json::to_value(chosen).ok() } else { None },
         ..CodeAction::default()
     }

@@ -14,11 +14,11 @@ pub fn answer(snapshot: &Snapshot) -> Vec<TextEdit> {
     let lines = Lines::of(&snapshot.book, snapshot.encoding);
     let (old, new) = (&snapshot.book.tree.sections, &now.tree.sections);
     if old.len() != new.len() {
-        return edits(0, &snapshot.book.tree.to_string(), &now.tree.to_string());
+        return edits(&lines, 0, &snapshot.book.tree.to_string(), &now.tree.to_string());
     }
     let differing = old.iter().zip(new).enumerate().filter(|(_, (old, new))| old.text != new.text);
     let of_section = |(at, (old, new)): (usize, (&std::sync::Arc<Section>, &std::sync::Arc<Section>))| {
-        edits(lines.before(at), &old.text, &new.text)
+        edits(&lines, lines.before(at), &old.text, &new.text)
     };
     differing.flat_map(of_section).collect()
 }
@@ -45,10 +45,12 @@ pub fn line_before(snapshot: &Snapshot, position: Position) -> Vec<TextEdit> {
         .collect()
 }
 
-/// The edits that make `new` of `old`, which begins behind so many lines.
-fn edits(before: u32, old: &str, new: &str) -> Vec<TextEdit> {
+/// The edits that make `new` of `old`, which begins behind so many lines of a text.
+fn edits(lines: &Lines, before: u32, old: &str, new: &str) -> Vec<TextEdit> {
     let diff = TextDiff::from_lines(old, new);
-    let line = |at: usize| Position::new(before + u32::try_from(at).unwrap_or(u32::MAX), 0);
+    let end = lines.end();
+    // Behind a last line that is not ended there is none.
+    let line = |at: usize| Position::new(before + u32::try_from(at).unwrap_or(u32::MAX), 0).min(end);
     let changes = diff.ops().iter().filter(|op| !matches!(op, DiffOp::Equal { .. }));
     let edit = |op: &DiffOp| TextEdit {
         range: Range::new(line(op.old_range().start), line(op.old_range().end)),

@@ -135,6 +135,20 @@ mod tests {
     }
 
     #[test]
+    fn a_giant_is_passed_over() {
+        let giant = MOST_BYTES as u64 + 1;
+        let header = format!("Content-Length: {giant}\r\n\r\n");
+        let next = "Content-Length: 2\r\n\r\n{}";
+        let wire = header.as_bytes().chain(io::repeat(b' ').take(giant)).chain(next.as_bytes());
+        let mut frames = Frames::new(wire);
+        assert_eq!(frames.next().unwrap(), Frame::Malformed("the message is too long"));
+        assert_eq!(frames.next().unwrap(), body("{}"));
+        // One that is announced and does not come takes no room for it.
+        let mut frames = Frames::new("Content-Length: 600000000\r\n\r\n{".as_bytes());
+        assert_eq!(frames.next().unwrap(), Frame::End);
+    }
+
+    #[test]
     fn after_what_is_no_message_the_next_one_is_read() {
         let lost = || Frame::Malformed("the header does not say how long the message is");
         for bad in [

@@ -22,6 +22,8 @@ mod document;
 mod dressing;
 mod errand;
 mod fault;
+#[cfg(test)]
+mod faults;
 mod features;
 mod findings;
 mod fixes;

@@ -1,7 +1,9 @@
-//! A scripted client.
+//! A scripted client. Whatever it says and hears is held against the protocol.
 
+use super::protocol::PROTOCOL;
 use serde_json::{Value, json};
 use std::borrow::Borrow;
+use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
@@ -19,6 +21,11 @@ pub struct Client {
     /// Messages that came while another was waited for.
     kept: Vec<Value>,
     last_id: i64,
+    /// The methods of what it asked and was not answered yet.
+    asked: BTreeMap<i64, String>,
+    /// The methods of what it was asked, by the ids as they were written.
+    questions: BTreeMap<String, String>,
+    careless: bool,
 }
 
 /// A server with nobody at its output yet.
@@ -61,7 +68,16 @@ impl Client {
                 }
             }
         });
-        Client { server, input: Some(input), messages, kept: Vec::new(), last_id: 0 }
+        Client {
+            server,
+            input: Some(input),
+            messages,
+            kept: Vec::new(),
+            last_id: 0,
+            asked: BTreeMap::new(),
+            questions: BTreeMap::new(),
+            careless: false,
+        }
     }
 
     /// A client that has greeted the server, with these parameters of `initialize`.
@@ -77,24 +93,73 @@ impl Client {
         self.input.as_mut().unwrap().write_all(bytes.as_bytes()).unwrap();
     }
 
+    /// A client that says from now on what the protocol does not allow.
+    pub fn careless(mut self) -> Client {
+        self.careless = true;
+        self
+    }
+
     pub fn tell(&mut self, method: &str, params: impl Borrow<Value>) {
-        self.send(&framed(
-            &json!({"jsonrpc": "2.0", "method": method, "params": params.borrow()}).to_string(),
-        ));
+        let params = self.minded(method, params.borrow(), false);
+        self.send(&framed(&json!({"jsonrpc": "2.0", "method": method, "params": params}).to_string()));
     }
 
     /// Sends a request and does not wait; gives its id.
     pub fn begin(&mut self, method: &str, params: impl Borrow<Value>) -> i64 {
+        let params = self.minded(method, params.borrow(), true);
         self.last_id += 1;
         let id = self.last_id;
+        self.asked.insert(id, method.to_owned());
         self.send(&framed(
-            &json!({"jsonrpc": "2.0", "id": id, "method": method, "params": params.borrow()}).to_string(),
+            &json!({"jsonrpc": "2.0", "id": id, "method": method, "params": params}).to_string(),
         ));
         id
     }
 
+    /// What it says, seen to be of the protocol. Of a text with a place in it, a method is told what it takes.
+    fn minded(&self, method: &str, params: &Value, asks: bool) -> Value {
+        let mut params = params.clone();
+        if !self.careless {
+            if let Some(params) = params.as_object_mut() {
+                let of_a_place = ["textDocument", "position", "range", "context", "options"];
+                params.retain(|name, _| !of_a_place.contains(&&**name) || PROTOCOL.takes(method, name));
+            }
+            let said = PROTOCOL.is_message(false, method, Some(&params), asks);
+            assert!(said.is_ok(), "the client is wrong: {}", said.unwrap_err());
+        }
+        params
+    }
+
+    /// Holds a message of the server against the protocol: it is a notification, a question, or the one reply to a request.
+    fn check(&mut self, message: &Value) {
+        assert_eq!(message["jsonrpc"], "2.0");
+        let has = |name: &str| message.get(name).is_some();
+        let fits = if let Some(method) = message["method"].as_str() {
+            if has("id") {
+                self.questions.insert(message["id"].to_string(), method.to_owned());
+            }
+            PROTOCOL.is_message(true, method, message.get("params"), has("id"))
+        } else {
+            let method = message["id"].as_i64().and_then(|id| self.asked.remove(&id));
+            assert!(self.careless || method.is_some(), "nobody asked: {message}");
+            assert!(has("result") != has("error"), "{message}");
+            match (message.get("error"), method) {
+                (Some(error), _) => {
+                    assert!(error["code"].is_i64() && error["message"].is_string(), "{message}");
+                    Ok(())
+                }
+                (None, Some(method)) => PROTOCOL.is_result(&method, &message["result"]),
+                (None, None) => Ok(()),
+            }
+        };
+        assert!(fits.is_ok(), "{}\nin {message}", fits.unwrap_err());
+    }
+
     /// Answers a question of the server.
     pub fn reply(&mut self, id: &Value, result: &Value) {
+        let method = self.questions.remove(&id.to_string()).unwrap();
+        let fits = PROTOCOL.is_result(&method, result);
+        assert!(fits.is_ok(), "the client is wrong: {}", fits.unwrap_err());
         self.send(&framed(&json!({"jsonrpc": "2.0", "id": id, "result": result}).to_string()));
     }
 
@@ -120,15 +185,23 @@ impl Client {
         }
         let end = Instant::now() + PATIENCE;
         loop {
-            match self.messages.recv_timeout(end.saturating_duration_since(Instant::now())) {
+            match self.hear(end.saturating_duration_since(Instant::now())) {
                 Ok(message) if fits(&message) => return message,
                 Ok(message) => self.kept.push(message),
-                Err(RecvTimeoutError::Timeout) => panic!("no answer; there came {:?}", self.kept),
-                Err(RecvTimeoutError::Disconnected) => {
-                    panic!("the server is gone; there came {:?}", self.kept)
+                Err(why) => {
+                    let mut came = format!("{:?}", self.kept);
+                    came.truncate(came.floor_char_boundary(5000));
+                    panic!("no answer: {why}; there came {came}")
                 }
             }
         }
+    }
+
+    /// The next message, if it comes so soon.
+    pub fn hear(&mut self, within: Duration) -> Result<Value, RecvTimeoutError> {
+        let message = self.messages.recv_timeout(within)?;
+        self.check(&message);
+        Ok(message)
     }
 
     /// Whether such a message came that was not waited for.
@@ -176,11 +249,16 @@ impl Client {
         self.tell("textDocument/didChange", json!({"textDocument": text, "contentChanges": changes}));
     }
 
-    /// Takes its leave as the protocol wants it; gives the exit code. The server must have had no trouble with itself.
+    /// Takes its leave as the protocol wants it; gives the exit code. The server must have answered everything, and had no
+    /// trouble with itself.
     pub fn leave(mut self) -> Option<i32> {
         self.ask("shutdown", Value::Null).unwrap();
+        while !self.asked.is_empty() {
+            self.hear(PATIENCE).unwrap();
+        }
         self.tell("exit", Value::Null);
         let code = self.code();
+        while self.hear(PATIENCE).is_ok() {}
         let mut troubles = String::new();
         self.server.stderr.take().unwrap().read_to_string(&mut troubles).unwrap();
         assert_eq!(troubles, "");

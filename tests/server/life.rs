@@ -14,6 +14,7 @@ const METHOD_NOT_FOUND: i64 = -32601;
 const INVALID_PARAMS: i64 = -32602;
 const NOT_INITIALIZED: i64 = -32002;
 const REQUEST_CANCELLED: i64 = -32800;
+const REQUEST_FAILED: i64 = -32803;
 
 fn greeting() -> Value {
     json!({"processId": null, "rootUri": null, "capabilities": {}})
@@ -37,7 +38,7 @@ fn who_takes_leave_gets_0_and_who_does_not_gets_1() {
 
 #[test]
 fn requests_out_of_time_are_refused() {
-    let mut client = Client::new();
+    let mut client = Client::new().careless();
     assert_eq!(client.ask("textDocument/hover", json!({})), Err(NOT_INITIALIZED));
     client.tell("textDocument/didOpen", json!({}));
     client.ask("initialize", greeting()).unwrap();
@@ -49,11 +50,12 @@ fn requests_out_of_time_are_refused() {
 
 #[test]
 fn what_is_no_message_is_answered_and_survived() {
-    let mut client = Client::greeted(greeting());
+    let mut client = Client::greeted(greeting()).careless();
     for bad in [
         framed("{"),
         framed(""),
         framed("\u{0}\u{1}"),
+        framed(&"[".repeat(100_000)),
         framed("{\"jsonrpc\": \"2.0\", \"id\": 1, \"method\": \"x\", \"params\": [}"),
         "Content-Length: many\r\n\r\n".to_owned(),
         "Content-Type: text\r\n\r\n".to_owned(),
@@ -68,6 +70,8 @@ fn what_is_no_message_is_answered_and_survived() {
         "{}",
         "{\"jsonrpc\": \"1.0\", \"method\": \"x\"}",
         "{\"jsonrpc\": \"2.0\", \"method\": 3}",
+        // Half a character, as some clients send it while one is typed.
+        "{\"jsonrpc\": \"2.0\", \"method\": \"x\", \"params\": {\"text\": \"\\ud83c\"}}",
     ] {
         client.send(&framed(bad));
         assert_eq!(client.answer(&Value::Null), Err(INVALID_REQUEST), "{bad}");
@@ -101,6 +105,25 @@ fn a_cancelled_request_gets_one_answer() {
             Err(other) => panic!("{other}"),
         }
     }
+    assert_eq!(client.leave(), Some(0));
+}
+
+#[test]
+fn a_flood_of_requests_is_answered_one_by_one() {
+    let mut client = Client::greeted(greeting());
+    client.open("untitled:a", &"puzzle   a\ngivens\n  1 . .\n".repeat(50));
+    let options = json!({"tabSize": 2, "insertSpaces": true});
+    let params = json!({"textDocument": {"uri": "untitled:a"}, "options": options});
+    let asked: Vec<i64> = (0..2000).map(|_| client.begin("textDocument/formatting", &params)).collect();
+    let answers: Vec<_> = asked.iter().map(|id| client.answer(&json!(id))).collect();
+    let refused = answers.iter().filter(|answer| **answer == Err(REQUEST_FAILED)).count();
+    assert!(0 < refused && refused <= 2000 - 256, "{refused}");
+    assert!(
+        answers
+            .iter()
+            .all(|answer| answer.as_ref().is_err_and(|code| *code == REQUEST_FAILED) || answer.is_ok())
+    );
+    assert!(client.ask("textDocument/formatting", &params).is_ok(), "there is room again");
     assert_eq!(client.leave(), Some(0));
 }
 

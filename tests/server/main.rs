@@ -4,6 +4,7 @@
 
 mod asked;
 mod client;
+mod desk;
 mod dressed;
 mod editing;
 mod features;
@@ -11,6 +12,11 @@ mod files;
 mod life;
 mod markup;
 mod names;
+mod promises;
+mod protocol;
 mod pull;
+mod random;
 mod session;
 mod shapes;
+mod text;
+mod truth;
