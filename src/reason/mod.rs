@@ -7,6 +7,7 @@ mod choose;
 mod finned_fish;
 mod fish;
 mod links;
+mod lists;
 mod locked;
 mod nearest;
 mod numbers;
@@ -78,6 +79,9 @@ impl Reasoner {
     /// The next step, with every candidate on the table: by the cheapest pattern that gives one, and of its steps the
     /// one nearest to the focus. `None` if no pattern gives one. Not yet proved, for where nobody sees it.
     pub fn unproved(&self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
+        if position.is_finished() {
+            return None;
+        }
         let linked = Linked::default();
         self.patterns.iter().find_map(|&pattern| self.with_links(pattern, position, &linked, focus))
     }

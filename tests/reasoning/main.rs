@@ -23,6 +23,7 @@ mod chains;
 mod cheapest;
 mod complete;
 mod grades;
+mod grouped;
 mod plans;
 mod proofs;
 mod replay;
