@@ -66,7 +66,9 @@ impl<const W: usize> Links<W> {
             let slots = layout.slots(cell);
             for number in here {
                 let digit = all[number].1.place();
-                slots.iter().for_each(|slot| places[slot.house.place() * side + digit].insert(number));
+                for slot in slots {
+                    places[slot.house.place() * side + digit].insert(number);
+                }
             }
         }
         let cells = pairs.len();

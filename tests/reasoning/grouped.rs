@@ -186,5 +186,5 @@ fn grouped_chains_are_those_of_their_definition() {
 #[ignore = "takes minutes"]
 fn grouped_chains_are_those_of_their_definition_at_length() {
     let [halves, sets] = hold_against_definition(75, &[(4, 60, 6), (6, 60, 4), (8, 20, 2), (9, 60, 2)]);
-    assert!(halves > 1000 && sets > 1000, "{halves} {sets}");
+    assert!(halves > 1000 && sets > 500, "{halves} {sets}");
 }

@@ -95,12 +95,13 @@ impl<const W: usize> Nodes<'_, W> {
             self.last_from = vec![None; self.links.len()];
         }
         let known = self.groups_from(first).find(|(_, group)| group.members == members);
-        let group = known.map(|(group, _)| group).unwrap_or_else(|| {
-            let new = self.groups.len();
-            let before = self.last_from[first].replace(number_of(new));
+        let group = if let Some((group, _)) = known {
+            group
+        } else {
+            let before = self.last_from[first].replace(number_of(self.groups.len()));
             self.groups.push(Group { members, sees, before });
-            new
-        });
+            self.groups.len() - 1
+        };
         number_of(self.links.len() + group)
     }
 }
