@@ -8,6 +8,16 @@ const MOST: usize = u32::BITS as usize;
 /// Calls `found` with each choice of `size` sets, 2 or more, whose union has just `size` members, in the order of their
 /// places: with a bit for each place, and with the union. The sets, each with its place, have `size` members at most.
 pub(super) fn choose(size: u8, few: impl Iterator<Item = (u8, u32)>, found: impl FnMut(u32, u32)) {
+    choose_with(size, size, few, found);
+}
+
+/// The same, where the union has so many members, and each set so many at most.
+pub(super) fn choose_with(
+    size: u8,
+    members: u8,
+    few: impl Iterator<Item = (u8, u32)>,
+    found: impl FnMut(u32, u32),
+) {
     let (mut sets, mut places, mut count) = ([0; MOST], 0, 0);
     for (at, set) in few {
         sets[usize::from(at)] = set;
@@ -15,12 +25,13 @@ pub(super) fn choose(size: u8, few: impl Iterator<Item = (u8, u32)>, found: impl
         count += 1;
     }
     if count >= size {
-        Choice { size: size.into(), sets, found }.go_on(size.into(), places, 0, 0);
+        Choice { members: members.into(), sets, found }.go_on(size.into(), places, 0, 0);
     }
 }
 
 struct Choice<F> {
-    size: u32,
+    /// How many members the union has.
+    members: u32,
     sets: [u32; MOST],
     found: F,
 }
@@ -35,7 +46,7 @@ impl<F: FnMut(u32, u32)> Choice<F> {
                 return;
             }
             let (own, union) = (own | 1 << at, union | self.sets[usize::from(at)]);
-            let room = self.size - union.count_ones();
+            let room = self.members - union.count_ones();
             let fitting = bits(rest).fold(0, |fitting, at| {
                 fitting | u32::from(has_at_most(self.sets[usize::from(at)] & !union, room)) << at
             });
@@ -51,7 +62,7 @@ impl<F: FnMut(u32, u32)> Choice<F> {
     fn end(&mut self, places: u32, own: u32, union: u32) {
         for at in bits(places) {
             let union = union | self.sets[usize::from(at)];
-            if union.count_ones() == self.size {
+            if union.count_ones() == self.members {
                 (self.found)(own | 1 << at, union);
             }
         }

@@ -3,86 +3,111 @@
 use std::cell::OnceCell;
 
 use super::numbers::Bits;
-use crate::board::{Cell, Digit, HouseId, bits};
+use crate::board::{Cell, Digit, HouseId};
 use crate::step::{Base, Position};
+
+/// A base with just two candidates.
+pub(super) type Pair = (Base, [u16; 2]);
 
 /// The candidates of a position, numbered by cells in reading order and by rising digits.
 #[derive(Debug)]
-pub(super) struct Links<const W: usize> {
+struct Numbering {
     all: Vec<(Cell, Digit)>,
-    /// For each cell in reading order, the number of its first candidate.
+    /// For each cell in reading order, the number of its first candidate; at last, how many candidates there are.
     first: Vec<u16>,
+}
+
+impl Numbering {
+    fn of(position: &Position) -> Numbering {
+        let layout = position.layout();
+        let mut first = Vec::with_capacity(layout.size().cells() + 1);
+        let mut all = Vec::with_capacity(4 * position.open());
+        for row in layout.house_ids().take(layout.size().usize()) {
+            for (&cell, here) in layout.at(row).cells.iter().zip(position.candidates_in(row)) {
+                first.push(number_of(all.len()));
+                here.iter().for_each(|digit| all.push((cell, digit)));
+            }
+        }
+        first.push(number_of(all.len()));
+        Numbering { all, first }
+    }
+}
+
+/// The candidates of a position, with what links them.
+#[derive(Debug)]
+pub(super) struct Links<const W: usize> {
+    numbering: Numbering,
+    /// For each house and digit, its places.
+    places: Vec<Bits<W>>,
     /// For each candidate, those that cannot be true together with it.
     conflicts: Vec<Bits<W>>,
-    /// Bases with just two candidates.
-    pairs: Vec<(Base, usize, usize)>,
+    /// Bases with just two candidates, cells before houses.
+    pairs: Vec<Pair>,
+    /// How many of these are cells.
+    cells: usize,
 }
 
 impl<const W: usize> Links<W> {
-    fn of(position: &Position) -> Links<W> {
+    fn of(position: &Position, numbering: Numbering) -> Links<W> {
         let layout = position.layout();
-        let size = layout.size();
-        let (mut all, mut first) = (Vec::new(), Vec::with_capacity(size.cells()));
-        let mut pairs = Vec::new();
-        for cell in size.all_cells() {
-            first.push(u16::try_from(all.len()).unwrap_or(u16::MAX));
-            let here = position.candidates(cell);
-            if here.len() == 2 {
-                pairs.push((Base::Cell(cell), all.len(), all.len() + 1));
-            }
-            all.extend(here.iter().map(|digit| (cell, digit)));
-        }
-        let side = size.usize();
+        let side = layout.size().usize();
+        let Numbering { all, first } = &numbering;
         let mut places = vec![Bits::EMPTY; layout.houses().len() * side];
-        for (number, (cell, digit)) in all.iter().enumerate() {
-            for slot in layout.slots(*cell) {
-                places[slot.house.place() * side + digit.place()].insert(number);
+        let mut pairs = Vec::with_capacity(all.len());
+        let mut conflicts = Vec::with_capacity(all.len());
+        let of_cells = first.iter().zip(&first[1..]).map(|(&begin, &end)| (begin, end));
+        for (begin, end) in of_cells.filter(|(begin, end)| begin < end) {
+            let here = usize::from(begin)..usize::from(end);
+            let cell = all[here.start].0;
+            if here.len() == 2 {
+                pairs.push((Base::Cell(cell), [begin, begin + 1]));
             }
-        }
-        let conflict = |(number, &(cell, digit)): (usize, &(Cell, Digit))| {
-            let begin = usize::from(first[size.index(cell)]);
-            let mut conflicts = Bits::range(begin, begin + position.candidates(cell).len());
-            for slot in layout.slots(cell) {
-                conflicts |= places[slot.house.place() * side + digit.place()];
-            }
-            conflicts.remove(number);
-            conflicts
-        };
-        let conflicts = all.iter().enumerate().map(conflict).collect();
-        for house in layout.house_ids() {
-            for (digit, _) in position.places_of_missing(house).filter(|(_, places)| places.count_ones() == 2)
-            {
-                let mut both = places[house.place() * side + usize::from(digit)].iter();
-                if let (Some(one), Some(other)) = (both.next(), both.next()) {
-                    pairs.push((Base::Place(house, all[one].1), one, other));
+            conflicts.extend(std::iter::repeat_n(Bits::range(here.start, here.end), here.len()));
+            let slots = layout.slots(cell);
+            for number in here {
+                let digit = all[number].1.place();
+                for slot in slots {
+                    places[slot.house.place() * side + digit].insert(number);
                 }
             }
         }
-        Links { all, first, conflicts, pairs }
-    }
-
-    /// Calls `each` with the number of each place of a digit in a house.
-    fn in_house(&self, position: &Position, house: HouseId, digit: Digit, mut each: impl FnMut(usize)) {
-        let cells = &position.layout().at(house).cells;
-        for at in bits(position.places(house, digit)) {
-            each(self.number(position, cells[usize::from(at)], digit));
+        let cells = pairs.len();
+        for house in layout.house_ids() {
+            let two = position.digits_with(house, 2..=2);
+            for digit in position.missing(house).iter() {
+                let here = places[house.place() * side + digit.place()];
+                here.iter().for_each(|number| conflicts[number] |= here);
+                if let Some(ends) = here.both().filter(|_| two.contains(digit)) {
+                    pairs.push((Base::Place(house, digit), ends.map(number_of)));
+                }
+            }
         }
+        for (number, conflicts) in conflicts.iter_mut().enumerate() {
+            conflicts.remove(number);
+        }
+        Links { numbering, places, conflicts, pairs, cells }
     }
 
     /// How many candidates there are.
     pub(super) fn len(&self) -> usize {
-        self.all.len()
+        self.numbering.all.len()
     }
 
     /// The candidate of this number.
     pub(super) fn at(&self, number: usize) -> (Cell, Digit) {
-        self.all[number]
+        self.numbering.all[number]
     }
 
-    /// The number of a candidate, which must be one.
-    pub(super) fn number(&self, position: &Position, cell: Cell, digit: Digit) -> usize {
-        let below = position.candidates(cell).bits() & ((1 << digit.place()) - 1);
-        usize::from(self.first[position.layout().size().index(cell)]) + below.count_ones() as usize
+    /// The candidates of a cell.
+    pub(super) fn of_cell(&self, position: &Position, cell: Cell) -> Bits<W> {
+        let at = position.layout().size().index(cell);
+        let [begin, end] = [at, at + 1].map(|at| usize::from(self.numbering.first[at]));
+        Bits::range(begin, end)
+    }
+
+    /// The places of a digit in a house.
+    pub(super) fn places(&self, position: &Position, house: HouseId, digit: Digit) -> Bits<W> {
+        self.places[house.place() * position.layout().size().usize() + digit.place()]
     }
 
     /// What cannot be true together with a candidate.
@@ -98,28 +123,31 @@ impl<const W: usize> Links<W> {
     }
 
     /// Bases with just two candidates, cells before houses.
-    pub(super) fn pairs(&self) -> &[(Base, usize, usize)] {
+    pub(super) fn pairs(&self) -> &[Pair] {
         &self.pairs
+    }
+
+    /// Cells with just two candidates.
+    pub(super) fn cells_of_two(&self) -> &[Pair] {
+        &self.pairs[..self.cells]
     }
 
     /// The candidates of which a base says that one is true.
     pub(super) fn candidates(&self, position: &Position, base: &Base) -> Bits<W> {
-        let mut found = Bits::EMPTY;
         match *base {
-            Base::Cell(cell) => {
-                let digits = position.candidates(cell).iter();
-                digits.for_each(|digit| found.insert(self.number(position, cell, digit)));
-            }
-            Base::Place(house, digit) => {
-                self.in_house(position, house, digit, |number| found.insert(number));
-            }
-            Base::Swap(ref swap) => {
-                let extras = swap.extras.iter();
-                extras.for_each(|&(cell, digit)| found.insert(self.number(position, cell, digit)));
-            }
+            Base::Cell(cell) => self.of_cell(position, cell),
+            Base::Place(house, digit) => self.places(position, house, digit),
+            Base::Swap(ref swap) => swap.extras.iter().fold(Bits::EMPTY, |all, &(cell, digit)| {
+                let mut here = self.of_cell(position, cell).iter();
+                all | here.find(|&number| self.at(number).1 == digit).map_or(Bits::EMPTY, Bits::single)
+            }),
         }
-        found
     }
+}
+
+/// A number as it is kept.
+pub(super) fn number_of(at: usize) -> u16 {
+    u16::try_from(at).unwrap_or(u16::MAX)
 }
 
 /// The links of a position, as wide as it takes, made when they are first asked for.
@@ -137,11 +165,11 @@ impl Linked {
     /// `None` if there are too many candidates to look at: above 4096.
     pub(super) fn of(&self, position: &Position) -> Option<&Wide> {
         let wide = self.0.get_or_init(|| {
-            let cells = position.layout().size().all_cells();
-            match cells.map(|cell| position.candidates(cell).len()).sum::<usize>() {
-                0..=256 => Some(Wide::Narrow(Links::of(position))),
-                257..=1024 => Some(Wide::Middle(Links::of(position))),
-                1025..=4096 => Some(Wide::Broad(Links::of(position))),
+            let numbering = Numbering::of(position);
+            match numbering.all.len() {
+                0..=256 => Some(Wide::Narrow(Links::of(position, numbering))),
+                257..=1024 => Some(Wide::Middle(Links::of(position, numbering))),
+                1025..=4096 => Some(Wide::Broad(Links::of(position, numbering))),
                 _ => None,
             }
         });

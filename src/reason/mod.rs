@@ -8,6 +8,7 @@ mod climb;
 mod finned_fish;
 mod fish;
 mod links;
+mod lists;
 mod locked;
 mod nearest;
 mod numbers;

@@ -37,10 +37,10 @@ impl<const W: usize> Bits<W> {
         (*self - *of).is_empty()
     }
 
-    /// The same numbers in a set of another width, which has room for them.
-    pub(super) fn widened<const V: usize>(&self) -> Bits<V> {
+    /// The numbers of the words from this one on, as many as there is room for, less those before.
+    pub(super) fn part<const V: usize>(&self, first: usize) -> Bits<V> {
         let mut bits = Bits::EMPTY;
-        bits.0.iter_mut().zip(self.0).for_each(|(wide, word)| *wide = word);
+        bits.0.iter_mut().zip(&self.0[first..]).for_each(|(part, word)| *part = *word);
         bits
     }
 
@@ -59,6 +59,13 @@ impl<const W: usize> Bits<W> {
     pub(super) fn only(&self) -> Option<usize> {
         let mut numbers = self.iter();
         numbers.next().filter(|_| numbers.next().is_none())
+    }
+
+    /// The two numbers of a set of two.
+    pub(super) fn both(&self) -> Option<[usize; 2]> {
+        let mut numbers = self.iter();
+        let both = [numbers.next()?, numbers.next()?];
+        numbers.next().is_none().then_some(both)
     }
 
     /// The numbers, rising.
@@ -87,6 +94,17 @@ impl<const W: usize> Iterator for Numbers<W> {
             self.at += 1;
         }
         None
+    }
+
+    /// Quicker than one by one.
+    fn fold<A, F: FnMut(A, usize) -> A>(self, mut so_far: A, mut with: F) -> A {
+        for (mut word, at) in self.words.into_iter().zip(0..).skip(self.at) {
+            while word != 0 {
+                so_far = with(so_far, at * 64 + word.trailing_zeros() as usize);
+                word &= word - 1;
+            }
+        }
+        so_far
     }
 }
 

@@ -19,11 +19,11 @@ const MOST_LINKS: usize = 4;
 /// Sets of so many cells are tried by brute force.
 const MOST_CELLS: usize = 4;
 
-fn conflict(position: &Position, a: Candidate, b: Candidate) -> bool {
+pub fn conflict(position: &Position, a: Candidate, b: Candidate) -> bool {
     a != b && (a.0 == b.0 || a.1 == b.1 && position.layout().sees(a.0, b.0))
 }
 
-fn places(position: &Position, base: &Base) -> Vec<Candidate> {
+pub fn places(position: &Position, base: &Base) -> Vec<Candidate> {
     match *base {
         Base::Cell(cell) => position.candidates(cell).iter().map(|digit| (cell, digit)).collect(),
         Base::Swap(_) => Vec::new(),
@@ -88,7 +88,11 @@ fn struck(position: &Position, step: &gridsetter::step::Deduction) -> Vec<Candid
 }
 
 /// For each candidate that steps of a pattern strike, the fewest bases of one.
-fn fewest_bases(reasoner: &Reasoner, pattern: Pattern, position: &Position) -> BTreeMap<Candidate, usize> {
+pub fn fewest_bases(
+    reasoner: &Reasoner,
+    pattern: Pattern,
+    position: &Position,
+) -> BTreeMap<Candidate, usize> {
     let mut fewest = BTreeMap::new();
     for step in reasoner.all(pattern, position) {
         assert_eq!(proof::with_marks(position, &step), Ok(()), "{} {step:?}", position.grid());
@@ -138,10 +142,10 @@ fn shortest_first(
 }
 
 /// The digits of some cells, each with the candidates that it has there.
-type Set = Vec<(Digit, Vec<Candidate>)>;
+pub type Set = Vec<(Digit, Vec<Candidate>)>;
 
 /// Every almost locked set.
-fn sets(position: &Position) -> Vec<Set> {
+pub fn sets(position: &Position) -> Vec<Set> {
     let mut seen = BTreeSet::new();
     let mut found = Vec::new();
     for house in position.layout().houses() {
@@ -207,7 +211,7 @@ fn check_sets(reasoner: &Reasoner, position: &Position, most: usize, tally: &mut
 }
 
 /// Positions at which chains are looked for: where everything cheaper is exhausted, and any.
-fn go_through(seed: u64, plan: Plan, mut each: impl FnMut(&Reasoner, &Position, bool)) {
+pub fn go_through(seed: u64, plan: Plan, mut each: impl FnMut(&Reasoner, &Position, bool)) {
     puzzles::go_through(seed, plan, |random: &mut Random, layout, puzzles| {
         let reasoner = puzzles::reasoner(layout);
         let cheaper = reasoner.patterns().iter().copied().filter(|pattern| !pattern.is_chain()).collect();

@@ -24,6 +24,7 @@ mod cheapest;
 mod climbs;
 mod complete;
 mod grades;
+mod grouped;
 mod plans;
 mod proofs;
 mod replay;

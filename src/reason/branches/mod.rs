@@ -2,7 +2,9 @@
 //! candidates of a base come to the same. As long as a reader can keep it together it is a branching chain; beyond that it
 //! is a trial.
 
+mod agree;
 mod closure;
+mod refuted;
 
 use super::chains::not;
 use super::links::{Linked, Links, Wide};
@@ -11,7 +13,7 @@ use super::numbers::Bits;
 use crate::board::DigitSet;
 use crate::ladder::Pattern;
 use crate::step::{Deduction, MOST_BASES, Position};
-use closure::{Bases, Closure};
+use closure::Bases;
 
 /// So many pairs of candidates are supposed together in one search.
 const MOST_PAIRS: usize = 100_000;
@@ -46,15 +48,15 @@ fn search<const W: usize>(
     offers: &mut impl Offers<Deduction>,
 ) {
     let bases = Bases::new(links, position);
-    let closures: Vec<Closure<W>> = (0..links.len()).map(|number| bases.closure(number)).collect();
+    let refuted = bases.refuted();
     let is_chain = |found: &Found| found.bases.len() <= MOST_BASES;
     let own = |found: &Found| is_chain(found) == (pattern == Pattern::BranchingChain);
-    let mut all: Vec<Found> = contradictions(&bases, &closures).filter(own).collect();
+    let mut all: Vec<Found> = contradictions(&bases, &refuted).filter(own).collect();
     if all.is_empty() || offers.takes_all() {
-        all.extend(agreements(&bases, &closures).into_iter().filter(own));
+        all.extend(agree::agreements(&bases, &refuted).into_iter().filter(own));
     }
     if all.is_empty() && pattern == Pattern::Trial {
-        all.extend(in_pairs(&bases, &closures));
+        all.extend(in_pairs(&bases));
     }
     let least = all.iter().map(|found| found.bases.len()).min();
     let takes_all = offers.takes_all();
@@ -69,44 +71,19 @@ fn search<const W: usize>(
 }
 
 /// Candidates that leave a base with nothing.
-fn contradictions<const W: usize>(bases: &Bases<W>, closures: &[Closure<W>]) -> impl Iterator<Item = Found> {
-    let found = |(struck, closure): (usize, &Closure<W>)| {
-        Some(Found { struck, bases: bases.contradiction(closure)?, splits: 0 })
+fn contradictions<const W: usize>(bases: &Bases<W>, refuted: &Bits<W>) -> impl Iterator<Item = Found> {
+    let found = |struck| {
+        let closure = bases.closure(struck);
+        Some(Found { struck, bases: bases.contradiction(&closure)?, splits: 0 })
     };
-    closures.iter().enumerate().filter_map(found)
-}
-
-/// Candidates that are out whichever of a base's two candidates is true: of each the shortest reason.
-fn agreements<const W: usize>(bases: &Bases<W>, closures: &[Closure<W>]) -> Vec<Found> {
-    let mut best: Vec<Option<Found>> = closures.iter().map(|_| None).collect();
-    for (at, (_, candidates)) in bases.all.iter().enumerate() {
-        let both: Vec<usize> = candidates.iter().collect();
-        let [one, other] = both[..] else { continue };
-        let (one, other) = (&closures[one], &closures[other]);
-        if one.empty.is_some() || other.empty.is_some() {
-            continue;
-        }
-        for struck in (one.out & other.out).iter() {
-            let mut single = Bits::EMPTY;
-            single.insert(struck);
-            let mut read = vec![at];
-            for base in [one, other].into_iter().flat_map(|closure| bases.reasons(closure, &single)) {
-                if !read.contains(&base) {
-                    read.push(base);
-                }
-            }
-            if best[struck].as_ref().is_none_or(|found| read.len() < found.bases.len()) {
-                best[struck] = Some(Found { struck, bases: read, splits: 1 });
-            }
-        }
-    }
-    best.into_iter().flatten().collect()
+    refuted.iter().filter_map(found)
 }
 
 /// The first candidate after which each of the two that a base has left leaves a base with nothing.
-fn in_pairs<const W: usize>(bases: &Bases<W>, closures: &[Closure<W>]) -> Option<Found> {
+fn in_pairs<const W: usize>(bases: &Bases<W>) -> Option<Found> {
     let mut pairs = 0;
-    for (struck, closure) in closures.iter().enumerate() {
+    for struck in 0..bases.links.len() {
+        let closure = &bases.closure(struck);
         for base in 0..bases.all.len() {
             let left: Vec<usize> = bases.left(closure, base).iter().collect();
             let [one, other] = left[..] else { continue };

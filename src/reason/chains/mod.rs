@@ -2,8 +2,10 @@
 
 mod almost;
 mod chain;
+mod groups;
 mod net;
 mod nodes;
+mod way;
 
 use std::cell::Cell;
 
@@ -21,10 +23,10 @@ use nodes::Nodes;
 /// Longer chains are not looked for.
 const LONGEST: usize = MOST_BASES;
 /// Larger almost locked sets are not looked for.
-const LARGEST_SET: usize = 4;
+const LARGEST_SET: u8 = 4;
 /// On boards with a side above this they are no larger than [`SMALLER_SET`].
-const LARGE: usize = 12;
-const SMALLER_SET: usize = 3;
+const LARGE: u8 = 12;
+const SMALLER_SET: u8 = 3;
 /// So many almost locked sets make a pattern of their own.
 const MOST_SETS: usize = 3;
 
@@ -72,15 +74,14 @@ fn search<const W: usize>(
         offers.offer(cell, DigitSet::single(digit), || chain.into_step(pattern, links, &struck));
         true
     };
-    let size = position.layout().size().usize();
+    let size = position.layout().size().side();
     let largest = if size > LARGE { SMALLER_SET } else { LARGEST_SET };
     match pattern {
         Pattern::XyChain => {
-            let nodes = Nodes::of_pairs(links, |base| matches!(base, Base::Cell(_)));
-            nodes.each(LONGEST, |chain| offer(chain) && !all);
+            Nodes::of_pairs(links, links.cells_of_two()).each(LONGEST, |chain| offer(chain) && !all);
         }
         Pattern::AlternatingChain => {
-            Nodes::of_pairs(links, |_| true).each(LONGEST, |chain| offer(chain) && !all);
+            Nodes::of_pairs(links, links.pairs()).each(LONGEST, |chain| offer(chain) && !all);
         }
         Pattern::GroupedChain => {
             let any = Cell::new(false);
@@ -89,14 +90,14 @@ fn search<const W: usize>(
                 any.set(any.get() | offered);
                 offered && !all
             };
-            let nodes = Nodes::of_pairs(links, |_| true).and_groups(tables, position);
+            let nodes = Nodes::of_pairs(links, links.pairs()).and_groups(tables, position);
             nodes.each(LONGEST, &mut offer);
             if all || !any.get() {
                 nodes.and_sets(2, largest, tables, position).each(LONGEST, offer);
             }
         }
         _ => {
-            let nodes = Nodes::of_pairs(links, |_| false).and_sets(1, largest, tables, position);
+            let nodes = Nodes::of_pairs(links, &[]).and_sets(1, largest, tables, position);
             nodes.each(MOST_SETS, |chain| offer(chain) && !all);
         }
     }

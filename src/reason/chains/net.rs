@@ -2,136 +2,142 @@
 //!
 //! A candidate is supposed: what excludes it is out, what must then be true is on, and so on. Where something is both on
 //! and out, the way to it and the way to what puts it out make a chain, of which both ends exclude what was supposed. All
-//! candidates are supposed at once, a link at a time, so that the shortest chains are found first.
+//! candidates are supposed at once, a link at a time, so that the shortest chains are found first: of each node is kept
+//! from which of them it came on, and from which it went out.
 
+use super::nodes::Nodes;
+use crate::reason::links::number_of;
+use crate::reason::lists::Lists;
 use crate::reason::numbers::Bits;
 
-/// Links between nodes, of which the first are the candidates by their numbers.
-pub(super) struct Net<const V: usize> {
-    /// For each node, those that are out if it is on.
-    pub(super) outs: Vec<Bits<V>>,
-    /// For each node, those that are on if it is out.
-    pub(super) strong: Vec<Bits<V>>,
-    /// For each node, those that are on if it is.
-    next: Vec<Bits<V>>,
+/// Links between nodes.
+pub(super) struct Net<'a, const W: usize> {
+    pub(super) nodes: &'a Nodes<'a, W>,
+    /// The nodes of which some look says what is on if they are out, rising.
+    linked: Vec<u16>,
+    /// For each of these, those that are out if it is on, rising.
+    pub(super) outs: Lists,
+    /// For each node, the groups that are out if it is on, rising; none where there are no groups.
+    groups: Lists,
 }
 
-/// What follows from a candidate so far.
+/// What follows so far from some of the candidates, which have a bit each.
 struct Reach<const V: usize> {
-    from: usize,
+    /// The number of the first of them.
+    first: usize,
+    nodes: Vec<Reached<V>>,
+    /// Those that a chain was found to strike.
+    struck: Bits<V>,
+}
+
+/// From which of the candidates a node came on, and from which it went out.
+#[derive(Clone, Copy, Default)]
+struct Reached<const V: usize> {
     on: Bits<V>,
-    /// What came on last.
-    new: Bits<V>,
     out: Bits<V>,
 }
 
-/// A link: what goes out, and what comes on.
-pub(super) type Step = (usize, usize);
-
-/// So much is done in one search: words of sets that are joined.
-const BUDGET: usize = 1 << 29;
-
-impl<const V: usize> Net<V> {
-    pub(super) fn new(outs: Vec<Bits<V>>, strong: Vec<Bits<V>>) -> Net<V> {
-        let next = outs.iter().map(|outs| {
-            let mut next = Bits::EMPTY;
-            outs.iter().for_each(|out| next |= strong[out]);
-            next
-        });
-        Net { next: next.collect(), outs, strong }
+impl<'a, const W: usize> Net<'a, W> {
+    pub(super) fn new(nodes: &'a Nodes<'a, W>) -> Net<'a, W> {
+        let mut linked = Vec::with_capacity(nodes.len());
+        nodes.linked.iter().for_each(|node| linked.push(number_of(node)));
+        linked.extend((nodes.links.len()..nodes.len()).map(number_of));
+        let groups = if nodes.has_groups() { nodes.groups_out() } else { Lists::default() };
+        let mut net = Net { nodes, linked, outs: Lists::default(), groups };
+        let mut outs = Lists::with_capacity(nodes.len(), 4 * nodes.len());
+        for node in net.linked.iter().copied().map(usize::from) {
+            outs.fill_up(node);
+            outs.push(|outs| net.add_outs(node, outs));
+        }
+        net.outs = outs;
+        net
     }
 
-    /// Calls `found` with a shortest chain for each of the first `count` nodes that one strikes, the shortest chains
-    /// first. Tells it the length; ends after a length at which it has once said that it is done.
-    pub(super) fn each(&self, count: usize, longest: usize, mut found: impl FnMut(&[Step]) -> bool) {
-        let starts = (0..count).filter(|&from| !self.next[from].is_empty());
-        let reach = |from| Reach { from, on: self.next[from], new: self.next[from], out: self.outs[from] };
-        let mut left: Vec<Reach<V>> = starts.map(reach).collect();
-        let mut work = 0;
+    /// Adds the nodes that are linked and that are out if a node is on, rising.
+    pub(super) fn add_outs(&self, node: usize, outs: &mut Vec<u16>) {
+        self.nodes.add_candidates(node, outs);
+        if self.nodes.has_groups() {
+            outs.extend(self.groups.at(node));
+        }
+    }
+
+    /// Calls `found` with each candidate that a chain strikes, with a node at which it meets, and with how many links it
+    /// has; the shortest chains first. Ends after a length at which it has once been told that it is enough. So many words
+    /// of candidates are supposed together.
+    pub(super) fn each<const V: usize>(
+        &self,
+        longest: usize,
+        mut found: impl FnMut(usize, usize, usize) -> bool,
+    ) {
+        let firsts = (0..self.nodes.links.len()).step_by(Bits::<V>::MOST);
+        let mut reaches: Vec<Reach<V>> = firsts.map(|first| self.begin(first)).collect();
         for length in 1..=longest {
             let mut done = false;
-            left.retain_mut(|reach| {
-                if work > BUDGET || length > 1 && !self.go_on(reach, length, &mut work) {
-                    return false;
+            reaches.retain_mut(|reach| {
+                let (both, goes_on) =
+                    if length.is_multiple_of(2) { self.put_out(reach) } else { (self.bring_on(reach), true) };
+                let struck = both - reach.struck;
+                for at in struck.iter() {
+                    let both = |node: &Reached<V>| (node.on & node.out).contains(at);
+                    if let Some(meeting) = reach.nodes.iter().position(both) {
+                        done |= found(reach.first + at, meeting, length);
+                    }
                 }
-                let Some(meeting) = (reach.on & reach.out).iter().next() else { return true };
-                if let Some(chain) = self.chain(reach.from, meeting, length) {
-                    done |= found(&chain);
-                }
-                false
+                reach.struck |= struck;
+                goes_on
             });
-            if done || left.is_empty() {
+            if done || reaches.is_empty() {
                 return;
             }
         }
     }
 
-    /// One link on: by turns what came on puts more out, and what is out brings more on. Whether there is anything new.
-    fn go_on(&self, reach: &mut Reach<V>, length: usize, work: &mut usize) -> bool {
-        if length.is_multiple_of(2) {
-            let before = reach.out;
-            for node in reach.new.iter() {
-                reach.out |= self.outs[node];
-                *work += V;
+    /// What goes out at once, from the candidates from number `first` on.
+    fn begin<const V: usize>(&self, first: usize) -> Reach<V> {
+        let mut nodes = vec![Reached::default(); self.nodes.len()];
+        for node in self.linked.iter().copied().map(usize::from) {
+            nodes[node].out = self.nodes.sees(node).part(first / 64);
+        }
+        Reach { first, nodes, struck: Bits::EMPTY }
+    }
+
+    /// What is out brings more on. Tells from which candidates something is both.
+    fn bring_on<const V: usize>(&self, reach: &mut Reach<V>) -> Bits<V> {
+        let mut both = Bits::EMPTY;
+        for &[one, other] in &self.nodes.halves {
+            let [one, other] = [one, other].map(usize::from);
+            let [out, out_too] = [one, other].map(|end| reach.nodes[end].out);
+            reach.nodes[one].on |= out_too;
+            reach.nodes[other].on |= out;
+            both |= out & out_too;
+        }
+        for sides in self.nodes.sets.iter() {
+            let (mut some, mut several) = (Bits::EMPTY, Bits::EMPTY);
+            for &side in sides {
+                let out = reach.nodes[usize::from(side)].out;
+                several |= some & out;
+                some |= out;
             }
-            return before != reach.out;
-        }
-        let mut next = Bits::EMPTY;
-        for node in reach.new.iter() {
-            next |= self.next[node];
-            *work += V;
-        }
-        reach.new = next - reach.on;
-        reach.on |= reach.new;
-        !reach.new.is_empty()
-    }
-
-    /// The chain of so many links that strikes a node: one way from it to `meeting`, and back on the way to what puts
-    /// that out.
-    fn chain(&self, from: usize, meeting: usize, length: usize) -> Option<Vec<Step>> {
-        let mut there = self.way(from, length.div_ceil(2), |on| on == meeting)?;
-        if length > 1 {
-            let back = self.way(from, length / 2, |on| self.outs[on].contains(meeting))?;
-            there.extend(back.into_iter().rev().map(|(off, on)| (on, off)));
-        }
-        Some(there)
-    }
-
-    /// A shortest way of at most so many links from a node that is on to one that is wanted.
-    fn way(&self, from: usize, most: usize, wanted: impl Fn(usize) -> bool) -> Option<Vec<Step>> {
-        // Each that is on: how it came, and after which.
-        let mut all: Vec<(Step, usize)> = vec![((from, from), 0)];
-        let (mut on, mut out) = (Bits::EMPTY, Bits::EMPTY);
-        let (mut begin, mut end) = (0, 1);
-        for _ in 0..most {
-            for before in begin..end {
-                let outs = self.outs[all[before].0.1] - out;
-                out |= outs;
-                for off in outs.iter() {
-                    let new = self.strong[off] - on;
-                    on |= new;
-                    for node in new.iter() {
-                        all.push(((off, node), before));
-                        if wanted(node) {
-                            return Some(back_to_front(&all));
-                        }
-                    }
-                }
+            both |= several;
+            for &side in sides {
+                let Reached { on, out } = &mut reach.nodes[usize::from(side)];
+                *on |= several | (some - *out);
             }
-            (begin, end) = (end, all.len());
         }
-        None
+        both
     }
-}
 
-/// The links that lead to the last one.
-fn back_to_front(all: &[(Step, usize)]) -> Vec<Step> {
-    let mut way = Vec::new();
-    let mut at = all.len() - 1;
-    while at > 0 {
-        way.push(all[at].0);
-        at = all[at].1;
+    /// What is on puts more out. Tells from which candidates something is both, and whether more is out from any.
+    fn put_out<const V: usize>(&self, reach: &mut Reach<V>) -> (Bits<V>, bool) {
+        let (mut both, mut new) = (Bits::EMPTY, Bits::EMPTY);
+        for node in self.linked.iter().copied().map(usize::from) {
+            let outs = self.outs.at(node).iter();
+            let by = outs.fold(Bits::EMPTY, |by, &other| by | reach.nodes[usize::from(other)].on);
+            let Reached { on, out } = &mut reach.nodes[node];
+            new |= by - *out;
+            *out |= by;
+            both |= by & *on;
+        }
+        (both, !new.is_empty())
     }
-    way.reverse();
-    way
 }
