@@ -196,7 +196,7 @@ fn a_lens_above_a_puzzle_leads_to_where_it_stands_again() {
         ]
     );
     let command = &all[1]["command"];
-    client.ask("workspace/executeCommand", command).unwrap();
+    client.ask("workspace/executeCommand", called(command)).unwrap();
     let told = client.wait(|message| message["method"] == "window/showMessage");
     assert_eq!(told["params"]["message"], format!("It stands in line 3 of {URI}."));
     let (mut client, _) = opened_with(
@@ -204,7 +204,7 @@ fn a_lens_above_a_puzzle_leads_to_where_it_stands_again() {
         &json!({"capabilities": {"window": {"showDocument": {"support": true}}}}),
     );
     let command = lenses(&mut client)[1]["command"].clone();
-    client.ask("workspace/executeCommand", command).unwrap();
+    client.ask("workspace/executeCommand", called(&command)).unwrap();
     let shown = client.wait(|message| message["method"] == "window/showDocument");
     client.reply(&shown["id"], &json!({"success": true}));
     let place =
@@ -212,9 +212,14 @@ fn a_lens_above_a_puzzle_leads_to_where_it_stands_again() {
     assert_eq!(shown["params"], place);
 }
 
+/// A command as it is called: its title is for people.
+fn called(command: &Value) -> Value {
+    json!({"command": command["command"], "arguments": command["arguments"]})
+}
+
 /// The page that a client is asked to show.
 fn page(client: &mut Client, command: &Value) -> String {
-    client.ask("workspace/executeCommand", command).unwrap();
+    client.ask("workspace/executeCommand", called(command)).unwrap();
     let shown = client.wait(|message| message["method"] == "window/showDocument");
     client.reply(&shown["id"], &json!({"success": true}));
     assert_eq!(shown["params"]["external"], true);
@@ -238,7 +243,7 @@ fn pages_are_shown_and_hold_no_answer() {
     assert!(html.matches("<h2>").count() > 30 && html.contains("From here there is always"), "{html}");
     // Who shows no page is told where it lies; when the server is gone, so is it.
     let (mut client, _) = opened(&format!("{TOLD}|"));
-    client.ask("workspace/executeCommand", &all[0]["command"]).unwrap();
+    client.ask("workspace/executeCommand", called(&all[0]["command"])).unwrap();
     let told = client.wait(|message| message["method"] == "window/showMessage");
     let told = told["params"]["message"].as_str().unwrap().to_owned();
     let path = told.strip_prefix("The page is in ").unwrap().strip_suffix('.').unwrap();
@@ -249,7 +254,9 @@ fn pages_are_shown_and_hold_no_answer() {
 
 #[test]
 fn what_an_item_means_is_told_when_it_is_looked_at() {
-    let (mut client, at) = opened("puzzle a\nle|");
+    let formats = json!({"completionItem": {"documentationFormat": ["markdown"]}});
+    let can = json!({"capabilities": {"textDocument": {"completion": formats}}});
+    let (mut client, at) = opened_with("puzzle a\nle|", &can);
     let items = client.ask("textDocument/completion", at).unwrap();
     let items = items.as_array().unwrap();
     assert!(items.iter().all(|item| item.get("documentation").is_none() && item.get("insertText").is_none()));

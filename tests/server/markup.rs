@@ -8,8 +8,9 @@ const URI: &str = "untitled:markup";
 /// What a file of a stranger may hold.
 const TITLE: &str = "2 * <img src=x onerror=alert(1)> [a](b)";
 
-/// What is told on hover of an id, and beside it where it can be written, to a client that shows these formats.
-fn told(formats: &Value) -> (Value, Value) {
+/// What is told on hover of an id, beside it where it can be written, and of a statement that is chosen, to a client that shows
+/// these formats.
+fn told(formats: &Value) -> (Value, Value, Value) {
     let mut client =
         Client::greeted(json!({"processId": null, "rootUri": null, "capabilities": {"textDocument": {
             "hover": {"contentFormat": formats},
@@ -20,24 +21,31 @@ fn told(formats: &Value) -> (Value, Value) {
     let hover = client.ask("textDocument/hover", &at).unwrap()["contents"].take();
     let items = client.ask("textDocument/completion", &at).unwrap();
     let item = items.as_array().unwrap().iter().find(|item| item["label"] == "a-1").unwrap();
-    (hover, item["documentation"].clone())
+    let beside = item["detail"].clone();
+    let at = json!({"textDocument": {"uri": URI}, "position": {"line": 2, "character": 1}});
+    let items = client.ask("textDocument/completion", &at).unwrap();
+    let item = items.as_array().unwrap().iter().find(|item| item["label"] == "known").unwrap();
+    let chosen = client.ask("completionItem/resolve", item).unwrap();
+    (hover, beside, chosen["documentation"].clone())
 }
 
 #[test]
 fn a_title_is_no_markdown() {
     let escaped = r"2 \* \<img src\=x onerror\=alert\(1\)\> \[a\]\(b\)";
-    let (hover, beside) = told(&json!(["markdown", "plaintext"]));
+    let (hover, beside, chosen) = told(&json!(["markdown", "plaintext"]));
     let value = format!("**a-1** {escaped}\n\nA puzzle of `untitled:markup`.");
     assert_eq!(hover, json!({"kind": "markdown", "value": value}));
-    assert_eq!(beside, json!({"kind": "markdown", "value": escaped}));
+    assert_eq!(beside, TITLE, "what stands beside an item is plain text in every client");
+    assert_eq!(chosen["kind"], "markdown");
 }
 
 #[test]
 fn a_client_that_likes_plain_text_is_told_in_it() {
     for formats in [json!(["plaintext"]), json!(["plaintext", "markdown"])] {
-        let (hover, beside) = told(&formats);
+        let (hover, beside, chosen) = told(&formats);
         let value = format!("a-1 {TITLE}\n\nA puzzle of untitled:markup.");
         assert_eq!(hover, json!({"kind": "plaintext", "value": value}));
         assert_eq!(beside, TITLE);
+        assert!(chosen.as_str().is_some_and(|told| !told.contains('`')), "{chosen}");
     }
 }

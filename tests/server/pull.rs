@@ -40,7 +40,10 @@ fn report(report: &Value) -> (String, Vec<String>) {
 
 /// Asks for the findings of a text; gives its id, too.
 fn pull(client: &mut Client, uri: &str, previous: Option<&str>) -> (String, Vec<String>, String) {
-    let params = json!({"textDocument": {"uri": uri}, "previousResultId": previous});
+    let mut params = json!({"textDocument": {"uri": uri}});
+    if let Some(previous) = previous {
+        params["previousResultId"] = json!(previous);
+    }
     let answer = client.ask("textDocument/diagnostic", params).unwrap();
     let (kind, names) = report(&answer);
     (kind, names, answer["resultId"].as_str().unwrap_or_default().to_owned())

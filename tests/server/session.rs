@@ -1,6 +1,6 @@
 //! What a client hears of the work itself: traces, how far long work is, parts of an answer; and what is noted in a log.
 
-use super::client::Client;
+use super::client::{Client, framed};
 use serde_json::{Value, json};
 use std::fs;
 
@@ -40,7 +40,8 @@ fn the_work_is_traced_as_far_as_that_is_wanted() {
     client.change("untitled:a", 1, &[(None, "box\n")]);
     assert_eq!(traced(&mut client, "textDocument/didChange"), Some("a notification, untitled:a".to_owned()));
     for wrong in [json!({"value": "loud"}), json!({}), json!([])] {
-        client.tell("$/setTrace", wrong);
+        let wrong = json!({"jsonrpc": "2.0", "method": "$/setTrace", "params": wrong});
+        client.send(&framed(&wrong.to_string()));
     }
     client.tell("$/setTrace", json!({"value": "off"}));
     client.ask("textDocument/hover", hover()).unwrap();
@@ -57,7 +58,7 @@ fn what_is_noted_depends_on_the_level() {
         let log = folder.path().join(format!("log{}", level.concat()));
         let mut words = vec!["serve", "--log", log.to_str().unwrap()];
         words.extend(level);
-        let mut client = Client::started(&words);
+        let mut client = Client::started(&words).careless();
         client.ask("initialize", greeting(&json!({}))).unwrap();
         client.open("untitled:a", SOUND);
         client.ask("textDocument/hover", hover()).unwrap();

@@ -42,14 +42,21 @@ fn all_texts(file: &File) -> Vec<Rc<str>> {
     file.versions.values().chain(&file.on_disk).cloned().collect()
 }
 
-/// What is answered lies in the texts as they were when it was asked for.
+/// What is answered lies in the texts as they were when it was asked for; findings may have waited, and are of that text or of
+/// a newer one.
 pub fn is_of_the_text_that_was(desk: &Desk, asked: &Asked, result: &Value) {
     let fits = lies_within(desk.columns, result, None, &|uri| {
         let file = uri.map_or(asked.file, |uri| desk.file_of(uri));
         let known = desk.file(file);
-        match asked.versions[file].and_then(|version| known.versions.get(&version)) {
-            Some(text) => vec![Rc::clone(text)],
-            None => all_texts(known),
+        let waits = asked.method.ends_with("/diagnostic");
+        match asked.versions[file] {
+            Some(version) if waits => {
+                known.versions.range(version..).map(|(_, text)| Rc::clone(text)).collect()
+            }
+            Some(version) if known.versions.contains_key(&version) => {
+                vec![Rc::clone(&known.versions[&version])]
+            }
+            _ => all_texts(known),
         }
     });
     assert!(fits.is_ok(), "{}: {}", asked.method, fits.unwrap_err());
