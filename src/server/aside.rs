@@ -28,6 +28,9 @@ impl Aside {
             "textDocument/diagnostic" => {
                 self.with(request, reply, |params, reply| {
                     self.shared.change(false, |state| state.pull(params, reply));
+                    if self.shared.state().pulls.is_waited_for() {
+                        self.shared.hurry();
+                    }
                 });
             }
             "workspace/diagnostic" => {

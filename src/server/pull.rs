@@ -25,8 +25,14 @@ const REFRESH: &str = "gridsetter/again/";
 #[allow(clippy::struct_excessive_bools, reason = "each is an ability or a state of its own")]
 #[derive(Default)]
 pub struct Pulls {
-    /// The client asks for findings: it is not told of them.
+    /// The client says that it asks for findings.
+    pub declared: bool,
+    /// It is not told of them: it does ask, or may be about to.
     pub on: bool,
+    /// It has asked.
+    has_asked: bool,
+    /// It is being waited for.
+    is_awaited: bool,
     /// The client can be asked to ask again.
     pub can_ask_again: bool,
     /// The client takes the findings of other texts beside those of the one that it asked for.
@@ -61,6 +67,16 @@ impl Pulls {
         if !self.on {
             publish(document, Vec::new(), outbox);
         }
+    }
+
+    /// Whether it is to be waited for a client that says that it asks, and has not; only the first time.
+    pub fn awaits(&mut self) -> bool {
+        self.on && !self.has_asked && !std::mem::replace(&mut self.is_awaited, true)
+    }
+
+    /// Whether the findings of a text are waited for.
+    pub fn is_waited_for(&self) -> bool {
+        !self.waiting.is_empty()
     }
 
     /// Nobody waits for the answer to this request any more.
@@ -98,8 +114,26 @@ pub fn given_up() -> Error {
 }
 
 impl State {
+    /// A client that says that it asks for findings has had time to: if it has not, it is told of them.
+    pub fn push_to_who_does_not_ask(&mut self) {
+        if self.pulls.on && !self.pulls.has_asked {
+            self.pulls.on = false;
+            self.publish_all();
+        }
+    }
+
+    /// The client asks: what it was told of until now is not to be shown twice.
+    pub(super) fn is_asked(&mut self) {
+        if !self.pulls.has_asked && self.pulls.declared && !self.pulls.on {
+            self.documents.values().for_each(|document| self.pulls.forget(document, &self.outbox));
+            self.pulls.on = true;
+        }
+        self.pulls.has_asked = true;
+    }
+
     /// Answers who asks for the findings of a text, at once or when they are known.
     pub fn pull(&mut self, params: DocumentDiagnosticParams, reply: Reply) {
+        self.is_asked();
         let uri = params.text_document.uri;
         let uri = self.known_as(&uri).unwrap_or(uri);
         let waiting = Waiting { uri, previous: params.previous_result_id, reply };

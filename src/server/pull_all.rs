@@ -36,6 +36,7 @@ struct Part<'a> {
 impl State {
     /// Answers who asks for the findings of all files and texts, when they are known and something in them is new.
     pub fn pull_all(&mut self, params: WorkspaceDiagnosticParams, errand: Errand, reply: Reply) {
+        self.is_asked();
         let previous: BTreeMap<Uri, String> =
             params.previous_result_ids.into_iter().map(|it| (it.uri, it.value)).collect();
         let (first, told) = (previous.is_empty(), BTreeSet::new());

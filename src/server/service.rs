@@ -22,6 +22,8 @@ use super::{
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
+use std::thread;
+use std::time::Duration;
 use tower_lsp::jsonrpc::{Error, Result};
 use tower_lsp::ls_types::{
     CodeAction, CodeActionParams, CodeActionResponse, CodeLens, CodeLensParams, CompletionItem,
@@ -179,6 +181,9 @@ impl Server {
     }
 }
 
+/// A client that says that it asks for findings, and has not so long after its first text, is told of them.
+const TIME_TO_ASK: Duration = Duration::from_secs(1);
+
 /// Where a client keeps what is said to this server.
 const SECTION: &str = "gridsetter";
 
@@ -256,7 +261,8 @@ impl LanguageServer for Server {
             let item = text.completion.and_then(|completion| completion.completion_item);
             let beside = item.and_then(|item| item.documentation_format);
             state.settings.markdown_completion = beside.is_some_and(markdown);
-            state.pulls.on = text.diagnostic.is_some();
+            state.pulls.declared = text.diagnostic.is_some();
+            state.pulls.on = state.pulls.declared;
             state.pulls.takes_related =
                 text.diagnostic.and_then(|it| it.related_document_support).unwrap_or(false);
             let resolve = text.code_action.and_then(|action| action.resolve_support);
@@ -286,6 +292,14 @@ impl LanguageServer for Server {
     async fn did_open(&self, params: DidOpenTextDocumentParams) {
         self.change(false, |state| state.open(params.text_document));
         self.watch_files();
+        if self.shared.state().pulls.awaits() {
+            let shared = Arc::clone(&self.shared);
+            // There are clients that say that they ask for findings, and never do.
+            thread::spawn(move || {
+                thread::sleep(TIME_TO_ASK);
+                shared.change(false, State::push_to_who_does_not_ask);
+            });
+        }
     }
 
     async fn did_change(&self, params: DidChangeTextDocumentParams) {

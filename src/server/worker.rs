@@ -33,6 +33,7 @@ pub struct Shared {
     /// The worker waits for something to do.
     idle: AtomicBool,
     last_change: Mutex<Option<Instant>>,
+    hurried: Condvar,
     outbox: Outbox,
     errands: Errands,
     /// Reads files.
@@ -49,6 +50,7 @@ impl Shared {
             begun: Once::new(),
             idle: AtomicBool::new(false),
             last_change: Mutex::new(None),
+            hurried: Condvar::new(),
             outbox,
             errands,
             later,
@@ -189,15 +191,21 @@ impl Shared {
         }
     }
 
-    /// Waits until nothing has changed for a while.
+    /// Somebody waits for what there is to find: the worker begins at once.
+    pub fn hurry(&self) {
+        *self.last_change.lock().unwrap_or_else(PoisonError::into_inner) = None;
+        self.hurried.notify_one();
+    }
+
+    /// Waits until nothing has changed for a while, or somebody waits.
     fn rest(&self) {
+        let mut last = self.last_change.lock().unwrap_or_else(PoisonError::into_inner);
         loop {
-            let last = *self.last_change.lock().unwrap_or_else(PoisonError::into_inner);
             let left = last.map_or(Duration::ZERO, |last| REST.saturating_sub(last.elapsed()));
             if left.is_zero() {
                 return;
             }
-            thread::sleep(left);
+            last = self.hurried.wait_timeout(last, left).unwrap_or_else(PoisonError::into_inner).0;
         }
     }
 }

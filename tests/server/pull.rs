@@ -98,6 +98,24 @@ fn who_asks_is_given_what_is_known_and_asked_to_ask_again_when_there_is_more() {
 }
 
 #[test]
+fn who_says_that_it_asks_and_does_not_is_told() {
+    let mut client = Client::greeted(greeting(&[], true));
+    client.open("untitled:a", "box\n");
+    let told = |client: &mut Client| {
+        let told = client.wait(|message| message["method"] == "textDocument/publishDiagnostics");
+        told["params"]["diagnostics"].as_array().unwrap().len()
+    };
+    assert_eq!(told(&mut client), 1);
+    // It asks after all: nothing is to be shown twice.
+    assert_eq!(pull(&mut client, "untitled:a", None).1, ["unknown-statement"]);
+    while told(&mut client) > 0 {}
+    client.change("untitled:a", 1, &[(None, "box\nbox\n")]);
+    pull(&mut client, "untitled:a", None);
+    assert!(!client.came(|message| message["method"] == "textDocument/publishDiagnostics"));
+    assert_eq!(client.leave(), Some(0));
+}
+
+#[test]
 fn who_cannot_be_asked_again_waits_until_all_is_known() {
     let mut client = Client::greeted(greeting(&[], false));
     client.open("untitled:a", &format!("{OPEN}box\n"));
