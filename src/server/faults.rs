@@ -101,11 +101,15 @@ fn params(method: &str) -> Value {
         "context": {"diagnostics": [], "includeDeclaration": true, "triggerKind": 1},
         "options": {"tabSize": 2, "insertSpaces": true}, "ch": "\n", "newName": "a", "query": "",
         "title": "", "previousResultId": "1", "settings": null, "changes": [],
-        "label": "", "name": "", "kind": 1, "location": {"uri": "untitled:a"}, "files": [], "event": {"added": [], "removed": []},
+        "label": "", "name": "", "location": {"uri": "untitled:a"}, "files": [], "event": {"added": [], "removed": []},
     });
     // Elsewhere a command is more than its name.
     if method == "workspace/executeCommand" {
         params["command"] = json!("");
+    }
+    // And a kind is a word.
+    if method == "workspaceSymbol/resolve" {
+        params["kind"] = json!(1);
     }
     params
 }
