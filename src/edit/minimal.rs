@@ -1,7 +1,7 @@
 //! A puzzle without the givens that it does not need.
 
 use super::Change;
-use super::dress::Tied;
+use super::dress::{self, Tied};
 use crate::board::Cell;
 use crate::book::{Puzzle, Verdict};
 use crate::notation::{Keyword, Section};
@@ -18,8 +18,8 @@ pub fn make_minimal(section: &Section, puzzle: &Puzzle) -> Result<Vec<Change>, T
     else {
         return Err(Tied::Unread);
     };
-    if puzzle.blocks(section, Keyword::Printed).next().is_some() {
-        return Err(Tied::Fixed(Keyword::Printed));
+    if let Some(fixed) = dress::fixed(section, puzzle) {
+        return Err(Tied::Fixed(fixed));
     }
     let symmetry = puzzle.facts.symmetry.as_ref().map(|fact| fact.value);
     let kept = symmetry.filter(|symmetry| symmetry.broken(&givens.grid).is_empty());

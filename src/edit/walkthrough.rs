@@ -1,6 +1,6 @@
 //! A walk, written into the text of its puzzle.
 
-use super::{Change, below, put_below};
+use super::{Change, below, put_below, without_comment};
 use crate::book::{Puzzle, WalkSays, Walkthrough};
 use crate::notation::{Keyword, Section, Span, Statement};
 use crate::reason::Walk;
@@ -58,7 +58,7 @@ pub fn finish_walk(section: &Section, walk: &Walkthrough, lines: &[String]) -> C
     let there = &section.lines[finish.number];
     let ending = if there.ending.text().is_empty() { "\n" } else { there.ending.text() };
     let indented: Vec<String> = lines.iter().map(|line| format!("  {line}")).collect();
-    Change { span: there.span, text: indented.join(ending) }
+    Change { span: without_comment(section, there), text: indented.join(ending) }
 }
 
 /// That a walk that was found before stands there already.

@@ -31,6 +31,8 @@ pub(super) struct Reader<'t> {
     pub(super) text: &'t str,
     /// Whether the lines must be looked through for what has no place in a text.
     may_be_bad: bool,
+    /// What has no place in a text and was reported: each is once.
+    bad: Vec<BadText>,
     pub(super) section: Section,
     pub(super) open: Option<Open>,
     /// The item has shown a grid with a row in it.
@@ -57,6 +59,7 @@ impl<'t> Reader<'t> {
         };
         Reader {
             text,
+            bad: Vec::new(),
             may_be_bad: text.bytes().fold(false, |any, byte| any | may_be_bad(byte)),
             section,
             open: None,
@@ -132,9 +135,9 @@ impl<'t> Reader<'t> {
     }
 
     fn bad_text(&mut self, span: Span, what: BadText) {
-        let kind = FaultKind::Encoding(what);
-        if !self.section.faults.iter().any(|fault| fault.kind == kind) {
-            self.fault(span, kind);
+        if !self.bad.contains(&what) {
+            self.bad.push(what);
+            self.fault(span, FaultKind::Encoding(what));
         }
     }
 

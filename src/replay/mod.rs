@@ -106,12 +106,6 @@ impl Replay {
         };
         Some(step.deduction.reason(ground.layout(), told))
     }
-
-    /// The step that line gave last, and what a reader has before it.
-    pub fn step_at(&self, number: usize) -> Option<(&Position, &Step)> {
-        let line = self.lines.iter().find(|line| line.number == number)?;
-        Some((&line.before, self.end.steps.get(line.steps.clone())?.last()?))
-    }
 }
 
 /// The walkthroughs of a puzzle, each with what comes of it, from a state of its own or of the puzzle that it borrows.

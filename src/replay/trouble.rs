@@ -113,10 +113,3 @@ impl Misfit {
         }
     }
 }
-
-impl TroubleKind {
-    /// Whether two troubles are of one kind.
-    pub fn is_like(&self, other: &TroubleKind) -> bool {
-        std::mem::discriminant(self) == std::mem::discriminant(other)
-    }
-}

@@ -129,11 +129,6 @@ impl Position {
         self.houses[house.place()].all_places(self.layout.size().usize())
     }
 
-    /// Where a house can still have each digit that it misses: the digit's place, and the bits of [`Position::places`].
-    pub fn places_of_missing(&self, house: HouseId) -> impl Iterator<Item = (u8, u32)> {
-        self.missing(house).iter().map(move |digit| (digit.value() - 1, self.places(house, digit)))
-    }
-
     /// The candidates of each cell of a house, in the order of the house's cells; none for a cell that holds a digit.
     pub fn candidates_in(&self, house: HouseId) -> &[DigitSet] {
         self.houses[house.place()].candidates(self.layout.size().usize())

@@ -16,6 +16,7 @@ mod written;
 
 pub use names::Names;
 pub use tied::Tied;
+pub(super) use tied::fixed;
 
 use super::Change;
 use crate::board::{Cell, Layout};
@@ -67,7 +68,10 @@ impl Dress {
     /// # Errors
     /// If the answer cannot be read.
     pub fn answer(&self, section: &Section, answer: &Answer) -> Result<Vec<Change>, Tied> {
-        answer.board(section, &self.from).map_err(|_| Tied::Unread)?;
+        let is_broken = section.statements[answer.statement].broken;
+        if is_broken || answer.board(section, &self.from).is_err() {
+            return Err(Tied::Unread);
+        }
         let mut dresser = Dresser::new(self, section);
         dresser.grid(&section.statements[answer.statement]);
         Ok(dresser.changes())

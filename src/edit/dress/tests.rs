@@ -87,10 +87,11 @@ fn what_is_said_for_several_is_said_again_or_keeps_the_puzzle_as_it_is() {
     assert_eq!(turned(&house, Turn::Right), Err(Tied::Shared(Keyword::House)));
     assert!(turned(&house, Turn::Diagonal).is_ok(), "it stays where it is");
     let odd = format!("size 4\nodd r1c1\n\npuzzle a\n{ROWS}");
-    assert_eq!(turned(&odd, Turn::Right), Err(Tied::Shared(Keyword::Cage)));
+    assert_eq!(turned(&odd, Turn::Right), Err(Tied::SharedConstraints));
     for (line, tied) in [
         ("made seed 1 \"--size 4\"\n", Tied::Fixed(Keyword::Made)),
         ("printed 2026-05-31 7c1e40\n", Tied::Fixed(Keyword::Printed)),
+        ("erratum 2026-05-31 \"r4c1 was 5\"\n", Tied::Fixed(Keyword::Erratum)),
         ("nonsense\n", Tied::Unread),
         ("known\n  r1c1 = \n", Tied::Unread),
         ("solution\n  1 2\n", Tied::Unread),

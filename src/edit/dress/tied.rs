@@ -4,7 +4,7 @@ use super::Dress;
 use super::geometry::{is_own, lines_of};
 use crate::board::{HouseName, Layout};
 use crate::book::{Constraints, Puzzle, has_rows};
-use crate::notation::{Keyword, Section};
+use crate::notation::{FaultKind, Keyword, Section};
 use std::fmt;
 
 /// Why a puzzle cannot be put into another dress. Shown as a sentence without its end.
@@ -12,12 +12,14 @@ use std::fmt;
 pub enum Tied {
     /// A part of it is broken or absent.
     Unread,
-    /// It says that it is fixed as it stands: when it was printed, or how it was made.
+    /// It says what holds for it as it stands: that it was printed, what was wrong in it then, or how it was made.
     Fixed(Keyword),
     /// Its constraints speak of numbers, and digits would get other names.
     Numbers,
     /// Where its cells lie is said for several puzzles.
     Shared(Keyword),
+    /// Its constraints are said for several puzzles.
+    SharedConstraints,
 }
 
 impl fmt::Display for Tied {
@@ -31,6 +33,9 @@ impl fmt::Display for Tied {
             Tied::Shared(keyword) => {
                 write!(f, "`{}` is said for several puzzles: say it in this puzzle first", keyword.word())
             }
+            Tied::SharedConstraints => {
+                f.write_str("its constraints are said for several puzzles: say them in this puzzle first")
+            }
         }
     }
 }
@@ -43,7 +48,7 @@ pub(super) fn check(dress: &Dress, section: &Section, puzzle: &Puzzle) -> Result
         return Err(Tied::Unread);
     }
     let has = |keyword| is_own(section, puzzle, keyword);
-    if let Some(fixed) = [Keyword::Printed, Keyword::Made].into_iter().find(|keyword| has(*keyword)) {
+    if let Some(fixed) = fixed(section, puzzle) {
         return Err(Tied::Fixed(fixed));
     }
     let constrained = puzzle.facts.constraints != Constraints::None;
@@ -60,7 +65,7 @@ pub(super) fn check(dress: &Dress, section: &Section, puzzle: &Puzzle) -> Result
     });
     let box_shape = dress.to.boxes() != dress.from.boxes();
     if constrained && own_constraint.is_none() {
-        Err(Tied::Shared(Keyword::Cage))
+        Err(Tied::SharedConstraints)
     } else if regions_move && !has(Keyword::Regions) {
         Err(Tied::Shared(Keyword::Regions))
     } else if house_moves {
@@ -70,6 +75,12 @@ pub(super) fn check(dress: &Dress, section: &Section, puzzle: &Puzzle) -> Result
     } else {
         Ok(())
     }
+}
+
+/// What the puzzle says that holds for it as it stands: that it was printed, what was wrong in it then, how it was made.
+pub fn fixed(section: &Section, puzzle: &Puzzle) -> Option<Keyword> {
+    let fixed = [Keyword::Printed, Keyword::Erratum, Keyword::Made];
+    fixed.into_iter().find(|keyword| is_own(section, puzzle, *keyword))
 }
 
 /// Whether there is a line below which something can be said of the puzzle alone.
@@ -83,7 +94,7 @@ pub(super) fn has_all_lines(section: &Section, puzzle: &Puzzle) -> bool {
     let lines = lines_of(section, puzzle);
     section.faults.iter().all(|fault| {
         let here = lines.start <= fault.span.start && fault.span.start < lines.end;
-        !here || fault.kind.is_read()
+        !here || fault.kind.is_read() || matches!(fault.kind, FaultKind::NotIndented(_))
     })
 }
 

@@ -49,7 +49,7 @@ impl<const W: usize> Nodes<'_, W> {
     fn push_halves(&mut self, base: Base, parts: [Bits<W>; 2]) {
         let own = parts[0] | parts[1];
         let sees = parts.map(|part| self.links.common(&part));
-        if sees.iter().any(|sees| sees.is_subset(&own)) || self.len() + 2 > MOST_NODES {
+        if sees.iter().any(|sees| sees.is_subset(&own)) || !self.has_room(2) {
             return;
         }
         self.bases.push(base);
@@ -74,7 +74,7 @@ impl<const W: usize> Nodes<'_, W> {
                 seen.push((side, sees));
             }
         }
-        if seen.len() < 2 || self.len() + seen.len() > MOST_NODES {
+        if seen.len() < 2 || !self.has_room(seen.len()) {
             return;
         }
         self.bases.extend(bases);
@@ -82,6 +82,11 @@ impl<const W: usize> Nodes<'_, W> {
         let mut sets = std::mem::take(&mut self.sets);
         sets.push(|all| seen.iter().for_each(|&(members, sees)| all.push(self.node(members, sees))));
         self.sets = sets;
+    }
+
+    /// Whether there are numbers left for a look with so many new nodes.
+    fn has_room(&self, nodes: usize) -> bool {
+        self.len() + nodes <= MOST_NODES && self.ends.len() < usize::from(u16::MAX)
     }
 
     /// The node of these candidates.
