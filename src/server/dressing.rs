@@ -131,9 +131,15 @@ fn stays(lines: &[u32]) -> String {
     format!("{named} digits, lines or cells outside of braces, which stay as they are")
 }
 
+/// Why nothing is changed that other files may tell of.
+pub const NOT_ALL_READ: &str = "Nothing is changed: not all files of its folder are read yet.";
+
 /// A puzzle in another dress, with its answers and the lessons that start from it, in all files.
 fn dressed(snapshot: &Snapshot, place: &Place, how: Transformation) -> Result<Dressed, String> {
     let puzzle = place.puzzle().ok_or("No puzzle stands here.")?;
+    if !snapshot.is_whole {
+        return Err(NOT_ALL_READ.to_owned());
+    }
     let dress =
         Dress::of(place.section, puzzle, how).map_err(|tied| format!("Nothing is changed: {tied}."))?;
     let id = puzzle.id.as_ref().map(|id| id.text.as_str());

@@ -41,6 +41,9 @@ pub fn answer(snapshot: &Snapshot, position: Position, new: &str) -> Result<Opti
     if !is_id(new) {
         return Err(format!("`{new}` cannot be an id: letters, figures, `-`, `.` and `_` can stand in one"));
     }
+    if !snapshot.is_whole {
+        return Err(dressing::NOT_ALL_READ.to_owned());
+    }
     if new != id && !snapshot.bearers(|it| it == new).is_empty() {
         return Err(format!("`{new}` is the id of another puzzle or lesson"));
     }

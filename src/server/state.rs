@@ -55,6 +55,8 @@ pub struct Snapshot {
     pub encoding: Encoding,
     /// What the client wants.
     pub settings: Settings,
+    /// Whether these are all of them: none is still to be read.
+    pub is_whole: bool,
     /// What the project of the text says.
     pub project: Arc<ProjectSettings>,
     /// For whom the answer is worked out, who may not want it any more.
@@ -259,7 +261,9 @@ impl State {
         let (open, closed) = self.together_with(document);
         let open = open.skip(1).map(|other| (other.uri.clone(), Arc::clone(&other.book)));
         let closed = closed.map(|(_, file)| (file.uri.clone(), Arc::clone(&file.book)));
+        let is_alone = document.place.as_deref().is_none_or(|place| self.folders.of(place).is_none());
         Some(Snapshot {
+            is_whole: is_alone || self.folders.is_read(),
             uri: document.uri.clone(),
             version: document.version,
             rope: document.rope.clone(),

@@ -211,17 +211,17 @@ fn desk(cursor: &str) -> (tempfile::TempDir, Client, Value) {
     (folder, client, at)
 }
 
-/// The files after a rename, one after the other, as soon as it takes several.
+/// The files after a rename, one after the other, as soon as all are read: before that nothing is changed.
 fn renamed(folder: &tempfile::TempDir, client: &mut Client, at: &Value, new: &str) -> String {
     let mut params = at.clone();
     params["newName"] = json!(new);
     for _ in 0..200 {
-        let edit = client.ask("textDocument/rename", &params).unwrap();
-        let changes = edit["documentChanges"].as_array().unwrap();
-        if changes.len() < 3 {
+        let Ok(edit) = client.ask("textDocument/rename", &params) else {
             std::thread::sleep(std::time::Duration::from_millis(10));
             continue;
-        }
+        };
+        let changes = edit["documentChanges"].as_array().unwrap();
+        assert_eq!(changes.len(), 3, "{edit}");
         let mut texts = Vec::new();
         for name in ["one.gset", "answers.gset", "lessons.gset"] {
             let text = fs::read_to_string(folder.path().join(name)).unwrap();

@@ -41,9 +41,9 @@ impl Desk {
         let mut params = self.at.clone();
         params.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
         for _ in 0..200 {
-            let answer = self.client.ask(method, &params).unwrap();
-            if enough(&answer) {
-                return answer;
+            let answer = self.client.ask(method, &params);
+            if answer.as_ref().is_ok_and(&enough) {
+                return answer.unwrap();
             }
             std::thread::sleep(std::time::Duration::from_millis(10));
         }

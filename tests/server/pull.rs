@@ -131,7 +131,8 @@ fn who_cannot_be_asked_again_waits_until_all_is_known() {
     let params = json!({"textDocument": {"uri": "untitled:a"}});
     let waits = client.begin("textDocument/diagnostic", &params);
     client.tell("textDocument/didClose", &params);
-    assert_eq!(report(&client.answer(&json!(waits)).unwrap()), ("full".to_owned(), vec![]));
+    let (kind, names) = report(&client.answer(&json!(waits)).unwrap());
+    assert!(kind == "full" && (names.is_empty() || names == ["many-solutions"]), "{kind} {names:?}");
     assert_eq!(client.leave(), Some(0));
 }
 
