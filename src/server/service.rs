@@ -192,7 +192,8 @@ fn uris<'a>(names: impl Iterator<Item = &'a str>) -> Vec<Uri> {
     names.filter_map(|name| name.parse().ok()).collect()
 }
 
-/// Takes up what a client wants, and shows everything so where it is another thing; gives what it wanted before, and what it wants now.
+/// Takes up what a client wants, and shows everything so where that changes anything; gives what it wanted before, and what it
+/// wants now.
 fn heed(shared: &Arc<Shared>, said: &LSPAny) -> (Settings, Settings) {
     let mut wants = <(Settings, Settings)>::default();
     shared.change(false, |state| {
