@@ -35,7 +35,7 @@ struct Part<'a> {
 }
 
 impl WaitingForAll {
-    /// The reply; how far it is is told no more.
+    /// The reply alone: how far the work is, is told no more.
     pub fn into_reply(self) -> Reply {
         self.reply
     }
