@@ -79,7 +79,9 @@ fn a_fault_is_reported_without_the_text() {
 
     // The word to the client is sent by another thread, for this one may hold what that takes.
     let told = || String::from_utf8(written.0.lock().unwrap().clone()).unwrap();
+    let end = time::Instant::now() + time::Duration::from_mins(1);
     while !told().contains("window/showMessage") {
+        assert!(time::Instant::now() < end, "{}", told());
         thread::sleep(time::Duration::from_millis(5));
     }
     assert_eq!(told().matches("window/showMessage").count(), 1);

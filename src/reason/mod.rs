@@ -42,11 +42,10 @@ fn needs_all(position: &Position, step: &Deduction) -> bool {
     proof::superfluous(position, step).is_empty()
 }
 
-/// A step, if the checker accepts it; a chain less what it can do without. Of a trial all is told that was followed.
+/// A step, if the checker accepts it; a chain less what it can do without.
 fn proved(position: &Position, step: Deduction) -> Option<Deduction> {
     proof::with_marks(position, &step).ok()?;
-    let is_spared = step.pattern.is_chain() && step.pattern != Pattern::Trial;
-    Some(if is_spared { proof::spared(position, step) } else { step })
+    Some(if step.pattern.is_chain() { proof::spared(position, step) } else { step })
 }
 
 /// What finds steps, on one layout and with one ladder.

@@ -74,7 +74,9 @@ pub fn answer(
     let document = state.document(&params.text_document.uri)?;
     let mut actions = fixes::actions(&snapshot, document, params.range);
     actions.extend(deeds);
-    actions.extend(fixes::all(&snapshot, document));
+    if is_wanted(params, Some(&FIX_ALL.into())) {
+        actions.extend(fixes::all(&snapshot, document));
+    }
     // What turns out to change nothing is offered only where that shows when it is chosen, or the reason is told.
     let does = |action: &CodeAction| {
         action.edit.is_some()

@@ -90,7 +90,8 @@ pub fn mistakes(document: Option<&Document>) -> Option<Outcome> {
 
 /// A place of a file, to be shown.
 pub fn place(place: Location) -> Outcome {
-    let otherwise = format!("It stands in line {} of {}.", place.range.start.line + 1, place.uri.as_str());
+    let otherwise =
+        format!("It stands in line {} of {}.", place.range.start.line.saturating_add(1), place.uri.as_str());
     Outcome::Show { uri: place.uri, selection: Some(place.range), otherwise }
 }
 

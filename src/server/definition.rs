@@ -37,7 +37,8 @@ pub fn references(snapshot: &Snapshot, position: Position, borne_too: bool) -> O
     if !snapshot.errand.gives_parts() {
         return Some(places);
     }
-    places.chunks(PART).for_each(|part| snapshot.errand.part(&part));
+    let wanted = places.chunks(PART).take_while(|_| !snapshot.errand.is_called_off());
+    wanted.for_each(|part| snapshot.errand.part(&part));
     Some(Vec::new())
 }
 

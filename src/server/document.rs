@@ -130,11 +130,6 @@ impl Document {
         }
     }
 
-    /// What its project says.
-    pub fn project(&self) -> &Arc<Settings> {
-        &self.settings
-    }
-
     /// Takes up the settings of its project; tells whether they are others than before.
     pub fn heed(&mut self, settings: Arc<Settings>, encoding: Encoding) -> bool {
         if self.settings == settings {

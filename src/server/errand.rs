@@ -168,7 +168,14 @@ impl Errand {
         self.parts.as_ref().is_some_and(|(outbox, _)| outbox.has_room())
     }
 
-    /// Gives a part of what comes of it.
+    /// Gives a part of what comes of it, however much is waiting for the client.
+    pub fn part_at_once(&self, part: &impl Serialize) {
+        if let Some((outbox, token)) = &self.parts {
+            outbox.send_at_once(&progress(token, part));
+        }
+    }
+
+    /// Gives a part of what comes of it; waits itself while too much is waiting for the client.
     pub fn part(&self, part: &impl Serialize) {
         if let Some((outbox, token)) = &self.parts {
             outbox.send(&progress(token, part));

@@ -35,10 +35,12 @@ pub fn at_work() -> Option<Arc<str>> {
     AT_WORK.with_borrow(Clone::clone)
 }
 
-/// Does something for a message of this method.
+/// Does something for a message of this method, within what is worked off already.
 pub fn working_off<T>(method: Option<Arc<str>>, work: impl FnOnce() -> T) -> T {
-    AT_WORK.set(method);
-    work()
+    let before = AT_WORK.replace(method);
+    let done = work();
+    AT_WORK.set(before);
+    done
 }
 
 /// The same for what is done bit by bit.

@@ -6,6 +6,7 @@ use super::document::Document;
 use super::place::Place;
 use super::state::Snapshot;
 use crate::notation::Keyword;
+use std::collections::BTreeMap;
 use std::ops::Range as Lined;
 use tower_lsp::ls_types::{
     CodeAction, CodeActionKind, CodeActionParams, Command, Position, Range, TextEdit, Uri,
@@ -115,15 +116,20 @@ fn certain(document: &Document) -> Vec<(Uri, TextEdit)> {
 /// The fixes that are chosen of what is shown, each whole or not at all, and none over another.
 fn together(document: &Document, choose: impl Fn(&Shown, u32) -> Option<usize>) -> Vec<(Uri, TextEdit)> {
     let mut taken: Vec<(Uri, TextEdit)> = Vec::new();
+    // Where each of these ends, by where it starts.
+    let mut ends: BTreeMap<Position, Position> = BTreeMap::new();
     for (shown, lines) in document.shown(true) {
         let Some(at) = choose(shown, lines) else { continue };
         let edits = edits_of(document, shown, lines, at);
         let free = |(uri, edit): &(Uri, TextEdit)| {
-            let apart =
-                |other: &TextEdit| other.range.end < edit.range.start || edit.range.end < other.range.start;
-            *uri == document.uri && taken.iter().all(|(_, other)| apart(other))
+            let last = ends.range(..=edit.range.end).next_back();
+            *uri == document.uri && last.is_none_or(|(_, end)| *end < edit.range.start)
         };
         if edits.iter().all(free) {
+            for Range { start, end } in edits.iter().map(|(_, edit)| edit.range) {
+                let last = ends.entry(start).or_insert(end);
+                *last = end.max(*last);
+            }
             taken.extend(edits);
         }
     }

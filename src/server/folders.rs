@@ -70,8 +70,8 @@ pub enum Chore {
 
 /// What came of a chore.
 pub enum Done {
-    /// The files of a folder.
-    Walked(PathBuf, Vec<PathBuf>),
+    /// The files of a folder, and whether these are all.
+    Walked(PathBuf, Vec<PathBuf>, bool),
     /// Files; `None` for what is none any more.
     Read(Vec<(PathBuf, Option<Book>)>),
 }
@@ -109,7 +109,7 @@ impl Chore {
                     !errand.is_called_off()
                 });
                 let files = wanted.map(|(_, name)| name).collect();
-                Done::Walked(folder, files)
+                Done::Walked(folder, files, !errand.is_called_off())
             }
             Chore::Read(files) => {
                 let read = |name: &Path| {
@@ -300,15 +300,14 @@ impl Folders {
     pub fn take(&mut self, done: Done, settings: &BTreeMap<PathBuf, Arc<Settings>>) -> Vec<PathBuf> {
         self.busy = false;
         match done {
-            Done::Walked(folder, found) => {
+            Done::Walked(folder, found, whole) => {
                 let walked = place_of(&folder);
                 let found: BTreeMap<PathBuf, PathBuf> =
                     found.into_iter().map(|name| (place_of(&name), name)).collect();
-                let gone = self
-                    .files
-                    .keys()
-                    .filter(|place| self.of(place) == Some(&walked) && !found.contains_key(place.as_path()));
-                let gone: Vec<PathBuf> = gone.cloned().collect();
+                let is_gone = |place: &&PathBuf| {
+                    whole && self.of(place) == Some(&walked) && !found.contains_key(place.as_path())
+                };
+                let gone: Vec<PathBuf> = self.files.keys().filter(is_gone).cloned().collect();
                 for place in &gone {
                     self.files.remove(place);
                 }

@@ -188,7 +188,7 @@ fn walk(subject: &Subject, place: &Place) -> Option<Page> {
     walks(subject).iter().find(|told| told.walk.statement == number)?.page(subject, true)
 }
 
-/// The folder of this server's pages. It goes when the server goes.
+/// The folder of this server's pages. It goes when the server ends orderly.
 #[derive(Default)]
 pub struct Pages(Mutex<Option<TempDir>>);
 

@@ -9,7 +9,7 @@ use super::outbox::Outbox;
 use super::pull_all::WaitingForAll;
 use super::reply::Reply;
 use super::state::State;
-use super::uris::{file_of, place_of};
+use super::uris::{file_of, is_same, place_of};
 use serde_json::json;
 use std::collections::BTreeMap;
 use tower_lsp::jsonrpc::{Error, ErrorCode, Id, Request};
@@ -79,16 +79,23 @@ impl Pulls {
         !self.waiting.is_empty()
     }
 
+    /// What is waited for under another spelling of this name has this name from now on.
+    pub fn is_called(&mut self, uri: &Uri) {
+        for waiting in self.waiting.iter_mut().filter(|it| is_same(&it.uri, uri)) {
+            waiting.uri = uri.clone();
+        }
+    }
+
     /// Nobody waits for the answer to this request any more.
     pub fn cancel(&mut self, id: &Id) {
         let waiting = self.waiting.extract_if(.., |it| it.reply.is_to(id)).map(|it| it.reply);
-        let all = self.waiting_for_all.take_if(|it| it.reply.is_to(id)).map(|it| it.reply);
+        let all = self.waiting_for_all.take_if(|it| it.reply.is_to(id)).map(WaitingForAll::into_reply);
         waiting.chain(all).for_each(|reply| reply.refuse(Error::request_cancelled()));
     }
 
     /// Nothing more will be found.
     pub fn end(&mut self) {
-        let all = self.waiting_for_all.take().map(|it| it.reply);
+        let all = self.waiting_for_all.take().map(WaitingForAll::into_reply);
         for reply in self.waiting.drain(..).map(|it| it.reply).chain(all) {
             reply.refuse(given_up());
         }

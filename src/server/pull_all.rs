@@ -6,6 +6,7 @@ use super::findings::{Items, Kind, OfFile};
 use super::pull::{given_up, kind_of};
 use super::reply::Reply;
 use super::state::State;
+use super::uris::{file_of, place_of};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use tower_lsp::jsonrpc::Error;
@@ -33,26 +34,44 @@ struct Part<'a> {
     items: &'a [OfFile<'a>],
 }
 
+impl WaitingForAll {
+    /// The reply alone: how far the work is, is told no more.
+    pub fn into_reply(self) -> Reply {
+        self.reply
+    }
+}
+
 impl State {
     /// Answers who asks for the findings of all files and texts, when they are known and something in them is new.
     pub fn pull_all(&mut self, params: WorkspaceDiagnosticParams, errand: Errand, reply: Reply) {
         self.is_asked();
-        let previous: BTreeMap<Uri, String> =
-            params.previous_result_ids.into_iter().map(|it| (it.uri, it.value)).collect();
+        let previous = params.previous_result_ids.into_iter().map(|it| (it.uri, it.value)).collect();
+        let previous = self.by_our_names(previous);
         let (first, told) = (previous.is_empty(), BTreeSet::new());
         let waiting = WaitingForAll { first, previous, told, errand, reply };
         if let Some(older) = self.pulls.waiting_for_all.replace(waiting) {
-            older.reply.refuse(given_up());
+            older.into_reply().refuse(given_up());
         }
         self.want_all();
-        self.settle();
+    }
+
+    /// What a client has of each, by the names that the server gives: a client may spell them otherwise.
+    fn by_our_names(&self, previous: BTreeMap<Uri, String>) -> BTreeMap<Uri, String> {
+        let closed: BTreeSet<&Uri> = self.closed_files().map(|(_, file)| &file.uri).collect();
+        let file_at = |uri: &Uri| Some(self.folders.file(&place_of(&file_of(uri)?))?.uri.clone());
+        let ours = |uri: Uri| {
+            let is_ours = self.documents.contains_key(&uri) || closed.contains(&uri);
+            let other = if is_ours { None } else { self.known_as(&uri).or_else(|| file_at(&uri)) };
+            other.unwrap_or(uri)
+        };
+        previous.into_iter().map(|(uri, id)| (ours(uri), id)).collect()
     }
 
     /// Gives who waits for the findings of all what is known by now, and ends that once all is known and something was new.
     pub(super) fn settle_all(&mut self) {
         let Some(mut waiting) = self.pulls.waiting_for_all.take() else { return };
         if waiting.errand.is_called_off() {
-            waiting.reply.refuse(Error::request_cancelled());
+            waiting.into_reply().refuse(Error::request_cancelled());
             return;
         }
         if waiting.errand.takes_parts() {
@@ -65,7 +84,13 @@ impl State {
         }
         let WaitingForAll { first, previous, told, errand, reply } = waiting;
         let news = is_done.then(|| self.news(first, &previous, &told)).flatten();
-        if let Some(items) = news {
+        if let Some(mut items) = news {
+            // Who was given parts is given the rest as parts, too.
+            if !told.is_empty() {
+                items.chunks(AT_ONCE).for_each(|items| errand.part_at_once(&Part { items }));
+                items.clear();
+            }
+            drop(errand);
             reply.give(&Part { items: &items });
         } else {
             self.pulls.waiting_for_all = Some(WaitingForAll { first, previous, told, errand, reply });
@@ -77,8 +102,8 @@ impl State {
         let changed = self.all_kinds(&waiting.previous, false);
         let changed: Vec<OfFile> = changed.filter(|it| matches!(it.kind, Kind::Full { .. })).collect();
         let mut given = Vec::new();
-        for part in changed.chunks(AT_ONCE) {
-            waiting.errand.part(&Part { items: part });
+        for part in changed.chunks(AT_ONCE).take_while(|_| waiting.errand.takes_parts()) {
+            waiting.errand.part_at_once(&Part { items: part });
             given.extend(part.iter().filter_map(|OfFile { uri, kind, .. }| match kind {
                 Kind::Full { result_id: Some(id), .. } => Some(((*uri).clone(), id.clone())),
                 _ => None,

@@ -192,14 +192,19 @@ fn uris<'a>(names: impl Iterator<Item = &'a str>) -> Vec<Uri> {
     names.filter_map(|name| name.parse().ok()).collect()
 }
 
-/// Takes up what a client wants, and shows everything so; gives what it wanted before, and what it wants now.
+/// Takes up what a client wants, and shows everything so where that changes anything; gives what it wanted before, and what it
+/// wants now.
 fn heed(shared: &Arc<Shared>, said: &LSPAny) -> (Settings, Settings) {
-    let before = shared.state().settings.clone();
+    let mut wants = <(Settings, Settings)>::default();
     shared.change(false, |state| {
+        let before = state.settings.clone();
         state.settings.take(said);
-        state.publish_all();
+        if state.settings.spoil() != before.spoil() {
+            state.publish_all();
+        }
+        wants = (before, state.settings.clone());
     });
-    (before, shared.state().settings.clone())
+    wants
 }
 
 /// Has a client ask again for what it shows by itself and is to show otherwise.
@@ -539,9 +544,12 @@ impl LanguageServer for Server {
 
     async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
         let wanted = params.clone();
-        let deeds = move |snapshot: &Snapshot| deeds::actions(snapshot, &wanted);
-        let Some(deeds) = self.ask(&params.text_document.uri, deeds).await? else { return Ok(None) };
-        Ok(actions::answer(&self.shared.state(), &params, deeds))
+        let deeds = move |snapshot: &Snapshot| (snapshot.version, deeds::actions(snapshot, &wanted));
+        let uri = &params.text_document.uri;
+        let Some((version, deeds)) = self.ask(uri, deeds).await? else { return Ok(None) };
+        let state = self.shared.state();
+        let same = state.document(uri).is_some_and(|document| document.version == version);
+        if same { Ok(actions::answer(&state, &params, deeds)) } else { Err(Error::content_modified()) }
     }
 
     async fn code_action_resolve(&self, mut action: CodeAction) -> Result<CodeAction> {

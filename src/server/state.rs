@@ -83,9 +83,11 @@ impl State {
     /// Takes up a text that was opened.
     pub fn open(&mut self, item: TextDocumentItem) {
         self.read_settings();
-        if let Some(known) = self.known_as(&item.uri) {
-            self.documents.remove(&known);
+        let older = self.known_as(&item.uri).and_then(|known| self.documents.remove(&known));
+        if let Some(older) = older.filter(|older| older.uri != item.uri) {
+            self.pulls.forget(&older, &self.outbox);
         }
+        self.pulls.is_called(&item.uri);
         let folder = self.project_folder(file_of(&item.uri).as_deref());
         let settings = self.settings_for(&folder);
         self.changed();
@@ -111,11 +113,9 @@ impl State {
 
     /// Takes up changes of a text. A text that was never opened is not known, and stays so.
     pub fn change(&mut self, params: DidChangeTextDocumentParams) {
-        let VersionedTextDocumentIdentifier { mut uri, version } = params.text_document;
+        let VersionedTextDocumentIdentifier { uri, version } = params.text_document;
+        let Some(uri) = self.known_as(&uri) else { return };
         self.changed();
-        if !self.documents.contains_key(&uri) {
-            uri = self.known_as(&uri).unwrap_or(uri);
-        }
         let Some(document) = self.documents.get_mut(&uri) else { return };
         document.change(version, params.content_changes, self.encoding);
         self.pulls.tell(document, self.settings.spoil(), &self.outbox);
@@ -127,6 +127,9 @@ impl State {
         self.pulls.forget(&document, &self.outbox);
         if let Some((path, place)) = document.path.as_deref().zip(document.place.as_deref()) {
             self.folders.put_back(path, place, &document.book, &document.settings);
+        }
+        if self.pulls.is_waited_for() {
+            self.want_all();
         }
         self.lend_folders();
         self.changed();
@@ -271,7 +274,7 @@ impl State {
             others: open.chain(closed).collect(),
             encoding: self.encoding,
             settings: self.settings.clone(),
-            project: Arc::clone(document.project()),
+            project: Arc::clone(&document.settings),
             errand: Errand::quiet(),
         })
     }

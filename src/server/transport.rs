@@ -195,11 +195,12 @@ fn refuse(outbox: &Outbox, id: Id, error: Error, log: &Log) {
 
 /// Sends what came of a request. If that is nothing, for a fault in the program itself, the reply says so.
 fn finish(outcome: Result<Outcome, Box<dyn Any + Send>>, reply: Option<Reply>, call: &Call) {
+    // What is noted of it is there once the client has its reply.
+    call.end();
     match (outcome, reply) {
         (Ok(Ok(Some(response))), Some(reply)) => reply.send(&response),
         (_, reply) => drop(reply),
     }
-    call.end();
 }
 
 #[cfg(test)]

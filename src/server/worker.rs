@@ -10,7 +10,7 @@ use super::outbox::Outbox;
 use super::state::State;
 use crate::lint::Said;
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, Once, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
@@ -32,6 +32,8 @@ pub struct Shared {
     begun: Once,
     /// The worker waits for something to do.
     idle: AtomicBool,
+    /// Grows with each change of the state, while that is held.
+    changes: AtomicU64,
     last_change: Mutex<Option<Instant>>,
     hurried: Condvar,
     outbox: Outbox,
@@ -49,6 +51,7 @@ impl Shared {
             wake: Condvar::new(),
             begun: Once::new(),
             idle: AtomicBool::new(false),
+            changes: AtomicU64::new(0),
             last_change: Mutex::new(None),
             hurried: Condvar::new(),
             outbox,
@@ -71,6 +74,7 @@ impl Shared {
     /// Changes what is known, and lets the worker see what there is to do. `typed`: and there will be more in a moment.
     pub fn change(self: &Arc<Self>, typed: bool, change: impl FnOnce(&mut State)) {
         let mut state = self.state();
+        self.changes.fetch_add(1, Ordering::Relaxed);
         change(&mut state);
         if !typed {
             state.settle();
@@ -100,12 +104,13 @@ impl Shared {
     fn read_on(self: &Arc<Self>) {
         let Ok(later) = self.later.handle() else { return };
         let shared = Arc::clone(self);
-        later.spawn_blocking(move || {
+        let work = move || {
             let errand = shared.errands.unasked("Reading puzzles");
             let mut chore = shared.state().folders.next_chore();
             while let Some(next) = chore {
                 let done = guarded(|| next.run(&errand)).unwrap_or(Done::Read(Vec::new()));
                 let mut state = shared.state();
+                shared.changes.fetch_add(1, Ordering::Relaxed);
                 state.take_files(done);
                 if errand.is_called_off() {
                     let what = "not all files of the folders are read: the client does not want it";
@@ -122,7 +127,8 @@ impl Shared {
                 errand.at(read, Some(all));
             }
             shared.wake(false);
-        });
+        };
+        later.spawn_blocking(|| working_off(Some("reading puzzles".into()), work));
     }
 
     /// Works for ever.
@@ -132,14 +138,18 @@ impl Shared {
             loop {
                 self.rest();
                 let state = self.state();
-                let Some(job) = state.next_job(AT_ONCE) else {
+                let changes = self.changes.load(Ordering::Relaxed);
+                let Some(job) = guarded(|| state.next_job(AT_ONCE)).flatten() else {
                     self.wait(state);
                     continue;
                 };
                 drop(state);
                 if guarded(|| self.work_at(job, &mut shown)).is_none() {
                     // It would come to the same again until something changes.
-                    self.wait(self.state());
+                    let state = self.state();
+                    if self.changes.load(Ordering::Relaxed) == changes {
+                        self.wait(state);
+                    }
                 }
             }
         })

