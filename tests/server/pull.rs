@@ -131,8 +131,49 @@ fn who_cannot_be_asked_again_waits_until_all_is_known() {
     let params = json!({"textDocument": {"uri": "untitled:a"}});
     let waits = client.begin("textDocument/diagnostic", &params);
     client.tell("textDocument/didClose", &params);
+    // All may be known just before it is closed.
     let (kind, names) = report(&client.answer(&json!(waits)).unwrap());
     assert!(kind == "full" && (names.is_empty() || names == ["many-solutions"]), "{kind} {names:?}");
+    assert_eq!(client.leave(), Some(0));
+}
+
+#[test]
+fn who_waits_for_a_file_is_answered_when_it_is_closed_or_opened_under_another_name() {
+    let folder = folder();
+    let mut client = Client::greeted(greeting(&[folder.path()], false));
+    let path = folder.path().join("b.gset");
+    let [open, other] = [uri(&path), uri(&path).replace("b.gset", "%62.gset")];
+    let closes = json!({"textDocument": {"uri": open}});
+    client.open(&open, OPEN);
+    let waits = client.begin("textDocument/diagnostic", &closes);
+    client.tell("textDocument/didClose", &closes);
+    assert_eq!(report(&client.answer(&json!(waits)).unwrap()).1, ["many-solutions"]);
+    client.open(&open, &format!("# later\n{OPEN}"));
+    let waits = client.begin("textDocument/diagnostic", &closes);
+    client.open(&other, &format!("# sooner\n{OPEN}"));
+    assert_eq!(report(&client.answer(&json!(waits)).unwrap()).1, ["many-solutions"]);
+    assert_eq!(client.leave(), Some(0));
+}
+
+#[test]
+fn who_spells_names_otherwise_is_not_given_everything_again() {
+    let folder = folder();
+    let mut client = Client::greeted(greeting(&[folder.path()], true));
+    let open = uri(&folder.path().join("b.gset"));
+    client.open(&open, OPEN);
+    let (_, mut known) = pull_all(&mut client, &[]);
+    fs::write(folder.path().join("c.gset"), SOUND.replace("a-1", "c-1")).unwrap();
+    for name in known.iter_mut().map(|it| &mut it["uri"]) {
+        *name = json!(name.as_str().unwrap().replace(".gset", "%2Egset"));
+    }
+    let waits = client.begin("workspace/diagnostic", json!({"previousResultIds": known}));
+    let change = json!({"changes": [{"uri": uri(&folder.path().join("c.gset")), "type": 1}]});
+    client.tell("workspace/didChangeWatchedFiles", change);
+    let (told, _) = taken(&client.answer(&json!(waits)).unwrap());
+    assert_eq!(
+        told,
+        ["a.gset null unchanged []", "b.gset 0 unchanged []", "c.gset null full [\"repeated-puzzle\"]"]
+    );
     assert_eq!(client.leave(), Some(0));
 }
 
