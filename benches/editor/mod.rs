@@ -86,6 +86,12 @@ pub struct Editor {
 impl Editor {
     /// An editor, which asks for findings or is told of them.
     pub fn new(asks_for_findings: bool) -> Editor {
+        Editor::started(asks_for_findings).0
+    }
+
+    /// The same, and how long it took from the start to the first answer.
+    pub fn started(asks_for_findings: bool) -> (Editor, Duration) {
+        let start = Instant::now();
         let (server, input, output) = spawn(Command::new(env!("CARGO_BIN_EXE_gridsetter")).arg("serve"));
         let (version, last_id, result_id) = (0, 0, Value::Null);
         let mut editor =
@@ -98,9 +104,10 @@ impl Editor {
             json!({"textDocument": text, "workspace": {"workspaceEdit": {"documentChanges": true}}});
         let params = json!({"processId": std::process::id(), "rootUri": null, "capabilities": capabilities});
         let (promised, _) = editor.answer("initialize", &params);
+        let taken = start.elapsed();
         editor.pulls = asks_for_findings && promised["capabilities"].get("diagnosticProvider").is_some();
         editor.tell("initialized", &json!({}));
-        editor
+        (editor, taken)
     }
 
     /// Whether it is told of findings when it asks for them.

@@ -17,8 +17,8 @@ impl Symmetry {
         moves(self).iter().map(breaks).min_by_key(Vec::len).unwrap_or_default()
     }
 
-    /// Cells that are carried to each other, and to no others, in the order of their first; for givens that have the
-    /// symmetry. None for the symmetry that is none.
+    /// Cells that are carried to each other, and to no others, in the order of their first; none for givens that do not have
+    /// the symmetry, and for the symmetry that is none.
     pub fn counterparts(self, grid: &Grid) -> Vec<Vec<Cell>> {
         let last = grid.size().side() - 1;
         let holds = |carry: &&Move| grid.digits().all(|(cell, _)| grid[carry(cell, last)].is_some());

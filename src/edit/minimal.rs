@@ -22,8 +22,7 @@ pub fn make_minimal(section: &Section, puzzle: &Puzzle) -> Result<Vec<Change>, T
         return Err(Tied::Fixed(fixed));
     }
     let symmetry = puzzle.facts.symmetry.as_ref().map(|fact| fact.value);
-    let kept = symmetry.filter(|symmetry| symmetry.broken(&givens.grid).is_empty());
-    let mut sets: Vec<Vec<Cell>> = kept.map_or_else(Vec::new, |symmetry| symmetry.counterparts(&givens.grid));
+    let mut sets: Vec<Vec<Cell>> = symmetry.map_or_else(Vec::new, |it| it.counterparts(&givens.grid));
     if sets.is_empty() {
         sets = givens.grid.digits().map(|(cell, _)| vec![cell]).collect();
     }

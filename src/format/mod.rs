@@ -13,6 +13,7 @@ mod walk;
 mod tests;
 
 pub use block::{grid_lines, sheet_lines};
+pub use statement::is_close;
 
 use crate::book::{Book, Entry, Meaning, Puzzle};
 use crate::notation::{Keyword, Line, LineKind, Section, Statement};

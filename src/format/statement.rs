@@ -20,7 +20,7 @@ pub(super) fn write(section: &Section, statement: &Statement) -> Option<String> 
     if let Some(first) = statement.values.first() {
         let last = statement.values.last().unwrap_or(first);
         text.push(' ');
-        if !close(keyword) {
+        if !is_close(keyword) {
             text.push_str(&" ".repeat(VALUES_AT.saturating_sub(text.len())));
         }
         let values: Vec<String> =
@@ -44,7 +44,7 @@ pub(super) fn write(section: &Section, statement: &Statement) -> Option<String> 
 }
 
 /// Whether one blank parts the keyword from its values: those whose values are names and titles.
-fn close(keyword: Keyword) -> bool {
+pub fn is_close(keyword: Keyword) -> bool {
     matches!(
         keyword,
         Keyword::Notation

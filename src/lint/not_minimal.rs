@@ -90,9 +90,6 @@ fn draft(scene: &PuzzleScene) -> Option<Draft> {
 /// then; `None` if there are no such givens.
 fn in_symmetry(scene: &PuzzleScene, layout: &Layout, spare: &[Cell]) -> Option<(Vec<Cell>, Grid)> {
     let (fact, givens) = scene.claim(|facts| &facts.symmetry)?;
-    if !fact.value.broken(&givens.grid).is_empty() {
-        return None;
-    }
     let sets = fact.value.counterparts(&givens.grid).into_iter();
     let some = sets.filter(|set| set.iter().all(|cell| spare.contains(cell)));
     let (mut gone, left) = solve::spare_together(layout, &givens.grid, some, Budget::default());

@@ -187,14 +187,6 @@ impl Section {
         span.of(&self.text)
     }
 
-    /// The claim that a line is, if it is one.
-    pub fn claim(&self, line: &Line) -> Option<&Claim> {
-        match line.kind {
-            LineKind::Claim(claim) => self.claims.get(claim as usize),
-            _ => None,
-        }
-    }
-
     /// What a line says as one of a walk, if it is one.
     pub fn step(&self, line: &Line) -> Option<&StepLine> {
         match line.kind {

@@ -1,6 +1,7 @@
 //! Statements with places to be filled in, for editors that lead from one to the next.
 
 use crate::book::Symmetry;
+use crate::format::is_close;
 use crate::notation::{Block, Keyword, Wants};
 
 /// Values stand from this column on, counted from 0.
@@ -19,23 +20,6 @@ pub fn of(keyword: Keyword) -> Option<String> {
     }
     let width = if is_close(keyword) { 0 } else { COLUMN - 1 };
     Some(format!("{:<width$} {values}{block}", shape.word))
-}
-
-/// Whether one blank stands behind a keyword, and not as many as bring all values below each other.
-fn is_close(keyword: Keyword) -> bool {
-    matches!(
-        keyword,
-        Keyword::Notation
-            | Keyword::Puzzle
-            | Keyword::Lesson
-            | Keyword::Part
-            | Keyword::Answer
-            | Keyword::Take
-            | Keyword::Text
-            | Keyword::Work
-            | Keyword::Steps
-            | Keyword::Allow
-    )
 }
 
 /// The values of a statement, each a place with an example, or one of some words.

@@ -171,10 +171,10 @@ impl State {
             .values()
             .map(|document| (document.uri.clone(), self.project_folder(document.path.as_deref())))
             .collect();
+        let settings = self.settings_of(folders.iter().map(|(_, folder)| folder.clone()).collect());
         for (uri, folder) in folders {
-            let settings = self.settings_for(&folder);
             let Some(document) = self.documents.get_mut(&uri) else { continue };
-            if document.heed(settings, self.encoding) {
+            if document.heed(Arc::clone(&settings[&folder]), self.encoding) {
                 self.pulls.tell(document, self.settings.spoil(), &self.outbox);
                 self.changed();
             }
@@ -187,21 +187,20 @@ impl State {
 
     /// The same for the files that are not open.
     pub(super) fn read_settings_of_closed(&mut self) {
-        let folders: BTreeSet<PathBuf> =
-            self.folders.files().map(|(_, file)| file.folder().to_owned()).collect();
-        let settings: BTreeMap<PathBuf, Arc<ProjectSettings>> = folders
-            .into_iter()
-            .map(|folder| {
-                let settings = self.settings_for(&folder);
-                (folder, settings)
-            })
-            .collect();
+        let settings =
+            self.settings_of(self.folders.files().map(|(_, file)| file.folder().to_owned()).collect());
         for (_, file) in self.folders.files_mut() {
             if let Some(settings) = settings.get(file.folder()).filter(|it| **it != file.settings) {
                 file.heed(Arc::clone(settings));
                 self.stamp += 1;
             }
         }
+    }
+
+    /// The settings for what lies in these folders, each looked for once.
+    fn settings_of(&mut self, folders: BTreeSet<PathBuf>) -> BTreeMap<PathBuf, Arc<ProjectSettings>> {
+        let settings = folders.into_iter().map(|folder| (self.settings_for(&folder), folder));
+        settings.map(|(settings, folder)| (folder, settings)).collect()
     }
 
     /// The files of settings that hold for the folders and for the open texts.
