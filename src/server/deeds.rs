@@ -10,8 +10,7 @@ use super::transfer;
 use crate::edit::{Change, Marking, make_minimal, mark, write_solution};
 use crate::notation::Keyword;
 use tower_lsp::ls_types::{
-    CodeAction, CodeActionDisabled, CodeActionKind, CodeActionParams, Command, DocumentChanges, Position,
-    TextEdit, Uri, WorkspaceEdit,
+    CodeAction, CodeActionDisabled, CodeActionKind, CodeActionParams, Command, Position, TextEdit, Uri,
 };
 
 /// The kind of the action that takes givens out.
@@ -56,12 +55,6 @@ pub fn actions(snapshot: &Snapshot, params: &CodeActionParams) -> Vec<CodeAction
     };
     let mut actions: Vec<CodeAction> =
         offers(snapshot, &place).into_iter().filter(wanted).map(offered).collect();
-    // One that is worked out already and would change nothing is none.
-    let changes = |edit: &WorkspaceEdit| {
-        let changes = edit.changes.as_ref().is_some_and(|changes| !changes.is_empty());
-        changes || matches!(&edit.document_changes, Some(DocumentChanges::Edits(edits)) if !edits.is_empty())
-    };
-    actions.retain(|action| action.edit.as_ref().is_none_or(changes));
     let told = tellings(snapshot, &place, at).into_iter().chain(page::actions(snapshot, &place, at));
     actions.extend(told.filter(|action| is_wanted(params, action.kind.as_ref())));
     actions
