@@ -1,13 +1,19 @@
 //! The candidates of a position by number, and which of them exclude each other.
 
 use std::cell::OnceCell;
+use std::ops::Range;
 
 use super::numbers::Bits;
-use crate::board::{Cell, Digit, HouseId};
+use crate::board::{Cell, Digit, HouseId, Slot};
 use crate::step::{Base, Position};
 
 /// A base with just two candidates.
-pub(super) type Pair = (Base, [u16; 2]);
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Pair {
+    pub(super) ends: [u16; 2],
+    /// `None` if it is a cell.
+    house: Option<HouseId>,
+}
 
 /// The candidates of a position, numbered by cells in reading order and by rising digits.
 #[derive(Debug)]
@@ -31,6 +37,16 @@ impl Numbering {
         first.push(number_of(all.len()));
         Numbering { all, first }
     }
+
+    /// The numbers of the candidates of each cell, in reading order.
+    fn by_cell(&self) -> impl Iterator<Item = Range<usize>> {
+        self.first.windows(2).map(|ends| ends[0].into()..ends[1].into())
+    }
+
+    /// The candidates of these numbers, each with its number.
+    fn at(&self, numbers: Range<usize>) -> impl ExactSizeIterator<Item = (usize, (Cell, Digit))> {
+        numbers.clone().zip(self.all[numbers].iter().copied())
+    }
 }
 
 /// The candidates of a position, with what links them.
@@ -51,39 +67,34 @@ impl<const W: usize> Links<W> {
     fn of(position: &Position, numbering: Numbering) -> Links<W> {
         let layout = position.layout();
         let side = layout.size().usize();
-        let Numbering { all, first } = &numbering;
         let mut places = vec![Bits::EMPTY; layout.houses().len() * side];
-        let mut pairs = Vec::with_capacity(all.len());
-        let mut conflicts = Vec::with_capacity(all.len());
-        let of_cells = first.iter().zip(&first[1..]).map(|(&begin, &end)| (begin, end));
-        for (begin, end) in of_cells.filter(|(begin, end)| begin < end) {
-            let here = usize::from(begin)..usize::from(end);
-            let cell = all[here.start].0;
-            if here.len() == 2 {
-                pairs.push((Base::Cell(cell), [begin, begin + 1]));
-            }
-            conflicts.extend(std::iter::repeat_n(Bits::range(here.start, here.end), here.len()));
-            let slots = layout.slots(cell);
-            for number in here {
-                let digit = all[number].1.place();
+        for (here, slots) in numbering.by_cell().zip(layout.all_slots()) {
+            for (number, (_, digit)) in numbering.at(here) {
                 for slot in slots {
-                    places[slot.house.place() * side + digit].insert(number);
+                    places[slot.house.place() * side + digit.place()].insert(number);
                 }
             }
+        }
+        let mut pairs = Vec::with_capacity(numbering.all.len());
+        let mut conflicts = Vec::with_capacity(numbering.all.len());
+        for (here, slots) in numbering.by_cell().zip(layout.all_slots()) {
+            if here.len() == 2 {
+                pairs.push(Pair { ends: [here.start, here.start + 1].map(number_of), house: None });
+            }
+            let own = Bits::range(here.start, here.end);
+            conflicts.extend(numbering.at(here).map(|(number, (_, digit))| {
+                let place = |slot: &Slot| places[slot.house.place() * side + digit.place()];
+                let mut all = slots.iter().fold(own, |all, slot| all | place(slot));
+                all.remove(number);
+                all
+            }));
         }
         let cells = pairs.len();
-        for house in layout.house_ids() {
-            let two = position.digits_with(house, 2..=2);
-            for digit in position.missing(house).iter() {
-                let here = places[house.place() * side + digit.place()];
-                here.iter().for_each(|number| conflicts[number] |= here);
-                if let Some(ends) = here.both().filter(|_| two.contains(digit)) {
-                    pairs.push((Base::Place(house, digit), ends.map(number_of)));
-                }
+        for (house, places) in layout.house_ids().zip(places.chunks_exact(side)) {
+            for digit in position.missing_with(house, 2..=2).iter() {
+                let ends = places[digit.place()].ends().map(number_of);
+                pairs.push(Pair { ends, house: Some(house) });
             }
-        }
-        for (number, conflicts) in conflicts.iter_mut().enumerate() {
-            conflicts.remove(number);
         }
         Links { numbering, places, conflicts, pairs, cells }
     }
@@ -120,6 +131,12 @@ impl<const W: usize> Links<W> {
         let mut numbers = members.iter();
         let first = numbers.next().map_or(Bits::EMPTY, |number| self.conflicts[number]);
         numbers.fold(first, |common, number| common & self.conflicts[number])
+    }
+
+    /// The base of a pair.
+    pub(super) fn base(&self, pair: Pair) -> Base {
+        let (cell, digit) = self.at(pair.ends[0].into());
+        pair.house.map_or(Base::Cell(cell), |house| Base::Place(house, digit))
     }
 
     /// Bases with just two candidates, cells before houses.

@@ -57,8 +57,8 @@ impl<const W: usize> Bits<W> {
 
     /// The only number of a set of one.
     pub(super) fn only(&self) -> Option<usize> {
-        let mut numbers = self.iter();
-        numbers.next().filter(|_| numbers.next().is_none())
+        let [first, last] = self.ends();
+        (first == last).then_some(first)
     }
 
     /// The two numbers of a set of two.
@@ -66,6 +66,14 @@ impl<const W: usize> Bits<W> {
         let mut numbers = self.iter();
         let both = [numbers.next()?, numbers.next()?];
         numbers.next().is_none().then_some(both)
+    }
+
+    /// The least and the greatest number; of an empty set they are not the same.
+    pub(super) fn ends(&self) -> [usize; 2] {
+        let first = self.0.iter().position(|word| *word != 0).unwrap_or_default();
+        let last = self.0.iter().rposition(|word| *word != 0).unwrap_or_default();
+        let last_bit = 63_usize.wrapping_sub(self.0[last].leading_zeros() as usize);
+        [64 * first + self.0[first].trailing_zeros() as usize, (64 * last).wrapping_add(last_bit)]
     }
 
     /// The numbers, rising.

@@ -74,14 +74,14 @@ fn search<const W: usize>(
         offers.offer(cell, DigitSet::single(digit), || chain.into_step(pattern, links, &struck));
         true
     };
-    let size = position.layout().size().side();
-    let largest = if size > LARGE { SMALLER_SET } else { LARGEST_SET };
+    let layout = position.layout();
+    let largest = if layout.size().side() > LARGE { SMALLER_SET } else { LARGEST_SET };
     match pattern {
         Pattern::XyChain => {
-            Nodes::of_pairs(links, links.cells_of_two()).each(LONGEST, |chain| offer(chain) && !all);
+            Nodes::of_pairs(layout, links, links.cells_of_two()).each(LONGEST, |chain| offer(chain) && !all);
         }
         Pattern::AlternatingChain => {
-            Nodes::of_pairs(links, links.pairs()).each(LONGEST, |chain| offer(chain) && !all);
+            Nodes::of_pairs(layout, links, links.pairs()).each(LONGEST, |chain| offer(chain) && !all);
         }
         Pattern::GroupedChain => {
             let any = Cell::new(false);
@@ -90,14 +90,14 @@ fn search<const W: usize>(
                 any.set(any.get() | offered);
                 offered && !all
             };
-            let nodes = Nodes::of_pairs(links, links.pairs()).and_groups(tables, position);
+            let nodes = Nodes::of_pairs(layout, links, links.pairs()).and_groups(tables, position);
             nodes.each(LONGEST, &mut offer);
             if all || !any.get() {
                 nodes.and_sets(2, largest, tables, position).each(LONGEST, offer);
             }
         }
         _ => {
-            let nodes = Nodes::of_pairs(links, &[]).and_sets(1, largest, tables, position);
+            let nodes = Nodes::of_pairs(layout, links, &[]).and_sets(1, largest, tables, position);
             nodes.each(MOST_SETS, |chain| offer(chain) && !all);
         }
     }

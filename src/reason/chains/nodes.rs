@@ -1,11 +1,10 @@
 //! What chains may be made of: candidates, and groups of several of which at most one is true; and the looks that link
 //! them.
 
-use std::cell::LazyCell;
-
 use super::chain::{Chain, Link};
 use super::net::Net;
 use super::way::{Step, Ways};
+use crate::board::{Digit, HouseId, Layout, bits};
 use crate::reason::links::{Links, Pair, number_of};
 use crate::reason::lists::Lists;
 use crate::reason::numbers::Bits;
@@ -23,32 +22,48 @@ pub(super) struct Group<const W: usize> {
 /// Candidates and groups with the looks that link them.
 pub(super) struct Nodes<'a, const W: usize> {
     pub(super) links: &'a Links<W>,
+    layout: &'a Layout,
     /// The first looks: of two candidates each.
     pairs: &'a [Pair],
     /// As nodes they come after the candidates.
     pub(super) groups: Vec<Group<W>>,
     /// For each candidate, the last group of which it is the first member; made when the first group is.
     pub(super) last_from: Vec<Option<u16>>,
+    /// The candidates that are the first member of a group.
+    pub(super) first_of_groups: Bits<W>,
     /// The candidates that are a side of a look.
     pub(super) linked: Bits<W>,
     /// The sides of the looks that part a house or a cell in two; first those of the pairs.
     pub(super) halves: Vec<[u16; 2]>,
+    /// What is read by those that are not pairs.
+    pub(super) parted: Vec<(HouseId, Digit)>,
     /// The sides of the looks of almost locked sets, which come behind these.
     pub(super) sets: Lists,
-    /// What is read by the looks that are not pairs.
-    pub(super) bases: Vec<Base>,
-    /// For each of these looks, where its bases end.
-    pub(super) ends: Vec<usize>,
+    /// What is read by them: cells of a house, a bit for each.
+    pub(super) cells: Vec<(HouseId, u32)>,
 }
 
 impl<'a, const W: usize> Nodes<'a, W> {
     /// With these bases of two candidates.
-    pub(super) fn of_pairs(links: &'a Links<W>, pairs: &'a [Pair]) -> Nodes<'a, W> {
+    pub(super) fn of_pairs(layout: &'a Layout, links: &'a Links<W>, pairs: &'a [Pair]) -> Nodes<'a, W> {
         let mut linked = Bits::EMPTY;
-        let halves: Vec<_> = pairs.iter().map(|&(_, ends)| ends).collect();
+        let halves: Vec<_> = pairs.iter().map(|pair| pair.ends).collect();
         halves.iter().flatten().for_each(|&end| linked.insert(end.into()));
-        let (groups, last_from, bases, ends) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        Nodes { links, pairs, groups, last_from, linked, halves, sets: Lists::default(), bases, ends }
+        let (groups, last_from, parted, cells) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        let (first_of_groups, sets) = (Bits::EMPTY, Lists::default());
+        Nodes {
+            links,
+            layout,
+            pairs,
+            groups,
+            last_from,
+            first_of_groups,
+            linked,
+            halves,
+            parted,
+            sets,
+            cells,
+        }
     }
 
     pub(super) fn len(&self) -> usize {
@@ -66,8 +81,9 @@ impl<'a, const W: usize> Nodes<'a, W> {
     /// said at some length that it is enough.
     pub(super) fn each(&self, longest: usize, mut found: impl FnMut(Chain<W>) -> bool) {
         let net = Net::new(self);
-        let ways = LazyCell::new(|| Ways::new(&net));
+        let mut ways = None;
         let found = |struck, meeting, length| {
+            let ways = ways.get_or_insert_with(|| Ways::new(&net));
             ways.chain(struck, meeting, length).is_some_and(|steps| found(self.chain(&steps)))
         };
         if self.links.len() <= Bits::<2>::MOST {
@@ -77,20 +93,23 @@ impl<'a, const W: usize> Nodes<'a, W> {
         }
     }
 
-    /// Adds the candidates that are linked and that are out if a node is on, rising.
-    pub(super) fn add_candidates(&self, node: usize, outs: &mut Vec<u16>) {
-        (*self.sees(node) & self.linked).iter().for_each(|node| outs.push(number_of(node)));
+    /// The nodes that are linked and that are out if a candidate is true, rising.
+    pub(super) fn put_out_by(&self, candidate: usize) -> Vec<u16> {
+        let candidates = (*self.links.conflicts(candidate) & self.linked).iter().map(number_of);
+        let groups = (self.links.len()..).zip(&self.groups);
+        let groups = groups.filter(|(_, group)| group.sees.contains(candidate));
+        candidates.chain(groups.map(|(node, _)| number_of(node))).collect()
     }
 
-    /// For each node, the groups that are out if it is on, rising.
+    /// For each node that is linked, the groups that are out if it is on, rising.
     pub(super) fn groups_out(&self) -> Lists {
         let mut pairs = Vec::new();
         let mut before = Vec::new();
         for (group, own) in self.groups.iter().enumerate() {
             let node = number_of(self.links.len() + group);
             before.clear();
-            own.sees.iter().for_each(|candidate| {
-                pairs.push((number_of(candidate), node));
+            (own.sees & self.linked).iter().for_each(|candidate| pairs.push((number_of(candidate), node)));
+            (own.sees & self.first_of_groups).iter().for_each(|candidate| {
                 let seen = self
                     .groups_from(candidate)
                     .filter(|(other, seen)| *other < group && seen.members.is_subset(&own.sees));
@@ -145,13 +164,20 @@ impl<'a, const W: usize> Nodes<'a, W> {
         }
     }
 
-    fn bases(&self, look: usize) -> &[Base] {
-        match look.checked_sub(self.pairs.len()) {
-            Some(further) => {
-                let begin = further.checked_sub(1).map_or(0, |before| self.ends[before]);
-                &self.bases[begin..self.ends[further]]
+    /// What a look reads.
+    fn bases(&self, look: usize) -> Vec<Base> {
+        if let Some(&pair) = self.pairs.get(look) {
+            return vec![self.links.base(pair)];
+        }
+        match look.checked_sub(self.halves.len()) {
+            Some(set) => {
+                let (house, own) = self.cells[set];
+                bits(own).map(|at| Base::Cell(self.layout.at(house).cells[usize::from(at)])).collect()
             }
-            None => std::slice::from_ref(&self.pairs[look].0),
+            None => {
+                let (house, digit) = self.parted[look - self.pairs.len()];
+                vec![Base::Place(house, digit)]
+            }
         }
     }
 
@@ -160,7 +186,7 @@ impl<'a, const W: usize> Nodes<'a, W> {
             let rest = self.sides(step.look).iter().copied();
             let rest = rest.filter(|&side| side != step.off && side != step.on);
             Link {
-                bases: self.bases(step.look.into()).to_vec(),
+                bases: self.bases(step.look.into()),
                 off: self.members(step.off),
                 on: self.members(step.on),
                 rest: rest.map(|side| self.members(side)).collect(),
