@@ -1,10 +1,9 @@
 //! The candidates of a position by number, and which of them exclude each other.
 
 use std::cell::OnceCell;
-use std::ops::Range;
 
 use super::numbers::Bits;
-use crate::board::{Cell, Digit, HouseId, Slot};
+use crate::board::{Cell, Digit, HouseId, Layout, Slot};
 use crate::step::{Base, Position};
 
 /// A base with just two candidates.
@@ -15,44 +14,12 @@ pub(super) struct Pair {
     house: Option<HouseId>,
 }
 
-/// The candidates of a position, numbered by cells in reading order and by rising digits.
+/// The candidates of a position, numbered by cells in reading order and by rising digits, with what links them.
 #[derive(Debug)]
-struct Numbering {
+pub(super) struct Links<const W: usize> {
     all: Vec<(Cell, Digit)>,
     /// For each cell in reading order, the number of its first candidate; at last, how many candidates there are.
     first: Vec<u16>,
-}
-
-impl Numbering {
-    fn of(position: &Position) -> Numbering {
-        let layout = position.layout();
-        let mut first = Vec::with_capacity(layout.size().cells() + 1);
-        let mut all = Vec::with_capacity(4 * position.open());
-        for row in layout.house_ids().take(layout.size().usize()) {
-            for (&cell, here) in layout.at(row).cells.iter().zip(position.candidates_in(row)) {
-                first.push(number_of(all.len()));
-                here.iter().for_each(|digit| all.push((cell, digit)));
-            }
-        }
-        first.push(number_of(all.len()));
-        Numbering { all, first }
-    }
-
-    /// The numbers of the candidates of each cell, in reading order.
-    fn by_cell(&self) -> impl Iterator<Item = Range<usize>> {
-        self.first.windows(2).map(|ends| ends[0].into()..ends[1].into())
-    }
-
-    /// The candidates of these numbers, each with its number.
-    fn at(&self, numbers: Range<usize>) -> impl ExactSizeIterator<Item = (usize, (Cell, Digit))> {
-        numbers.clone().zip(self.all[numbers].iter().copied())
-    }
-}
-
-/// The candidates of a position, with what links them.
-#[derive(Debug)]
-pub(super) struct Links<const W: usize> {
-    numbering: Numbering,
     /// For each house and digit, its places.
     places: Vec<Bits<W>>,
     /// For each candidate, those that cannot be true together with it.
@@ -64,31 +31,33 @@ pub(super) struct Links<const W: usize> {
 }
 
 impl<const W: usize> Links<W> {
-    fn of(position: &Position, numbering: Numbering) -> Links<W> {
+    /// `None` if there are more candidates than bits.
+    fn of(position: &Position) -> Option<Links<W>> {
         let layout = position.layout();
         let side = layout.size().usize();
+        let mut all = Vec::with_capacity(4 * position.open());
+        let mut first = Vec::with_capacity(layout.size().cells() + 1);
         let mut places = vec![Bits::EMPTY; layout.houses().len() * side];
-        for (here, slots) in numbering.by_cell().zip(layout.all_slots()) {
-            for (number, (_, digit)) in numbering.at(here) {
-                for slot in slots {
-                    places[slot.house.place() * side + digit.place()].insert(number);
+        let mut pairs = Vec::with_capacity(2 * position.open());
+        let rows = layout.house_ids().take(side);
+        let cells = rows.flat_map(|row| layout.at(row).cells.iter().zip(position.candidates_in(row)));
+        for ((&cell, here), slots) in cells.zip(layout.all_slots()) {
+            let begin = all.len();
+            first.push(number_of(begin));
+            for digit in here.iter() {
+                if all.len() == Bits::<W>::MOST {
+                    return None;
                 }
+                for slot in slots {
+                    places[slot.house.place() * side + digit.place()].insert(all.len());
+                }
+                all.push((cell, digit));
+            }
+            if all.len() == begin + 2 {
+                pairs.push(Pair { ends: [begin, begin + 1].map(number_of), house: None });
             }
         }
-        let mut pairs = Vec::with_capacity(numbering.all.len());
-        let mut conflicts = Vec::with_capacity(numbering.all.len());
-        for (here, slots) in numbering.by_cell().zip(layout.all_slots()) {
-            if here.len() == 2 {
-                pairs.push(Pair { ends: [here.start, here.start + 1].map(number_of), house: None });
-            }
-            let own = Bits::range(here.start, here.end);
-            conflicts.extend(numbering.at(here).map(|(number, (_, digit))| {
-                let place = |slot: &Slot| places[slot.house.place() * side + digit.place()];
-                let mut all = slots.iter().fold(own, |all, slot| all | place(slot));
-                all.remove(number);
-                all
-            }));
-        }
+        first.push(number_of(all.len()));
         let cells = pairs.len();
         for (house, places) in layout.house_ids().zip(places.chunks_exact(side)) {
             for digit in position.missing_with(house, 2..=2).iter() {
@@ -96,23 +65,24 @@ impl<const W: usize> Links<W> {
                 pairs.push(Pair { ends, house: Some(house) });
             }
         }
-        Links { numbering, places, conflicts, pairs, cells }
+        let conflicts = conflicts(&all, &first, &places, layout);
+        Some(Links { all, first, places, conflicts, pairs, cells })
     }
 
     /// How many candidates there are.
     pub(super) fn len(&self) -> usize {
-        self.numbering.all.len()
+        self.all.len()
     }
 
     /// The candidate of this number.
     pub(super) fn at(&self, number: usize) -> (Cell, Digit) {
-        self.numbering.all[number]
+        self.all[number]
     }
 
     /// The candidates of a cell.
     pub(super) fn of_cell(&self, position: &Position, cell: Cell) -> Bits<W> {
         let at = position.layout().size().index(cell);
-        let [begin, end] = [at, at + 1].map(|at| usize::from(self.numbering.first[at]));
+        let [begin, end] = [at, at + 1].map(|at| usize::from(self.first[at]));
         Bits::range(begin, end)
     }
 
@@ -162,6 +132,31 @@ impl<const W: usize> Links<W> {
     }
 }
 
+/// For each candidate those of its cell, and those of its digit in its houses, less itself.
+fn conflicts<const W: usize>(
+    all: &[(Cell, Digit)],
+    first: &[u16],
+    places: &[Bits<W>],
+    layout: &Layout,
+) -> Vec<Bits<W>> {
+    let side = layout.size().usize();
+    let of_cells = || first.windows(2).map(|ends| usize::from(ends[0])..usize::from(ends[1]));
+    let mut conflicts: Vec<Bits<W>> = Vec::with_capacity(all.len());
+    for (here, slots) in of_cells().zip(layout.all_slots()) {
+        conflicts.extend(all[here].iter().map(|(_, digit)| {
+            let place = |slot: &Slot| places[slot.house.place() * side + digit.place()];
+            slots.iter().fold(Bits::EMPTY, |all, slot| all | place(slot))
+        }));
+    }
+    for here in of_cells() {
+        for number in here.clone() {
+            here.clone().for_each(|other| conflicts[number].insert(other));
+            conflicts[number].remove(number);
+        }
+    }
+    conflicts
+}
+
 /// A number as it is kept.
 pub(super) fn number_of(at: usize) -> u16 {
     u16::try_from(at).unwrap_or(u16::MAX)
@@ -182,13 +177,10 @@ impl Linked {
     /// `None` if there are too many candidates to look at: above 4096.
     pub(super) fn of(&self, position: &Position) -> Option<&Wide> {
         let wide = self.0.get_or_init(|| {
-            let numbering = Numbering::of(position);
-            match numbering.all.len() {
-                0..=256 => Some(Wide::Narrow(Links::of(position, numbering))),
-                257..=1024 => Some(Wide::Middle(Links::of(position, numbering))),
-                1025..=4096 => Some(Wide::Broad(Links::of(position, numbering))),
-                _ => None,
-            }
+            let narrow = || Links::of(position).map(Wide::Narrow);
+            let middle = || Links::of(position).map(Wide::Middle);
+            let broad = || Links::of(position).map(Wide::Broad);
+            narrow().or_else(middle).or_else(broad)
         });
         wide.as_ref()
     }
