@@ -1,6 +1,7 @@
 //! The candidates of a position by number, and which of them exclude each other.
 
 use std::cell::OnceCell;
+use std::ops::Range;
 
 use super::numbers::Bits;
 use crate::board::{Cell, Digit, HouseId, Layout, Slot};
@@ -80,15 +81,14 @@ impl<const W: usize> Links<W> {
     }
 
     /// The candidates of a cell.
-    pub(super) fn of_cell(&self, position: &Position, cell: Cell) -> Bits<W> {
+    pub(super) fn of_cell(&self, position: &Position, cell: Cell) -> Range<usize> {
         let at = position.layout().size().index(cell);
-        let [begin, end] = [at, at + 1].map(|at| usize::from(self.first[at]));
-        Bits::range(begin, end)
+        self.first[at].into()..self.first[at + 1].into()
     }
 
     /// The places of a digit in a house.
-    pub(super) fn places(&self, position: &Position, house: HouseId, digit: Digit) -> Bits<W> {
-        self.places[house.place() * position.layout().size().usize() + digit.place()]
+    pub(super) fn places(&self, position: &Position, house: HouseId, digit: Digit) -> &Bits<W> {
+        &self.places[house.place() * position.layout().size().usize() + digit.place()]
     }
 
     /// What cannot be true together with a candidate.
@@ -122,10 +122,13 @@ impl<const W: usize> Links<W> {
     /// The candidates of which a base says that one is true.
     pub(super) fn candidates(&self, position: &Position, base: &Base) -> Bits<W> {
         match *base {
-            Base::Cell(cell) => self.of_cell(position, cell),
-            Base::Place(house, digit) => self.places(position, house, digit),
+            Base::Cell(cell) => {
+                let here = self.of_cell(position, cell);
+                Bits::range(here.start, here.end)
+            }
+            Base::Place(house, digit) => *self.places(position, house, digit),
             Base::Swap(ref swap) => swap.extras.iter().fold(Bits::EMPTY, |all, &(cell, digit)| {
-                let mut here = self.of_cell(position, cell).iter();
+                let mut here = self.of_cell(position, cell);
                 all | here.find(|&number| self.at(number).1 == digit).map_or(Bits::EMPTY, Bits::single)
             }),
         }
@@ -140,17 +143,17 @@ fn conflicts<const W: usize>(
     layout: &Layout,
 ) -> Vec<Bits<W>> {
     let side = layout.size().usize();
-    let of_cells = || first.windows(2).map(|ends| usize::from(ends[0])..usize::from(ends[1]));
     let mut conflicts: Vec<Bits<W>> = Vec::with_capacity(all.len());
-    for (here, slots) in of_cells().zip(layout.all_slots()) {
-        conflicts.extend(all[here].iter().map(|(_, digit)| {
+    for (ends, slots) in first.windows(2).zip(layout.all_slots()) {
+        conflicts.extend(all[ends[0].into()..ends[1].into()].iter().map(|(_, digit)| {
             let place = |slot: &Slot| places[slot.house.place() * side + digit.place()];
             slots.iter().fold(Bits::EMPTY, |all, slot| all | place(slot))
         }));
     }
-    for here in of_cells() {
+    for ends in first.windows(2) {
+        let here = usize::from(ends[0])..usize::from(ends[1]);
         for number in here.clone() {
-            here.clone().for_each(|other| conflicts[number].insert(other));
+            conflicts[number].insert_range(here.start, here.end);
             conflicts[number].remove(number);
         }
     }

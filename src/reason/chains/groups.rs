@@ -29,7 +29,7 @@ impl<const W: usize> Nodes<'_, W> {
                     }
                     let [all, inside] =
                         [house, second].map(|house| self.links.places(position, house, digit));
-                    self.push_halves(house, digit, [all & inside, all - inside]);
+                    self.push_halves(house, digit, &(*all & *inside), &(*all - *inside));
                 }
             }
         }
@@ -41,11 +41,25 @@ impl<const W: usize> Nodes<'_, W> {
         let mut sides = Vec::new();
         for size in from..=to {
             almost::each(size, tables, position, |house, own, digits| {
+                let mut all = Bits::EMPTY;
                 let cells = bits(own).map(|at| position.layout().at(house).cells[usize::from(at)]);
-                let all = cells.fold(Bits::EMPTY, |all, cell| all | self.links.of_cell(position, cell));
-                let links = self.links;
-                let members = digits.iter().map(|digit| links.places(position, house, digit) & all);
-                self.push_set((house, own), all, members, &mut sides);
+                cells.for_each(|cell| {
+                    let here = self.links.of_cell(position, cell);
+                    all.insert_range(here.start, here.end)
+                });
+                let known = self.groups.len();
+                sides.clear();
+                for digit in digits.iter() {
+                    let members = *self.links.places(position, house, digit) & all;
+                    sides.extend(self.side(&members, &all));
+                }
+                if sides.len() > 1 && self.has_room(known, sides.len()) {
+                    self.cells.push((house, own));
+                    self.sets.push(|all| all.extend_from_slice(&sides));
+                    self.link(&sides);
+                } else {
+                    self.forget(known);
+                }
             });
         }
         self
@@ -53,79 +67,62 @@ impl<const W: usize> Nodes<'_, W> {
 
     /// Adds a look that parts the places of a digit in two: if the one part is out, the other is on. Nothing is added if
     /// either is seen by nothing else.
-    fn push_halves(&mut self, house: HouseId, digit: Digit, parts: [Bits<W>; 2]) {
-        let own = parts[0] | parts[1];
-        let sides = parts.map(|part| self.side(part));
-        if sides.iter().any(|side| side.sees.is_subset(&own)) || !self.has_room(2) {
-            return;
-        }
-        self.parted.push((house, digit));
-        let ends = sides.map(|side| self.node(side));
-        self.halves.push(ends);
-    }
-
-    /// Adds the look of an almost locked set, whose candidates are `own`, with a side for each of its digits: if one is
-    /// out, each of the others is on. Sides that nothing else sees are left out. `seen` is what is worked with.
-    fn push_set(
-        &mut self,
-        cells: (HouseId, u32),
-        own: Bits<W>,
-        sides: impl Iterator<Item = Bits<W>>,
-        seen: &mut Vec<Side<W>>,
-    ) {
-        seen.clear();
-        seen.extend(sides.map(|side| self.side(side)).filter(|side| !side.sees.is_subset(&own)));
-        if seen.len() < 2 || !self.has_room(seen.len()) {
-            return;
-        }
-        self.cells.push(cells);
-        let mut sets = std::mem::take(&mut self.sets);
-        sets.push(|all| seen.drain(..).for_each(|side| all.push(self.node(side))));
-        self.sets = sets;
-    }
-
-    /// Whether there are numbers left for a look with so many new nodes.
-    fn has_room(&self, nodes: usize) -> bool {
-        self.len() + nodes <= MOST_NODES && self.parted.len() + self.cells.len() < usize::from(u16::MAX)
-    }
-
-    /// What is known of these candidates.
-    fn side(&self, members: Bits<W>) -> Side<W> {
-        let first = members.ends()[0];
-        if members.only().is_some() {
-            return Side { members, sees: *self.links.conflicts(first), node: Some(first) };
-        }
-        match self.groups_from(first).find(|(_, group)| group.members == members) {
-            Some((group, known)) => Side { members, sees: known.sees, node: Some(self.links.len() + group) },
-            None => Side { members, sees: self.links.common(&members), node: None },
+    fn push_halves(&mut self, house: HouseId, digit: Digit, one: &Bits<W>, other: &Bits<W>) {
+        let (known, own) = (self.groups.len(), *one | *other);
+        let sides = [one, other].map(|part| self.side(part, &own));
+        if let [Some(one), Some(other)] = sides
+            && self.has_room(known, 2)
+        {
+            self.parted.push((house, digit));
+            self.halves.push([one, other]);
+            self.link(&[one, other]);
+        } else {
+            self.forget(known);
         }
     }
 
-    /// The node of a side.
-    fn node(&mut self, side: Side<W>) -> u16 {
-        let Side { members, sees, node } = side;
-        let first = members.ends()[0];
-        let node = node.unwrap_or_else(|| {
+    /// Whether there are numbers left for a look with so many nodes, where so many groups were known.
+    fn has_room(&self, known: usize, nodes: usize) -> bool {
+        self.links.len() + known + nodes <= MOST_NODES
+            && self.parted.len() + self.cells.len() < usize::from(u16::MAX)
+    }
+
+    /// The node of a side of a look, whose candidates are `own`; `None` if nothing else sees it.
+    fn side(&mut self, members: &Bits<W>, own: &Bits<W>) -> Option<u16> {
+        let [first, last] = members.ends();
+        if first == last {
+            return (!self.links.conflicts(first).is_subset(own)).then(|| number_of(first));
+        }
+        let is_known = |(_, group): &(usize, &Group<W>)| group.members == *members;
+        let (group, sees) = match self.groups_from(first).find(is_known) {
+            Some((group, known)) => (group, known.sees),
+            None => (self.groups.len(), self.links.common(members)),
+        };
+        if sees.is_subset(own) {
+            return None;
+        }
+        if group == self.groups.len() {
             if self.last_from.is_empty() {
                 self.last_from = vec![None; self.links.len()];
             }
-            let before = self.last_from[first].replace(number_of(self.groups.len()));
-            self.first_of_groups.insert(first);
-            self.groups.push(Group { members, sees, before });
-            self.len() - 1
-        });
-        if node == first {
-            self.linked.insert(first);
+            let before = self.last_from[first].replace(number_of(group));
+            self.groups.push(Group { members: *members, sees, before });
         }
-        number_of(node)
+        Some(number_of(self.links.len() + group))
     }
-}
 
-/// What a side of a look may be: candidates, what they see, and the node that they are if they are one yet.
-struct Side<const W: usize> {
-    members: Bits<W>,
-    sees: Bits<W>,
-    node: Option<usize>,
+    /// Links the candidates among the sides of a look.
+    fn link(&mut self, sides: &[u16]) {
+        let candidates = sides.iter().copied().map(usize::from).filter(|&side| side < self.links.len());
+        candidates.for_each(|candidate| self.linked.insert(candidate));
+    }
+
+    /// Forgets all groups but so many.
+    fn forget(&mut self, known: usize) {
+        for group in self.groups.drain(known..).rev() {
+            self.last_from[group.members.ends()[0]] = group.before;
+        }
+    }
 }
 
 /// Whether no cell outside a house sees all of these cells of it, a bit for each.

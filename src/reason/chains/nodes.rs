@@ -29,8 +29,6 @@ pub(super) struct Nodes<'a, const W: usize> {
     pub(super) groups: Vec<Group<W>>,
     /// For each candidate, the last group of which it is the first member; made when the first group is.
     pub(super) last_from: Vec<Option<u16>>,
-    /// The candidates that are the first member of a group.
-    pub(super) first_of_groups: Bits<W>,
     /// The candidates that are a side of a look.
     pub(super) linked: Bits<W>,
     /// The sides of the looks that part a house or a cell in two; first those of the pairs.
@@ -50,20 +48,8 @@ impl<'a, const W: usize> Nodes<'a, W> {
         let halves: Vec<_> = pairs.iter().map(|pair| pair.ends).collect();
         halves.iter().flatten().for_each(|&end| linked.insert(end.into()));
         let (groups, last_from, parted, cells) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        let (first_of_groups, sets) = (Bits::EMPTY, Lists::default());
-        Nodes {
-            links,
-            layout,
-            pairs,
-            groups,
-            last_from,
-            first_of_groups,
-            linked,
-            halves,
-            parted,
-            sets,
-            cells,
-        }
+        let sets = Lists::default();
+        Nodes { links, layout, pairs, groups, last_from, linked, halves, parted, sets, cells }
     }
 
     pub(super) fn len(&self) -> usize {
@@ -109,7 +95,7 @@ impl<'a, const W: usize> Nodes<'a, W> {
             let node = number_of(self.links.len() + group);
             before.clear();
             (own.sees & self.linked).iter().for_each(|candidate| pairs.push((number_of(candidate), node)));
-            (own.sees & self.first_of_groups).iter().for_each(|candidate| {
+            own.sees.iter().for_each(|candidate| {
                 let seen = self
                     .groups_from(candidate)
                     .filter(|(other, seen)| *other < group && seen.members.is_subset(&own.sees));
