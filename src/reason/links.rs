@@ -1,10 +1,9 @@
 //! The candidates of a position by number, and which of them exclude each other.
 
-use std::cell::OnceCell;
-use std::ops::Range;
+use std::cell::{OnceCell, RefCell};
 
 use super::numbers::Bits;
-use crate::board::{Cell, Digit, HouseId, Layout, Slot};
+use crate::board::{Cell, Digit, DigitSet, HouseId, Slot};
 use crate::step::{Base, Position};
 
 /// A base with just two candidates.
@@ -16,11 +15,11 @@ pub(super) struct Pair {
 }
 
 /// The candidates of a position, numbered by cells in reading order and by rising digits, with what links them.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(super) struct Links<const W: usize> {
     all: Vec<(Cell, Digit)>,
-    /// For each cell in reading order, the number of its first candidate; at last, how many candidates there are.
-    first: Vec<u16>,
+    /// For each cell in reading order, its candidates.
+    cells: Vec<Bits<W>>,
     /// For each house and digit, its places.
     places: Vec<Bits<W>>,
     /// For each candidate, those that cannot be true together with it.
@@ -28,46 +27,67 @@ pub(super) struct Links<const W: usize> {
     /// Bases with just two candidates, cells before houses.
     pairs: Vec<Pair>,
     /// How many of these are cells.
-    cells: usize,
+    cells_of_two: usize,
 }
 
 impl<const W: usize> Links<W> {
-    /// `None` if there are more candidates than bits.
-    fn of(position: &Position) -> Option<Links<W>> {
+    /// `None` if there are more candidates than bits. `spare` is what may be written over.
+    fn of(position: &Position, spare: Links<W>) -> Option<Links<W>> {
+        let Links { mut all, mut cells, mut places, mut conflicts, mut pairs, .. } = spare;
         let layout = position.layout();
         let side = layout.size().usize();
-        let mut all = Vec::with_capacity(4 * position.open());
-        let mut first = Vec::with_capacity(layout.size().cells() + 1);
-        let mut places = vec![Bits::EMPTY; layout.houses().len() * side];
-        let mut pairs = Vec::with_capacity(2 * position.open());
-        let rows = layout.house_ids().take(side);
-        let cells = rows.flat_map(|row| layout.at(row).cells.iter().zip(position.candidates_in(row)));
-        for ((&cell, here), slots) in cells.zip(layout.all_slots()) {
+        all.clear();
+        all.reserve(4 * position.open());
+        pairs.clear();
+        pairs.reserve(2 * position.open());
+        cells.clear();
+        cells.resize(layout.size().cells(), Bits::EMPTY);
+        places.clear();
+        places.resize(layout.houses().len() * side, Bits::EMPTY);
+        let mut has_room = true;
+        let mut of_cells = cells.iter_mut();
+        each_cell(position, |cell, here, slots| {
+            let Some(own) = of_cells.next() else { return };
             let begin = all.len();
-            first.push(number_of(begin));
             for digit in here.iter() {
-                if all.len() == Bits::<W>::MOST {
-                    return None;
+                let number = all.len();
+                has_room &= number < Bits::<W>::MOST;
+                if !has_room {
+                    return;
                 }
+                own.insert(number);
                 for slot in slots {
-                    places[slot.house.place() * side + digit.place()].insert(all.len());
+                    places[slot.house.place() * side + digit.place()].insert(number);
                 }
                 all.push((cell, digit));
             }
             if all.len() == begin + 2 {
                 pairs.push(Pair { ends: [begin, begin + 1].map(number_of), house: None });
             }
+        });
+        if !has_room {
+            return None;
         }
-        first.push(number_of(all.len()));
-        let cells = pairs.len();
+        let cells_of_two = pairs.len();
         for (house, places) in layout.house_ids().zip(places.chunks_exact(side)) {
             for digit in position.missing_with(house, 2..=2).iter() {
                 let ends = places[digit.place()].ends().map(number_of);
                 pairs.push(Pair { ends, house: Some(house) });
             }
         }
-        let conflicts = conflicts(&all, &first, &places, layout);
-        Some(Links { all, first, places, conflicts, pairs, cells })
+        conflicts.clear();
+        conflicts.reserve(all.len());
+        let mut of_cells = cells.iter();
+        each_cell(position, |_, here, slots| {
+            let Some(own) = of_cells.next() else { return };
+            for digit in here.iter() {
+                let place = |slot: &Slot| places[slot.house.place() * side + digit.place()];
+                conflicts.push(slots.iter().fold(*own, |all, slot| all | place(slot)));
+            }
+        });
+        // Behind them all: what has just been written is slow to read.
+        conflicts.iter_mut().enumerate().for_each(|(number, conflicts)| conflicts.remove(number));
+        Some(Links { all, cells, places, conflicts, pairs, cells_of_two })
     }
 
     /// How many candidates there are.
@@ -81,9 +101,8 @@ impl<const W: usize> Links<W> {
     }
 
     /// The candidates of a cell.
-    pub(super) fn of_cell(&self, position: &Position, cell: Cell) -> Range<usize> {
-        let at = position.layout().size().index(cell);
-        self.first[at].into()..self.first[at + 1].into()
+    pub(super) fn of_cell(&self, position: &Position, cell: Cell) -> &Bits<W> {
+        &self.cells[position.layout().size().index(cell)]
     }
 
     /// The places of a digit in a house.
@@ -116,48 +135,31 @@ impl<const W: usize> Links<W> {
 
     /// Cells with just two candidates.
     pub(super) fn cells_of_two(&self) -> &[Pair] {
-        &self.pairs[..self.cells]
+        &self.pairs[..self.cells_of_two]
     }
 
     /// The candidates of which a base says that one is true.
     pub(super) fn candidates(&self, position: &Position, base: &Base) -> Bits<W> {
         match *base {
-            Base::Cell(cell) => {
-                let here = self.of_cell(position, cell);
-                Bits::range(here.start, here.end)
-            }
+            Base::Cell(cell) => *self.of_cell(position, cell),
             Base::Place(house, digit) => *self.places(position, house, digit),
             Base::Swap(ref swap) => swap.extras.iter().fold(Bits::EMPTY, |all, &(cell, digit)| {
-                let mut here = self.of_cell(position, cell);
+                let mut here = self.of_cell(position, cell).iter();
                 all | here.find(|&number| self.at(number).1 == digit).map_or(Bits::EMPTY, Bits::single)
             }),
         }
     }
 }
 
-/// For each candidate those of its cell, and those of its digit in its houses, less itself.
-fn conflicts<const W: usize>(
-    all: &[(Cell, Digit)],
-    first: &[u16],
-    places: &[Bits<W>],
-    layout: &Layout,
-) -> Vec<Bits<W>> {
-    let side = layout.size().usize();
-    let mut conflicts: Vec<Bits<W>> = Vec::with_capacity(all.len());
-    for (ends, slots) in first.windows(2).zip(layout.all_slots()) {
-        conflicts.extend(all[ends[0].into()..ends[1].into()].iter().map(|(_, digit)| {
-            let place = |slot: &Slot| places[slot.house.place() * side + digit.place()];
-            slots.iter().fold(Bits::EMPTY, |all, slot| all | place(slot))
-        }));
-    }
-    for ends in first.windows(2) {
-        let here = usize::from(ends[0])..usize::from(ends[1]);
-        for number in here.clone() {
-            conflicts[number].insert_range(here.start, here.end);
-            conflicts[number].remove(number);
+/// Calls `each` with each cell in reading order, its candidates, and its places in houses.
+fn each_cell(position: &Position, mut each: impl FnMut(Cell, DigitSet, &[Slot])) {
+    let layout = position.layout();
+    let mut slots = layout.all_slots().iter();
+    for row in layout.house_ids().take(layout.size().usize()) {
+        for (&cell, &here) in layout.at(row).cells.iter().zip(position.candidates_in(row)) {
+            each(cell, here, slots.next().map_or(&[], Vec::as_slice));
         }
     }
-    conflicts
 }
 
 /// A number as it is kept.
@@ -167,7 +169,11 @@ pub(super) fn number_of(at: usize) -> u16 {
 
 /// The links of a position, as wide as it takes, made when they are first asked for.
 #[derive(Debug, Default)]
-pub(super) struct Linked(OnceCell<Option<Wide>>);
+pub(super) struct Linked {
+    links: OnceCell<Option<Wide>>,
+    /// Those of another position, to be written over.
+    spare: RefCell<Links<4>>,
+}
 
 #[derive(Debug)]
 pub(super) enum Wide {
@@ -177,13 +183,20 @@ pub(super) enum Wide {
 }
 
 impl Linked {
+    /// Another position is looked at.
+    pub(super) fn turn(&mut self) {
+        if let Some(Some(Wide::Narrow(links))) = self.links.take() {
+            *self.spare.get_mut() = links;
+        }
+    }
+
     /// `None` if there are too many candidates to look at: above 4096.
     pub(super) fn of(&self, position: &Position) -> Option<&Wide> {
-        let wide = self.0.get_or_init(|| {
-            let narrow = || Links::of(position).map(Wide::Narrow);
-            let middle = || Links::of(position).map(Wide::Middle);
-            let broad = || Links::of(position).map(Wide::Broad);
-            narrow().or_else(middle).or_else(broad)
+        let wide = self.links.get_or_init(|| {
+            let narrow = Links::of(position, self.spare.take()).map(Wide::Narrow);
+            let middle = || Links::of(position, Links::default()).map(Wide::Middle);
+            let broad = || Links::of(position, Links::default()).map(Wide::Broad);
+            narrow.or_else(middle).or_else(broad)
         });
         wide.as_ref()
     }

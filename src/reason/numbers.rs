@@ -51,18 +51,8 @@ impl<const W: usize> Bits<W> {
     /// The numbers from one up to another, without that.
     pub(super) fn range(begin: usize, end: usize) -> Bits<W> {
         let mut bits = Bits::EMPTY;
-        bits.insert_range(begin, end);
+        (begin..end).for_each(|number| bits.insert(number));
         bits
-    }
-
-    /// Puts in the numbers from one up to another, without that.
-    pub(super) fn insert_range(&mut self, begin: usize, end: usize) {
-        let mut from = begin;
-        while from < end {
-            let to = end.min(from - from % 64 + 64);
-            self.0[from / 64] |= u64::MAX >> (64 - (to - from)) << (from % 64);
-            from = to;
-        }
     }
 
     /// The only number of a set of one.

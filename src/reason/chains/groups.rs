@@ -41,12 +41,8 @@ impl<const W: usize> Nodes<'_, W> {
         let mut sides = Vec::new();
         for size in from..=to {
             almost::each(size, tables, position, |house, own, digits| {
-                let mut all = Bits::EMPTY;
                 let cells = bits(own).map(|at| position.layout().at(house).cells[usize::from(at)]);
-                cells.for_each(|cell| {
-                    let here = self.links.of_cell(position, cell);
-                    all.insert_range(here.start, here.end)
-                });
+                let all = cells.fold(Bits::EMPTY, |all, cell| all | *self.links.of_cell(position, cell));
                 let known = self.groups.len();
                 sides.clear();
                 for digit in digits.iter() {

@@ -14,9 +14,9 @@ use crate::reason::numbers::Bits;
 pub(super) struct Net<'a, const W: usize> {
     pub(super) nodes: &'a Nodes<'a, W>,
     /// The nodes of which some look says what is on if they are out, rising.
-    linked: Vec<u16>,
+    pub(super) linked: Vec<u16>,
     /// For each of these, those that are out if it is on, rising.
-    outs: Lists,
+    pub(super) outs: Lists,
 }
 
 /// What follows so far from some of the candidates, which have a bit each.
@@ -54,11 +54,6 @@ impl<'a, const W: usize> Net<'a, W> {
     /// The nodes that are linked, rising, each with those that are out if it is on.
     fn linked(&self) -> impl Iterator<Item = (usize, &[u16])> {
         self.linked.iter().copied().map(usize::from).zip(self.outs.iter())
-    }
-
-    /// The nodes that are out if a node that is linked is on, rising.
-    pub(super) fn outs(&self, node: u16) -> &[u16] {
-        self.linked.binary_search(&node).map_or(&[], |at| self.outs.at(at))
     }
 
     /// Calls `found` with each candidate that a chain strikes, with a node at which it meets, and with how many links it

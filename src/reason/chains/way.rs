@@ -16,6 +16,8 @@ pub(super) struct Step {
 /// The ways through a net.
 pub(super) struct Ways<'a, const W: usize> {
     net: &'a Net<'a, W>,
+    /// For each node, its place among those that are linked.
+    places: Vec<u16>,
     /// For each node, the looks of which it is a side, rising.
     looks_of: Lists,
     /// For each node, with which way it came on last, and with which it went out.
@@ -34,7 +36,18 @@ impl<'a, const W: usize> Ways<'a, W> {
     pub(super) fn new(net: &'a Net<'a, W>) -> Ways<'a, W> {
         let none = vec![0; net.nodes.len()];
         let looks_of = net.nodes.looks_of();
-        Ways { net, looks_of, on: none.clone(), out: none, count: 0, came: Vec::new(), sides: Vec::new() }
+        let mut places = vec![0; net.nodes.len()];
+        (0..).zip(&net.linked).for_each(|(place, &node)| places[usize::from(node)] = place);
+        Ways {
+            net,
+            places,
+            looks_of,
+            on: none.clone(),
+            out: none,
+            count: 0,
+            came: Vec::new(),
+            sides: Vec::new(),
+        }
     }
 
     /// The chain of so many links that strikes a candidate: a shortest way from it to `meeting`, and back on a shortest way
@@ -50,7 +63,11 @@ impl<'a, const W: usize> Ways<'a, W> {
         for link in 1..=length.div_ceil(2) {
             let end = self.came.len();
             for before in begin..end {
-                let outs = if before == 0 { &first } else { self.net.outs(self.came[before].0.on) };
+                let outs = if before == 0 {
+                    &first
+                } else {
+                    self.net.outs.at(self.places[usize::from(self.came[before].0.on)].into())
+                };
                 for &off in outs {
                     if replace(&mut self.out[usize::from(off)], self.count) == self.count {
                         continue;
