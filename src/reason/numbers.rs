@@ -106,7 +106,8 @@ impl<const W: usize> Iterator for Numbers<W> {
 
     /// Quicker than one by one.
     fn fold<A, F: FnMut(A, usize) -> A>(self, mut so_far: A, mut with: F) -> A {
-        for (mut word, at) in self.words.into_iter().zip(0..).skip(self.at) {
+        // The words that are done with are empty.
+        for (at, mut word) in self.words.into_iter().enumerate() {
             while word != 0 {
                 so_far = with(so_far, at * 64 + word.trailing_zeros() as usize);
                 word &= word - 1;

@@ -123,11 +123,9 @@ impl<'a, const W: usize> Nodes<'a, W> {
     /// For each node, the looks that it is a side of, rising.
     pub(super) fn looks_of(&self) -> Lists {
         let halves = self.halves.iter().map(|sides| &sides[..]);
-        let looks = (0..).zip(halves.chain(self.sets.iter()));
-        Lists::of_pairs(
-            self.len(),
-            looks.flat_map(|(look, sides)| sides.iter().map(move |&side| (side, look))),
-        )
+        let looks = halves.chain(self.sets.iter()).enumerate();
+        let pairs = looks.flat_map(|(look, sides)| sides.iter().map(move |&side| (side, number_of(look))));
+        Lists::of_pairs(self.len(), pairs)
     }
 
     /// Whether a node is out if another is on.
