@@ -14,6 +14,12 @@ pub(super) struct Pair {
     house: Option<HouseId>,
 }
 
+impl Pair {
+    pub(super) fn is_cell(self) -> bool {
+        self.house.is_none()
+    }
+}
+
 /// The candidates of a position, numbered by cells in reading order and by rising digits, with what links them.
 #[derive(Debug, Default)]
 pub(super) struct Links<const W: usize> {

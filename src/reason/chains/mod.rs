@@ -56,22 +56,18 @@ fn search<const W: usize>(
     let all = offers.takes_all();
     let mut told: Vec<Bits<W>> = Vec::new();
     let mut offer = |chain: Chain<W>| {
-        let struck = chain.strikes(links);
+        let struck = chain.strikes();
         // A set may lose one digit to another and one to what is struck.
         let is_tangled = pattern != Pattern::AlmostLockedSets && chain.repeats();
-        if is_tangled || chain.0.iter().map(|link| link.bases.len()).sum::<usize>() > LONGEST {
+        if is_tangled || chain.reads() > LONGEST {
             return false;
         }
         if told.contains(&struck) {
             return true;
         }
         told.push(struck);
-        let Some((cell, digit)) =
-            chain.0.first().and_then(|link| link.off.iter().next()).map(|n| links.at(n))
-        else {
-            return false;
-        };
-        offers.offer(cell, DigitSet::single(digit), || chain.into_step(pattern, links, &struck));
+        let Some((cell, digit)) = chain.about() else { return false };
+        offers.offer(cell, DigitSet::single(digit), || chain.into_step(pattern, &struck));
         true
     };
     let layout = position.layout();
@@ -86,7 +82,7 @@ fn search<const W: usize>(
         Pattern::GroupedChain => {
             let any = Cell::new(false);
             let mut offer = |chain: Chain<W>| {
-                let offered = is_grouped(&chain) && offer(chain);
+                let offered = chain.is_grouped(MOST_SETS) && offer(chain);
                 any.set(any.get() | offered);
                 offered && !all
             };
@@ -101,12 +97,4 @@ fn search<const W: usize>(
             nodes.each(MOST_SETS, |chain| offer(chain) && !all);
         }
     }
-}
-
-/// Whether a chain has a joint of several candidates, and is not just a few almost locked sets.
-fn is_grouped<const W: usize>(chain: &Chain<W>) -> bool {
-    let links = &chain.0;
-    let of_sets = || links.iter().all(|link| matches!(link.bases[..], [Base::Cell(_), ..]));
-    links.iter().any(|link| link.off.len() > 1 || link.on.len() > 1)
-        && (links.len() > MOST_SETS || !of_sets())
 }

@@ -1,9 +1,9 @@
 //! What chains may be made of: candidates, and groups of several of which at most one is true; and the looks that link
 //! them.
 
-use super::chain::{Chain, Link};
+use super::chain::Chain;
 use super::net::Net;
-use super::way::{Step, Ways};
+use super::way::Ways;
 use crate::board::{Digit, HouseId, Layout, bits};
 use crate::reason::links::{Links, Pair, number_of};
 use crate::reason::lists::Lists;
@@ -65,12 +65,14 @@ impl<'a, const W: usize> Nodes<'a, W> {
 
     /// Calls `found` with a shortest chain for each candidate that one strikes, the shortest first, until it has been
     /// said at some length that it is enough.
-    pub(super) fn each(&self, longest: usize, mut found: impl FnMut(Chain<W>) -> bool) {
+    pub(super) fn each(&self, longest: usize, mut found: impl FnMut(Chain<'_, W>) -> bool) {
         let net = Net::new(self);
         let mut ways = None;
         let found = |struck, meeting, length| {
             let ways = ways.get_or_insert_with(|| Ways::new(&net));
-            ways.chain(struck, meeting, length).is_some_and(|steps| found(self.chain(&steps)))
+            ways.chain(struck, meeting, length)
+                .and_then(|links| Chain::new(self, links))
+                .is_some_and(&mut found)
         };
         if self.links.len() <= Bits::<2>::MOST {
             net.each::<2>(longest, found);
@@ -141,41 +143,51 @@ impl<'a, const W: usize> Nodes<'a, W> {
         }
     }
 
-    fn members(&self, node: u16) -> Bits<W> {
+    pub(super) fn members(&self, node: u16) -> Bits<W> {
         match usize::from(node).checked_sub(self.links.len()) {
             Some(group) => self.groups[group].members,
             None => Bits::single(node.into()),
         }
     }
 
+    pub(super) fn is_group(&self, node: u16) -> bool {
+        usize::from(node) >= self.links.len()
+    }
+
     /// What a look reads.
-    fn bases(&self, look: usize) -> Vec<Base> {
-        if let Some(&pair) = self.pairs.get(look) {
+    pub(super) fn bases(&self, look: u16) -> Vec<Base> {
+        if let Some(&pair) = self.pairs.get(usize::from(look)) {
             return vec![self.links.base(pair)];
         }
-        match look.checked_sub(self.halves.len()) {
-            Some(set) => {
-                let (house, own) = self.cells[set];
-                bits(own).map(|at| Base::Cell(self.layout.at(house).cells[usize::from(at)])).collect()
-            }
-            None => {
-                let (house, digit) = self.parted[look - self.pairs.len()];
-                vec![Base::Place(house, digit)]
-            }
+        if let Some((house, digit)) = self.parted(look) {
+            return vec![Base::Place(house, digit)];
+        }
+        let (house, own) = self.cells[usize::from(look) - self.halves.len()];
+        bits(own).map(|at| Base::Cell(self.layout.at(house).cells[usize::from(at)])).collect()
+    }
+
+    /// How many bases a look reads.
+    pub(super) fn reads(&self, look: u16) -> usize {
+        let set = usize::from(look).checked_sub(self.halves.len());
+        set.map_or(1, |set| self.cells[set].1.count_ones() as usize)
+    }
+
+    /// Whether two looks read the same bases.
+    pub(super) fn read_the_same(&self, look: u16, other: u16) -> bool {
+        look == other || self.parted(look).is_some_and(|parted| self.parted(other) == Some(parted))
+    }
+
+    /// Whether a look reads cells.
+    pub(super) fn is_of_cells(&self, look: u16) -> bool {
+        match self.pairs.get(usize::from(look)) {
+            Some(pair) => pair.is_cell(),
+            None => usize::from(look) >= self.halves.len(),
         }
     }
 
-    fn chain(&self, steps: &[Step]) -> Chain<W> {
-        let link = |step: &Step| {
-            let rest = self.sides(step.look).iter().copied();
-            let rest = rest.filter(|&side| side != step.off && side != step.on);
-            Link {
-                bases: self.bases(step.look.into()),
-                off: self.members(step.off),
-                on: self.members(step.on),
-                rest: rest.map(|side| self.members(side)).collect(),
-            }
-        };
-        Chain(steps.iter().map(link).collect())
+    /// The house and the digit of a look that parts more than two places.
+    fn parted(&self, look: u16) -> Option<(HouseId, Digit)> {
+        let parted = usize::from(look).checked_sub(self.pairs.len())?;
+        self.parted.get(parted).copied()
     }
 }
