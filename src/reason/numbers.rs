@@ -39,9 +39,7 @@ impl<const W: usize> Bits<W> {
 
     /// The numbers of the words from this one on, as many as there is room for, less those before.
     pub(super) fn part<const V: usize>(&self, first: usize) -> Bits<V> {
-        let mut bits = Bits::EMPTY;
-        bits.0.iter_mut().zip(&self.0[first..]).for_each(|(part, word)| *part = *word);
-        bits
+        Bits(std::array::from_fn(|at| self.0.get(first + at).copied().unwrap_or_default()))
     }
 
     pub(super) fn len(&self) -> usize {
