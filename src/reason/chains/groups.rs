@@ -4,6 +4,7 @@ use super::almost;
 use super::nodes::{Group, Nodes};
 use crate::board::{Digit, HouseId, bits};
 use crate::reason::links::number_of;
+use crate::reason::lists::Lists;
 use crate::reason::numbers::Bits;
 use crate::reason::tables::{Crossing, Tables};
 use crate::step::Position;
@@ -15,6 +16,7 @@ impl<const W: usize> Nodes<'_, W> {
     /// And houses whose places for a digit fall into those that a second house has too, and the others.
     pub(super) fn and_groups(mut self, tables: &Tables, position: &Position) -> Self {
         let side = position.layout().size().side();
+        self.groups.reserve(self.links.len());
         for house in position.layout().house_ids() {
             let missing = position.missing_with(house, 3..=side);
             let crossings = tables.crossings_of(house);
@@ -39,6 +41,9 @@ impl<const W: usize> Nodes<'_, W> {
     /// And almost locked sets of so many cells, from and to.
     pub(super) fn and_sets(mut self, from: u8, to: u8, tables: &Tables, position: &Position) -> Self {
         let mut sides = Vec::new();
+        self.groups.reserve(self.links.len());
+        self.cells.reserve(self.links.len());
+        self.sets = Lists::with_capacity(self.links.len(), 4 * self.links.len());
         for size in from..=to {
             almost::each(size, tables, position, |house, own, digits| {
                 let cells = bits(own).map(|at| position.layout().at(house).cells[usize::from(at)]);

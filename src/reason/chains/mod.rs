@@ -15,7 +15,7 @@ use super::numbers::Bits;
 use super::tables::Tables;
 use crate::board::DigitSet;
 use crate::ladder::Pattern;
-use crate::step::{Base, Deduction, MOST_BASES, Position};
+use crate::step::{Deduction, MOST_BASES, Position};
 use chain::Chain;
 pub(super) use chain::not;
 use nodes::Nodes;
