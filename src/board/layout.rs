@@ -344,7 +344,7 @@ impl Layout {
     }
 
     /// The places in houses of each cell, in reading order.
-    pub(super) fn all_slots(&self) -> &[Vec<Slot>] {
+    pub(crate) fn all_slots(&self) -> &[Vec<Slot>] {
         &self.0.slots
     }
 

@@ -21,7 +21,7 @@ pub(super) struct Noted {
 impl Noted {
     /// Another position is looked at.
     fn turn(&mut self) {
-        self.linked = Linked::default();
+        self.linked.turn();
         self.parts.turn();
         self.strays.turn();
     }

@@ -1,42 +1,31 @@
 //! The candidates of a position by number, and which of them exclude each other.
 
-use std::cell::OnceCell;
+use std::cell::{OnceCell, RefCell};
 
 use super::numbers::Bits;
-use crate::board::{Cell, Digit, HouseId};
+use crate::board::{Cell, Digit, DigitSet, HouseId, Slot};
 use crate::step::{Base, Position};
 
 /// A base with just two candidates.
-pub(super) type Pair = (Base, [u16; 2]);
-
-/// The candidates of a position, numbered by cells in reading order and by rising digits.
-#[derive(Debug)]
-struct Numbering {
-    all: Vec<(Cell, Digit)>,
-    /// For each cell in reading order, the number of its first candidate; at last, how many candidates there are.
-    first: Vec<u16>,
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Pair {
+    pub(super) ends: [u16; 2],
+    /// `None` if it is a cell.
+    house: Option<HouseId>,
 }
 
-impl Numbering {
-    fn of(position: &Position) -> Numbering {
-        let layout = position.layout();
-        let mut first = Vec::with_capacity(layout.size().cells() + 1);
-        let mut all = Vec::with_capacity(4 * position.open());
-        for row in layout.house_ids().take(layout.size().usize()) {
-            for (&cell, here) in layout.at(row).cells.iter().zip(position.candidates_in(row)) {
-                first.push(number_of(all.len()));
-                here.iter().for_each(|digit| all.push((cell, digit)));
-            }
-        }
-        first.push(number_of(all.len()));
-        Numbering { all, first }
+impl Pair {
+    pub(super) fn is_cell(self) -> bool {
+        self.house.is_none()
     }
 }
 
-/// The candidates of a position, with what links them.
-#[derive(Debug)]
+/// The candidates of a position, numbered by cells in reading order and by rising digits, with what links them.
+#[derive(Debug, Default)]
 pub(super) struct Links<const W: usize> {
-    numbering: Numbering,
+    all: Vec<(Cell, Digit)>,
+    /// For each cell in reading order, its candidates.
+    cells: Vec<Bits<W>>,
     /// For each house and digit, its places.
     places: Vec<Bits<W>>,
     /// For each candidate, those that cannot be true together with it.
@@ -44,70 +33,87 @@ pub(super) struct Links<const W: usize> {
     /// Bases with just two candidates, cells before houses.
     pairs: Vec<Pair>,
     /// How many of these are cells.
-    cells: usize,
+    cells_of_two: usize,
 }
 
 impl<const W: usize> Links<W> {
-    fn of(position: &Position, numbering: Numbering) -> Links<W> {
+    /// `None` if there are more candidates than bits. `spare` is what may be written over.
+    fn of(position: &Position, spare: Links<W>) -> Option<Links<W>> {
+        let Links { mut all, mut cells, mut places, mut conflicts, mut pairs, .. } = spare;
         let layout = position.layout();
         let side = layout.size().usize();
-        let Numbering { all, first } = &numbering;
-        let mut places = vec![Bits::EMPTY; layout.houses().len() * side];
-        let mut pairs = Vec::with_capacity(all.len());
-        let mut conflicts = Vec::with_capacity(all.len());
-        let of_cells = first.iter().zip(&first[1..]).map(|(&begin, &end)| (begin, end));
-        for (begin, end) in of_cells.filter(|(begin, end)| begin < end) {
-            let here = usize::from(begin)..usize::from(end);
-            let cell = all[here.start].0;
-            if here.len() == 2 {
-                pairs.push((Base::Cell(cell), [begin, begin + 1]));
-            }
-            conflicts.extend(std::iter::repeat_n(Bits::range(here.start, here.end), here.len()));
-            let slots = layout.slots(cell);
-            for number in here {
-                let digit = all[number].1.place();
+        all.clear();
+        all.reserve(4 * position.open());
+        pairs.clear();
+        pairs.reserve(2 * position.open());
+        cells.clear();
+        cells.resize(layout.size().cells(), Bits::EMPTY);
+        places.clear();
+        places.resize(layout.houses().len() * side, Bits::EMPTY);
+        let mut has_room = true;
+        let mut of_cells = cells.iter_mut();
+        each_cell(position, |cell, here, slots| {
+            let Some(own) = of_cells.next() else { return };
+            let begin = all.len();
+            for digit in here.iter() {
+                let number = all.len();
+                has_room &= number < Bits::<W>::MOST;
+                if !has_room {
+                    return;
+                }
+                own.insert(number);
                 for slot in slots {
-                    places[slot.house.place() * side + digit].insert(number);
+                    places[slot.house.place() * side + digit.place()].insert(number);
                 }
+                all.push((cell, digit));
+            }
+            if all.len() == begin + 2 {
+                pairs.push(Pair { ends: [begin, begin + 1].map(number_of), house: None });
+            }
+        });
+        if !has_room {
+            return None;
+        }
+        let cells_of_two = pairs.len();
+        for (house, places) in layout.house_ids().zip(places.chunks_exact(side)) {
+            for digit in position.missing_with(house, 2..=2).iter() {
+                let ends = places[digit.place()].ends().map(number_of);
+                pairs.push(Pair { ends, house: Some(house) });
             }
         }
-        let cells = pairs.len();
-        for house in layout.house_ids() {
-            let two = position.digits_with(house, 2..=2);
-            for digit in position.missing(house).iter() {
-                let here = places[house.place() * side + digit.place()];
-                here.iter().for_each(|number| conflicts[number] |= here);
-                if let Some(ends) = here.both().filter(|_| two.contains(digit)) {
-                    pairs.push((Base::Place(house, digit), ends.map(number_of)));
-                }
+        conflicts.clear();
+        conflicts.reserve(all.len());
+        let mut of_cells = cells.iter();
+        each_cell(position, |_, here, slots| {
+            let Some(own) = of_cells.next() else { return };
+            for digit in here.iter() {
+                let place = |slot: &Slot| places[slot.house.place() * side + digit.place()];
+                conflicts.push(slots.iter().fold(*own, |all, slot| all | place(slot)));
             }
-        }
-        for (number, conflicts) in conflicts.iter_mut().enumerate() {
-            conflicts.remove(number);
-        }
-        Links { numbering, places, conflicts, pairs, cells }
+        });
+        // Behind them all: what has just been written is slow to read.
+        conflicts.iter_mut().enumerate().for_each(|(number, conflicts)| conflicts.remove(number));
+        Some(Links { all, cells, places, conflicts, pairs, cells_of_two })
     }
 
     /// How many candidates there are.
     pub(super) fn len(&self) -> usize {
-        self.numbering.all.len()
+        self.all.len()
     }
 
     /// The candidate of this number.
     pub(super) fn at(&self, number: usize) -> (Cell, Digit) {
-        self.numbering.all[number]
+        self.all[number]
     }
 
     /// The candidates of a cell.
-    pub(super) fn of_cell(&self, position: &Position, cell: Cell) -> Bits<W> {
-        let at = position.layout().size().index(cell);
-        let [begin, end] = [at, at + 1].map(|at| usize::from(self.numbering.first[at]));
-        Bits::range(begin, end)
+    pub(super) fn of_cell(&self, position: &Position, cell: Cell) -> &Bits<W> {
+        &self.cells[position.layout().size().index(cell)]
     }
 
     /// The places of a digit in a house.
-    pub(super) fn places(&self, position: &Position, house: HouseId, digit: Digit) -> Bits<W> {
-        self.places[house.place() * position.layout().size().usize() + digit.place()]
+    pub(super) fn places(&self, position: &Position, house: HouseId, digit: Digit) -> &Bits<W> {
+        &self.places[house.place() * position.layout().size().usize() + digit.place()]
     }
 
     /// What cannot be true together with a candidate.
@@ -122,6 +128,12 @@ impl<const W: usize> Links<W> {
         numbers.fold(first, |common, number| common & self.conflicts[number])
     }
 
+    /// The base of a pair.
+    pub(super) fn base(&self, pair: Pair) -> Base {
+        let (cell, digit) = self.at(pair.ends[0].into());
+        pair.house.map_or(Base::Cell(cell), |house| Base::Place(house, digit))
+    }
+
     /// Bases with just two candidates, cells before houses.
     pub(super) fn pairs(&self) -> &[Pair] {
         &self.pairs
@@ -129,18 +141,29 @@ impl<const W: usize> Links<W> {
 
     /// Cells with just two candidates.
     pub(super) fn cells_of_two(&self) -> &[Pair] {
-        &self.pairs[..self.cells]
+        &self.pairs[..self.cells_of_two]
     }
 
     /// The candidates of which a base says that one is true.
     pub(super) fn candidates(&self, position: &Position, base: &Base) -> Bits<W> {
         match *base {
-            Base::Cell(cell) => self.of_cell(position, cell),
-            Base::Place(house, digit) => self.places(position, house, digit),
+            Base::Cell(cell) => *self.of_cell(position, cell),
+            Base::Place(house, digit) => *self.places(position, house, digit),
             Base::Swap(ref swap) => swap.extras.iter().fold(Bits::EMPTY, |all, &(cell, digit)| {
                 let mut here = self.of_cell(position, cell).iter();
                 all | here.find(|&number| self.at(number).1 == digit).map_or(Bits::EMPTY, Bits::single)
             }),
+        }
+    }
+}
+
+/// Calls `each` with each cell in reading order, its candidates, and its places in houses.
+fn each_cell(position: &Position, mut each: impl FnMut(Cell, DigitSet, &[Slot])) {
+    let layout = position.layout();
+    let mut slots = layout.all_slots().iter();
+    for row in layout.house_ids().take(layout.size().usize()) {
+        for (&cell, &here) in layout.at(row).cells.iter().zip(position.candidates_in(row)) {
+            each(cell, here, slots.next().map_or(&[], Vec::as_slice));
         }
     }
 }
@@ -152,7 +175,11 @@ pub(super) fn number_of(at: usize) -> u16 {
 
 /// The links of a position, as wide as it takes, made when they are first asked for.
 #[derive(Debug, Default)]
-pub(super) struct Linked(OnceCell<Option<Wide>>);
+pub(super) struct Linked {
+    links: OnceCell<Option<Wide>>,
+    /// Those of another position, to be written over.
+    spare: RefCell<Links<4>>,
+}
 
 #[derive(Debug)]
 pub(super) enum Wide {
@@ -162,16 +189,20 @@ pub(super) enum Wide {
 }
 
 impl Linked {
+    /// Another position is looked at.
+    pub(super) fn turn(&mut self) {
+        if let Some(Some(Wide::Narrow(links))) = self.links.take() {
+            *self.spare.get_mut() = links;
+        }
+    }
+
     /// `None` if there are too many candidates to look at: above 4096.
     pub(super) fn of(&self, position: &Position) -> Option<&Wide> {
-        let wide = self.0.get_or_init(|| {
-            let numbering = Numbering::of(position);
-            match numbering.all.len() {
-                0..=256 => Some(Wide::Narrow(Links::of(position, numbering))),
-                257..=1024 => Some(Wide::Middle(Links::of(position, numbering))),
-                1025..=4096 => Some(Wide::Broad(Links::of(position, numbering))),
-                _ => None,
-            }
+        let wide = self.links.get_or_init(|| {
+            let narrow = Links::of(position, self.spare.take()).map(Wide::Narrow);
+            let middle = || Links::of(position, Links::default()).map(Wide::Middle);
+            let broad = || Links::of(position, Links::default()).map(Wide::Broad);
+            narrow.or_else(middle).or_else(broad)
         });
         wide.as_ref()
     }

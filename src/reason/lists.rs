@@ -20,12 +20,6 @@ impl Lists {
         self.ends.push(u32::try_from(self.all.len()).unwrap_or(u32::MAX));
     }
 
-    /// Adds empty lists until there are so many.
-    pub(super) fn fill_up(&mut self, count: usize) {
-        let end = self.ends.last().copied().unwrap_or_default();
-        self.ends.resize(count.max(self.ends.len()), end);
-    }
-
     pub(super) fn at(&self, list: usize) -> &[u16] {
         let begin = list.checked_sub(1).map_or(0, |before| self.ends[before]);
         &self.all[begin as usize..self.ends[list] as usize]
@@ -67,7 +61,7 @@ mod tests {
     fn lists_are_those_that_were_put_in() {
         let mut lists = Lists::default();
         lists.push(|all| all.extend([3, 0]));
-        lists.fill_up(2);
+        lists.push(|_| {});
         lists.push(|all| all.push(2));
         assert_eq!(lists.iter().collect::<Vec<_>>(), [&[3, 0][..], &[], &[2]]);
         assert_eq!(lists.at(2), [2]);

@@ -39,9 +39,7 @@ impl<const W: usize> Bits<W> {
 
     /// The numbers of the words from this one on, as many as there is room for, less those before.
     pub(super) fn part<const V: usize>(&self, first: usize) -> Bits<V> {
-        let mut bits = Bits::EMPTY;
-        bits.0.iter_mut().zip(&self.0[first..]).for_each(|(part, word)| *part = *word);
-        bits
+        Bits(std::array::from_fn(|at| self.0.get(first + at).copied().unwrap_or_default()))
     }
 
     pub(super) fn len(&self) -> usize {
@@ -57,8 +55,8 @@ impl<const W: usize> Bits<W> {
 
     /// The only number of a set of one.
     pub(super) fn only(&self) -> Option<usize> {
-        let mut numbers = self.iter();
-        numbers.next().filter(|_| numbers.next().is_none())
+        let [first, last] = self.ends();
+        (first == last).then_some(first)
     }
 
     /// The two numbers of a set of two.
@@ -66,6 +64,14 @@ impl<const W: usize> Bits<W> {
         let mut numbers = self.iter();
         let both = [numbers.next()?, numbers.next()?];
         numbers.next().is_none().then_some(both)
+    }
+
+    /// The least and the greatest number; of an empty set they are not the same.
+    pub(super) fn ends(&self) -> [usize; 2] {
+        let first = self.0.iter().position(|word| *word != 0).unwrap_or_default();
+        let last = self.0.iter().rposition(|word| *word != 0).unwrap_or_default();
+        let last_bit = 63_usize.wrapping_sub(self.0[last].leading_zeros() as usize);
+        [64 * first + self.0[first].trailing_zeros() as usize, (64 * last).wrapping_add(last_bit)]
     }
 
     /// The numbers, rising.
@@ -98,7 +104,8 @@ impl<const W: usize> Iterator for Numbers<W> {
 
     /// Quicker than one by one.
     fn fold<A, F: FnMut(A, usize) -> A>(self, mut so_far: A, mut with: F) -> A {
-        for (mut word, at) in self.words.into_iter().zip(0..).skip(self.at) {
+        // The words that are done with are empty.
+        for (at, mut word) in self.words.into_iter().enumerate() {
             while word != 0 {
                 so_far = with(so_far, at * 64 + word.trailing_zeros() as usize);
                 word &= word - 1;

@@ -13,7 +13,9 @@ pub(super) fn each(
     position: &Position,
     mut found: impl FnMut(HouseId, u32, DigitSet),
 ) {
-    for house in position.layout().house_ids() {
+    // The rows have all cells.
+    let houses = if size == 1 { position.layout().size().usize() } else { usize::MAX };
+    for house in position.layout().house_ids().take(houses) {
         let candidates = position.candidates_in(house);
         let few = position.cells_with(house, 2..=size + 1);
         let mut take = |own, union| {

@@ -1,69 +1,87 @@
 //! A chain that was found, and the step that it makes.
 
+use super::nodes::Nodes;
+use super::way::Step;
 use crate::board::{Cell, CellSet, Digit, DigitSet};
 use crate::ladder::Pattern;
-use crate::reason::links::Links;
 use crate::reason::numbers::Bits;
 use crate::step::{Base, Claim, Deduction};
 
-/// One link: if nothing of `off` is true, something of `on` is, by these bases.
-#[derive(Clone, Debug)]
-pub(super) struct Link<const W: usize> {
-    pub(super) bases: Vec<Base>,
-    pub(super) off: Bits<W>,
-    pub(super) on: Bits<W>,
-    /// Of an almost locked set, for each of its other digits its candidates.
-    pub(super) rest: Vec<Bits<W>>,
+/// Links of which each puts out the beginning of the next one.
+pub(super) struct Chain<'a, const W: usize> {
+    nodes: &'a Nodes<'a, W>,
+    links: Vec<Step>,
+    /// What goes out first, and what comes on last.
+    ends: [u16; 2],
 }
 
-/// Links of which each puts out the beginning of the next one.
-#[derive(Clone, Debug)]
-pub(super) struct Chain<const W: usize>(pub(super) Vec<Link<W>>);
+impl<'a, const W: usize> Chain<'a, W> {
+    /// `None` if there are no links.
+    pub(super) fn new(nodes: &'a Nodes<'a, W>, links: Vec<Step>) -> Option<Chain<'a, W>> {
+        let ends = [links.first()?.off, links.last()?.on];
+        Some(Chain { nodes, links, ends })
+    }
 
-impl<const W: usize> Chain<W> {
-    fn ends(&self) -> Option<(&Bits<W>, &Bits<W>)> {
-        Some((&self.0.first()?.off, &self.0.last()?.on))
+    /// The candidate that it is about: the first of those with which it begins.
+    pub(super) fn about(&self) -> Option<(Cell, Digit)> {
+        let first = self.nodes.members(self.ends[0]).iter().next()?;
+        Some(self.nodes.links.at(first))
     }
 
     /// Whether it passes more than once by the same bases.
     pub(super) fn repeats(&self) -> bool {
-        let links = &self.0;
-        (1..links.len()).any(|at| links[..at].iter().any(|before| before.bases == links[at].bases))
+        let (nodes, links) = (self.nodes, &self.links);
+        (1..links.len())
+            .any(|at| links[..at].iter().any(|before| nodes.read_the_same(before.look, links[at].look)))
+    }
+
+    /// How many bases it reads.
+    pub(super) fn reads(&self) -> usize {
+        self.links.iter().map(|link| self.nodes.reads(link.look)).sum()
+    }
+
+    /// Whether it has a joint of several candidates, and is not just so many sets.
+    pub(super) fn is_grouped(&self, sets: usize) -> bool {
+        let nodes = self.nodes;
+        self.links.iter().any(|link| nodes.is_group(link.off) || nodes.is_group(link.on))
+            && (self.links.len() > sets || !self.links.iter().all(|link| nodes.is_of_cells(link.look)))
     }
 
     /// All that it strikes: what is in conflict with both of its ends; and if these exclude each other, so that it is a
     /// loop, what is in conflict with both sides of any of its joints.
-    pub(super) fn strikes(&self, links: &Links<W>) -> Bits<W> {
-        let Some((begin, end)) = self.ends() else { return Bits::EMPTY };
-        let both = |one: &Bits<W>, other: &Bits<W>| links.common(one) & links.common(other);
+    pub(super) fn strikes(&self) -> Bits<W> {
+        let nodes = self.nodes;
+        let both = |one: u16, other: u16| *nodes.sees(one.into()) & *nodes.sees(other.into());
+        let [begin, end] = self.ends;
         let mut struck = both(begin, end);
-        if self.0.len() > 1 && begin.is_subset(&links.common(end)) {
-            for (link, next) in self.0.iter().zip(self.0.iter().skip(1)) {
-                struck |= both(&link.on, &next.off);
+        if self.links.len() > 1 && nodes.excludes(end.into(), begin) {
+            for (link, next) in self.links.iter().zip(self.links.iter().skip(1)) {
+                struck |= both(link.on, next.off);
             }
             // In a loop each almost locked set loses but one of its two digits that are linked.
-            self.0.iter().flat_map(|link| &link.rest).for_each(|rest| struck |= links.common(rest));
+            for link in &self.links {
+                let rest = nodes.sides(link.look).iter().filter(|side| ![link.off, link.on].contains(side));
+                rest.for_each(|&side| struck |= *nodes.sees(side.into()));
+            }
         }
         struck
     }
 
     /// What it says: that a digit stands, if both ends are this one candidate, or what it strikes.
-    fn claims(&self, links: &Links<W>, struck: &Bits<W>) -> Vec<Claim> {
-        if let Some((begin, end)) = self.ends()
-            && begin == end
-            && begin.len() == 1
-            && let Some((cell, digit)) = begin.iter().next().map(|number| links.at(number))
-        {
+    fn claims(&self, struck: &Bits<W>) -> Vec<Claim> {
+        let [begin, end] = self.ends;
+        if begin == end && !self.nodes.is_group(begin) {
+            let (cell, digit) = self.nodes.links.at(begin.into());
             return vec![Claim::Is { cells: CellSet::single(cell), digits: DigitSet::single(digit) }];
         }
-        not(struck.iter().map(|number| links.at(number)))
+        not(struck.iter().map(|number| self.nodes.links.at(number)))
     }
 
     /// The step, with its bases in the order of the chain.
-    pub(super) fn into_step(self, pattern: Pattern, links: &Links<W>, struck: &Bits<W>) -> Deduction {
-        let claims = self.claims(links, struck);
+    pub(super) fn into_step(self, pattern: Pattern, struck: &Bits<W>) -> Deduction {
+        let claims = self.claims(struck);
         let mut bases: Vec<Base> = Vec::new();
-        for base in self.0.into_iter().flat_map(|link| link.bases) {
+        for base in self.links.iter().flat_map(|link| self.nodes.bases(link.look)) {
             if !bases.contains(&base) {
                 bases.push(base);
             }

@@ -15,7 +15,7 @@ use super::numbers::Bits;
 use super::tables::Tables;
 use crate::board::DigitSet;
 use crate::ladder::Pattern;
-use crate::step::{Base, Deduction, MOST_BASES, Position};
+use crate::step::{Deduction, MOST_BASES, Position};
 use chain::Chain;
 pub(super) use chain::not;
 use nodes::Nodes;
@@ -56,57 +56,45 @@ fn search<const W: usize>(
     let all = offers.takes_all();
     let mut told: Vec<Bits<W>> = Vec::new();
     let mut offer = |chain: Chain<W>| {
-        let struck = chain.strikes(links);
+        let struck = chain.strikes();
         // A set may lose one digit to another and one to what is struck.
         let is_tangled = pattern != Pattern::AlmostLockedSets && chain.repeats();
-        if is_tangled || chain.0.iter().map(|link| link.bases.len()).sum::<usize>() > LONGEST {
+        if is_tangled || chain.reads() > LONGEST {
             return false;
         }
         if told.contains(&struck) {
             return true;
         }
         told.push(struck);
-        let Some((cell, digit)) =
-            chain.0.first().and_then(|link| link.off.iter().next()).map(|n| links.at(n))
-        else {
-            return false;
-        };
-        offers.offer(cell, DigitSet::single(digit), || chain.into_step(pattern, links, &struck));
+        let Some((cell, digit)) = chain.about() else { return false };
+        offers.offer(cell, DigitSet::single(digit), || chain.into_step(pattern, &struck));
         true
     };
-    let size = position.layout().size().side();
-    let largest = if size > LARGE { SMALLER_SET } else { LARGEST_SET };
+    let layout = position.layout();
+    let largest = if layout.size().side() > LARGE { SMALLER_SET } else { LARGEST_SET };
     match pattern {
         Pattern::XyChain => {
-            Nodes::of_pairs(links, links.cells_of_two()).each(LONGEST, |chain| offer(chain) && !all);
+            Nodes::of_pairs(layout, links, links.cells_of_two()).each(LONGEST, |chain| offer(chain) && !all);
         }
         Pattern::AlternatingChain => {
-            Nodes::of_pairs(links, links.pairs()).each(LONGEST, |chain| offer(chain) && !all);
+            Nodes::of_pairs(layout, links, links.pairs()).each(LONGEST, |chain| offer(chain) && !all);
         }
         Pattern::GroupedChain => {
             let any = Cell::new(false);
             let mut offer = |chain: Chain<W>| {
-                let offered = is_grouped(&chain) && offer(chain);
+                let offered = chain.is_grouped(MOST_SETS) && offer(chain);
                 any.set(any.get() | offered);
                 offered && !all
             };
-            let nodes = Nodes::of_pairs(links, links.pairs()).and_groups(tables, position);
+            let nodes = Nodes::of_pairs(layout, links, links.pairs()).and_groups(tables, position);
             nodes.each(LONGEST, &mut offer);
             if all || !any.get() {
                 nodes.and_sets(2, largest, tables, position).each(LONGEST, offer);
             }
         }
         _ => {
-            let nodes = Nodes::of_pairs(links, &[]).and_sets(1, largest, tables, position);
+            let nodes = Nodes::of_pairs(layout, links, &[]).and_sets(1, largest, tables, position);
             nodes.each(MOST_SETS, |chain| offer(chain) && !all);
         }
     }
-}
-
-/// Whether a chain has a joint of several candidates, and is not just a few almost locked sets.
-fn is_grouped<const W: usize>(chain: &Chain<W>) -> bool {
-    let links = &chain.0;
-    let of_sets = || links.iter().all(|link| matches!(link.bases[..], [Base::Cell(_), ..]));
-    links.iter().any(|link| link.off.len() > 1 || link.on.len() > 1)
-        && (links.len() > MOST_SETS || !of_sets())
 }

@@ -14,11 +14,9 @@ use crate::reason::numbers::Bits;
 pub(super) struct Net<'a, const W: usize> {
     pub(super) nodes: &'a Nodes<'a, W>,
     /// The nodes of which some look says what is on if they are out, rising.
-    linked: Vec<u16>,
+    pub(super) linked: Vec<u16>,
     /// For each of these, those that are out if it is on, rising.
     pub(super) outs: Lists,
-    /// For each node, the groups that are out if it is on, rising; none where there are no groups.
-    groups: Lists,
 }
 
 /// What follows so far from some of the candidates, which have a bit each.
@@ -42,23 +40,20 @@ impl<'a, const W: usize> Net<'a, W> {
         let mut linked = Vec::with_capacity(nodes.len());
         nodes.linked.iter().for_each(|node| linked.push(number_of(node)));
         linked.extend((nodes.links.len()..nodes.len()).map(number_of));
-        let groups = if nodes.has_groups() { nodes.groups_out() } else { Lists::default() };
-        let mut net = Net { nodes, linked, outs: Lists::default(), groups };
-        let mut outs = Lists::with_capacity(nodes.len(), 4 * nodes.len());
-        for node in net.linked.iter().copied().map(usize::from) {
-            outs.fill_up(node);
-            outs.push(|outs| net.add_outs(node, outs));
+        let groups = nodes.has_groups().then(|| nodes.groups_out());
+        let mut outs = Lists::with_capacity(linked.len(), 4 * linked.len());
+        for node in linked.iter().copied().map(usize::from) {
+            outs.push(|outs| {
+                (*nodes.sees(node) & nodes.linked).iter().for_each(|out| outs.push(number_of(out)));
+                outs.extend(groups.iter().flat_map(|groups| groups.at(node)));
+            });
         }
-        net.outs = outs;
-        net
+        Net { nodes, linked, outs }
     }
 
-    /// Adds the nodes that are linked and that are out if a node is on, rising.
-    pub(super) fn add_outs(&self, node: usize, outs: &mut Vec<u16>) {
-        self.nodes.add_candidates(node, outs);
-        if self.nodes.has_groups() {
-            outs.extend(self.groups.at(node));
-        }
+    /// The nodes that are linked, rising, each with those that are out if it is on.
+    fn linked(&self) -> impl Iterator<Item = (usize, &[u16])> {
+        self.linked.iter().copied().map(usize::from).zip(self.outs.iter())
     }
 
     /// Calls `found` with each candidate that a chain strikes, with a node at which it meets, and with how many links it
@@ -130,9 +125,8 @@ impl<'a, const W: usize> Net<'a, W> {
     /// What is on puts more out. Tells from which candidates something is both, and whether more is out from any.
     fn put_out<const V: usize>(&self, reach: &mut Reach<V>) -> (Bits<V>, bool) {
         let (mut both, mut new) = (Bits::EMPTY, Bits::EMPTY);
-        for node in self.linked.iter().copied().map(usize::from) {
-            let outs = self.outs.at(node).iter();
-            let by = outs.fold(Bits::EMPTY, |by, &other| by | reach.nodes[usize::from(other)].on);
+        for (node, outs) in self.linked() {
+            let by = outs.iter().fold(Bits::EMPTY, |by, &other| by | reach.nodes[usize::from(other)].on);
             let Reached { on, out } = &mut reach.nodes[node];
             new |= by - *out;
             *out |= by;

@@ -1,11 +1,10 @@
 //! What chains may be made of: candidates, and groups of several of which at most one is true; and the looks that link
 //! them.
 
-use std::cell::LazyCell;
-
-use super::chain::{Chain, Link};
+use super::chain::Chain;
 use super::net::Net;
-use super::way::{Step, Ways};
+use super::way::Ways;
+use crate::board::{Digit, HouseId, Layout, bits};
 use crate::reason::links::{Links, Pair, number_of};
 use crate::reason::lists::Lists;
 use crate::reason::numbers::Bits;
@@ -23,6 +22,7 @@ pub(super) struct Group<const W: usize> {
 /// Candidates and groups with the looks that link them.
 pub(super) struct Nodes<'a, const W: usize> {
     pub(super) links: &'a Links<W>,
+    layout: &'a Layout,
     /// The first looks: of two candidates each.
     pairs: &'a [Pair],
     /// As nodes they come after the candidates.
@@ -33,22 +33,23 @@ pub(super) struct Nodes<'a, const W: usize> {
     pub(super) linked: Bits<W>,
     /// The sides of the looks that part a house or a cell in two; first those of the pairs.
     pub(super) halves: Vec<[u16; 2]>,
+    /// What is read by those that are not pairs.
+    pub(super) parted: Vec<(HouseId, Digit)>,
     /// The sides of the looks of almost locked sets, which come behind these.
     pub(super) sets: Lists,
-    /// What is read by the looks that are not pairs.
-    pub(super) bases: Vec<Base>,
-    /// For each of these looks, where its bases end.
-    pub(super) ends: Vec<usize>,
+    /// What is read by them: cells of a house, a bit for each.
+    pub(super) cells: Vec<(HouseId, u32)>,
 }
 
 impl<'a, const W: usize> Nodes<'a, W> {
     /// With these bases of two candidates.
-    pub(super) fn of_pairs(links: &'a Links<W>, pairs: &'a [Pair]) -> Nodes<'a, W> {
+    pub(super) fn of_pairs(layout: &'a Layout, links: &'a Links<W>, pairs: &'a [Pair]) -> Nodes<'a, W> {
         let mut linked = Bits::EMPTY;
-        let halves: Vec<_> = pairs.iter().map(|&(_, ends)| ends).collect();
+        let halves: Vec<_> = pairs.iter().map(|pair| pair.ends).collect();
         halves.iter().flatten().for_each(|&end| linked.insert(end.into()));
-        let (groups, last_from, bases, ends) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        Nodes { links, pairs, groups, last_from, linked, halves, sets: Lists::default(), bases, ends }
+        let (groups, last_from, parted, cells) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        let sets = Lists::default();
+        Nodes { links, layout, pairs, groups, last_from, linked, halves, parted, sets, cells }
     }
 
     pub(super) fn len(&self) -> usize {
@@ -64,11 +65,14 @@ impl<'a, const W: usize> Nodes<'a, W> {
 
     /// Calls `found` with a shortest chain for each candidate that one strikes, the shortest first, until it has been
     /// said at some length that it is enough.
-    pub(super) fn each(&self, longest: usize, mut found: impl FnMut(Chain<W>) -> bool) {
+    pub(super) fn each(&self, longest: usize, mut found: impl FnMut(Chain<'_, W>) -> bool) {
         let net = Net::new(self);
-        let ways = LazyCell::new(|| Ways::new(&net));
+        let mut ways = None;
         let found = |struck, meeting, length| {
-            ways.chain(struck, meeting, length).is_some_and(|steps| found(self.chain(&steps)))
+            let ways = ways.get_or_insert_with(|| Ways::new(&net));
+            ways.chain(struck, meeting, length)
+                .and_then(|links| Chain::new(self, links))
+                .is_some_and(&mut found)
         };
         if self.links.len() <= Bits::<2>::MOST {
             net.each::<2>(longest, found);
@@ -77,20 +81,23 @@ impl<'a, const W: usize> Nodes<'a, W> {
         }
     }
 
-    /// Adds the candidates that are linked and that are out if a node is on, rising.
-    pub(super) fn add_candidates(&self, node: usize, outs: &mut Vec<u16>) {
-        (*self.sees(node) & self.linked).iter().for_each(|node| outs.push(number_of(node)));
+    /// The nodes that are linked and that are out if a candidate is true, rising.
+    pub(super) fn put_out_by(&self, candidate: usize) -> Vec<u16> {
+        let candidates = (*self.links.conflicts(candidate) & self.linked).iter().map(number_of);
+        let groups = (self.links.len()..).zip(&self.groups);
+        let groups = groups.filter(|(_, group)| group.sees.contains(candidate));
+        candidates.chain(groups.map(|(node, _)| number_of(node))).collect()
     }
 
-    /// For each node, the groups that are out if it is on, rising.
+    /// For each node that is linked, the groups that are out if it is on, rising.
     pub(super) fn groups_out(&self) -> Lists {
         let mut pairs = Vec::new();
         let mut before = Vec::new();
         for (group, own) in self.groups.iter().enumerate() {
             let node = number_of(self.links.len() + group);
             before.clear();
+            (own.sees & self.linked).iter().for_each(|candidate| pairs.push((number_of(candidate), node)));
             own.sees.iter().for_each(|candidate| {
-                pairs.push((number_of(candidate), node));
                 let seen = self
                     .groups_from(candidate)
                     .filter(|(other, seen)| *other < group && seen.members.is_subset(&own.sees));
@@ -118,11 +125,9 @@ impl<'a, const W: usize> Nodes<'a, W> {
     /// For each node, the looks that it is a side of, rising.
     pub(super) fn looks_of(&self) -> Lists {
         let halves = self.halves.iter().map(|sides| &sides[..]);
-        let looks = (0..).zip(halves.chain(self.sets.iter()));
-        Lists::of_pairs(
-            self.len(),
-            looks.flat_map(|(look, sides)| sides.iter().map(move |&side| (side, look))),
-        )
+        let looks = halves.chain(self.sets.iter()).enumerate();
+        let pairs = looks.flat_map(|(look, sides)| sides.iter().map(move |&side| (side, number_of(look))));
+        Lists::of_pairs(self.len(), pairs)
     }
 
     /// Whether a node is out if another is on.
@@ -138,34 +143,51 @@ impl<'a, const W: usize> Nodes<'a, W> {
         }
     }
 
-    fn members(&self, node: u16) -> Bits<W> {
+    pub(super) fn members(&self, node: u16) -> Bits<W> {
         match usize::from(node).checked_sub(self.links.len()) {
             Some(group) => self.groups[group].members,
             None => Bits::single(node.into()),
         }
     }
 
-    fn bases(&self, look: usize) -> &[Base] {
-        match look.checked_sub(self.pairs.len()) {
-            Some(further) => {
-                let begin = further.checked_sub(1).map_or(0, |before| self.ends[before]);
-                &self.bases[begin..self.ends[further]]
-            }
-            None => std::slice::from_ref(&self.pairs[look].0),
+    pub(super) fn is_group(&self, node: u16) -> bool {
+        usize::from(node) >= self.links.len()
+    }
+
+    /// What a look reads.
+    pub(super) fn bases(&self, look: u16) -> Vec<Base> {
+        if let Some(&pair) = self.pairs.get(usize::from(look)) {
+            return vec![self.links.base(pair)];
+        }
+        if let Some((house, digit)) = self.parted(look) {
+            return vec![Base::Place(house, digit)];
+        }
+        let (house, own) = self.cells[usize::from(look) - self.halves.len()];
+        bits(own).map(|at| Base::Cell(self.layout.at(house).cells[usize::from(at)])).collect()
+    }
+
+    /// How many bases a look reads.
+    pub(super) fn reads(&self, look: u16) -> usize {
+        let set = usize::from(look).checked_sub(self.halves.len());
+        set.map_or(1, |set| self.cells[set].1.count_ones() as usize)
+    }
+
+    /// Whether two looks read the same bases.
+    pub(super) fn read_the_same(&self, look: u16, other: u16) -> bool {
+        look == other || self.parted(look).is_some_and(|parted| self.parted(other) == Some(parted))
+    }
+
+    /// Whether a look reads cells.
+    pub(super) fn is_of_cells(&self, look: u16) -> bool {
+        match self.pairs.get(usize::from(look)) {
+            Some(pair) => pair.is_cell(),
+            None => usize::from(look) >= self.halves.len(),
         }
     }
 
-    fn chain(&self, steps: &[Step]) -> Chain<W> {
-        let link = |step: &Step| {
-            let rest = self.sides(step.look).iter().copied();
-            let rest = rest.filter(|&side| side != step.off && side != step.on);
-            Link {
-                bases: self.bases(step.look.into()).to_vec(),
-                off: self.members(step.off),
-                on: self.members(step.on),
-                rest: rest.map(|side| self.members(side)).collect(),
-            }
-        };
-        Chain(steps.iter().map(link).collect())
+    /// The house and the digit of a look that parts more than two places.
+    fn parted(&self, look: u16) -> Option<(HouseId, Digit)> {
+        let parted = usize::from(look).checked_sub(self.pairs.len())?;
+        self.parted.get(parted).copied()
     }
 }

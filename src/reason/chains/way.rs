@@ -16,8 +16,17 @@ pub(super) struct Step {
 /// The ways through a net.
 pub(super) struct Ways<'a, const W: usize> {
     net: &'a Net<'a, W>,
+    /// For each node, its place among those that are linked.
+    places: Vec<u16>,
     /// For each node, the looks of which it is a side, rising.
     looks_of: Lists,
+    /// For each node, with which way it came on last, and with which it went out.
+    on: Vec<u32>,
+    out: Vec<u32>,
+    /// How many ways were looked for.
+    count: u32,
+    came: Came,
+    sides: Vec<(u16, u16)>,
 }
 
 /// What came on: how, and after which before it. The first is what was supposed.
@@ -25,40 +34,60 @@ type Came = Vec<(Step, usize)>;
 
 impl<'a, const W: usize> Ways<'a, W> {
     pub(super) fn new(net: &'a Net<'a, W>) -> Ways<'a, W> {
-        Ways { net, looks_of: net.nodes.looks_of() }
+        let none = vec![0; net.nodes.len()];
+        let looks_of = net.nodes.looks_of();
+        let mut places = vec![0; net.nodes.len()];
+        (0..).zip(&net.linked).for_each(|(place, &node)| places[usize::from(node)] = place);
+        Ways {
+            net,
+            places,
+            looks_of,
+            on: none.clone(),
+            out: none,
+            count: 0,
+            came: Vec::new(),
+            sides: Vec::new(),
+        }
     }
 
     /// The chain of so many links that strikes a candidate: a shortest way from it to `meeting`, and back on a shortest way
     /// to what puts that out.
-    pub(super) fn chain(&self, struck: usize, meeting: usize, length: usize) -> Option<Vec<Step>> {
+    pub(super) fn chain(&mut self, struck: usize, meeting: usize, length: usize) -> Option<Vec<Step>> {
         let nodes = self.net.nodes;
         let (mut there, mut back) = (None, (length == 1).then_some(0));
-        let (mut is_on, mut is_out) = (vec![false; nodes.len()], vec![false; nodes.len()]);
-        let mut all: Came = Vec::with_capacity(64);
-        all.push(Default::default());
-        let (mut first, mut sides) = (Vec::new(), Vec::new());
-        self.net.add_outs(struck, &mut first);
+        let first = nodes.put_out_by(struck);
+        self.count += 1;
+        self.came.clear();
+        self.came.push(Default::default());
         let mut begin = 0;
         for link in 1..=length.div_ceil(2) {
-            let end = all.len();
+            let end = self.came.len();
             for before in begin..end {
-                let outs = if before == 0 { &first } else { self.net.outs.at(all[before].0.on.into()) };
-                for &off in outs.iter().filter(|&&off| !replace(&mut is_out[usize::from(off)], true)) {
-                    self.sides(off, &mut sides);
-                    for &(on, look) in
-                        sides.iter().filter(|(on, _)| !replace(&mut is_on[usize::from(*on)], true))
-                    {
+                let outs = if before == 0 {
+                    &first
+                } else {
+                    self.net.outs.at(self.places[usize::from(self.came[before].0.on)].into())
+                };
+                for &off in outs {
+                    if replace(&mut self.out[usize::from(off)], self.count) == self.count {
+                        continue;
+                    }
+                    self.take_sides(off);
+                    for &(on, look) in &self.sides {
+                        if replace(&mut self.on[usize::from(on)], self.count) == self.count {
+                            continue;
+                        }
                         if usize::from(on) == meeting {
-                            there = Some(all.len());
+                            there = Some(self.came.len());
                         }
                         if back.is_none() && link <= length / 2 && nodes.excludes(meeting, on) {
-                            back = Some(all.len());
+                            back = Some(self.came.len());
                         }
-                        all.push((Step { off, on, look }, before));
+                        self.came.push((Step { off, on, look }, before));
                     }
                 }
                 if let (Some(there), Some(back)) = (there, back) {
-                    return Some(joined(&all, there, back));
+                    return Some(joined(&self.came, there, back));
                 }
             }
             begin = end;
@@ -66,14 +95,14 @@ impl<'a, const W: usize> Ways<'a, W> {
         None
     }
 
-    /// What is on if a node is out, rising, each with the first look that says so.
-    fn sides(&self, off: u16, sides: &mut Vec<(u16, u16)>) {
-        sides.clear();
+    /// Takes what is on if a node is out, rising, each with the first look that says so.
+    fn take_sides(&mut self, off: u16) {
+        self.sides.clear();
         for &look in self.looks_of.at(off.into()) {
             let others = self.net.nodes.sides(look).iter().filter(|&&side| side != off);
-            sides.extend(others.map(|&side| (side, look)));
+            self.sides.extend(others.map(|&side| (side, look)));
         }
-        sides.sort_unstable();
+        self.sides.sort_unstable();
     }
 }
 
