@@ -16,19 +16,23 @@ pub(super) struct Parts {
     are_known: bool,
 }
 
-/// What a house missed and where it could have each digit when it was looked at last, and how it was parted then.
+/// What a house missed and what its cells could hold when it was looked at last, and how it was parted then.
 #[derive(Clone, Debug)]
 struct House {
     missing: DigitSet,
-    places: [u32; MAX_SIDE as usize],
-    /// `None` if some candidate may have no turn.
+    candidates: [DigitSet; MAX_SIDE as usize],
+    /// Those of which something may follow; `None` if some candidate has no turn.
     parts: Option<Vec<Part>>,
 }
 
 impl House {
     /// One that misses nothing.
     fn full() -> House {
-        House { missing: DigitSet::EMPTY, places: [0; MAX_SIDE as usize], parts: Some(Vec::new()) }
+        House {
+            missing: DigitSet::EMPTY,
+            candidates: [DigitSet::EMPTY; MAX_SIDE as usize],
+            parts: Some(Vec::new()),
+        }
     }
 }
 
@@ -54,11 +58,12 @@ impl Parts {
         self.houses.resize(position.layout().houses().len(), House::full());
         self.open.clear();
         for (id, house) in position.layout().house_ids().zip(&mut self.houses) {
-            let (missing, places) = (position.missing(id), position.places_in(id));
-            if missing != house.missing || *places != house.places[..places.len()] {
+            let (missing, candidates) = (position.missing(id), position.candidates_in(id));
+            if missing != house.missing || *candidates != house.candidates[..candidates.len()] {
                 house.missing = missing;
-                house.places[..places.len()].copy_from_slice(places);
-                house.parts = parting(position.candidates_in(id), places, missing);
+                house.candidates[..candidates.len()].copy_from_slice(candidates);
+                let counts = |cells| tables.uneven || tables.crossings_around(id, cells).next().is_some();
+                house.parts = parting(candidates, missing, counts);
             }
             let is_open = house.parts.as_ref().is_none_or(|parts| {
                 let strikes = |&(cells, digits): &Part| tables.strikes_elsewhere(id, cells, digits, position);
@@ -72,54 +77,45 @@ impl Parts {
     }
 }
 
-/// How digits part cells that have these candidates, where so many are missing; `places` are those of each digit. `None`
-/// if some candidate has no turn.
-fn parting(candidates: &[DigitSet], places: &[u32], missing: DigitSet) -> Option<Vec<Part>> {
+/// How the digits that are missing part cells that have these candidates: the parts whose cells count. `None` if some
+/// candidate has no turn.
+fn parting(candidates: &[DigitSet], missing: DigitSet, counts: impl Fn(u32) -> bool) -> Option<Vec<Part>> {
     let mut pairing = Pairing { candidates, owner: [0; MAX_SIDE as usize], taken: 0 };
-    let (mut count, mut all) = (0, 0);
+    let mut all = 0;
     for (cell, here) in (0..).zip(candidates).filter(|(_, here)| !here.is_empty()) {
         if !pairing.finds_digit(cell, &mut 0) {
             return None;
         }
-        count += 1;
         all |= here.bits();
     }
-    if all != missing.bits() || count != missing.len() {
+    if all != missing.bits() || all != pairing.taken {
         return None;
     }
-    let mut own = [0; MAX_SIDE as usize];
-    for digit in bits(all) {
-        own[usize::from(pairing.owner[usize::from(digit)])] = digit;
+    // For each digit, what its cell could hold in its place, what the cells of those could hold, and so on.
+    let mut onward = [0; MAX_SIDE as usize];
+    for digit in bits(all).map(usize::from) {
+        onward[digit] = candidates[usize::from(pairing.owner[digit])].bits();
     }
-    let mut rest = all;
-    let mut parts = Vec::new();
+    for through in bits(all).map(usize::from) {
+        for digit in bits(all).map(usize::from) {
+            if onward[digit] & 1 << through != 0 {
+                onward[digit] |= onward[through];
+            }
+        }
+    }
+    let (mut rest, mut parts) = (all, Vec::new());
     while rest != 0 {
-        let first = rest & rest.wrapping_neg();
-        // What the cell of a digit could hold in its place, and so on; and those whose cells could hold it, and so on.
-        let part = closure(first, |digit| candidates[usize::from(pairing.owner[digit])].bits());
-        let mut cells = 0;
-        let back = closure(first, |digit| {
-            cells |= places[digit];
-            bits(places[digit]).fold(0, |all, cell| all | 1 << own[usize::from(cell)])
-        });
-        if part != back {
+        let part = onward[rest.trailing_zeros() as usize];
+        if bits(part).any(|digit| onward[usize::from(digit)] != part) {
             return None;
         }
-        parts.push((cells, DigitSet::from_bits(part)));
+        let cells = bits(part).fold(0, |cells, digit| cells | 1 << pairing.owner[usize::from(digit)]);
+        if counts(cells) {
+            parts.push((cells, DigitSet::from_bits(part)));
+        }
         rest &= !part;
     }
     Some(parts)
-}
-
-/// All that comes of a bit, each of which leads to others.
-fn closure(first: u32, mut onward: impl FnMut(usize) -> u32) -> u32 {
-    let (mut all, mut new) = (first, first);
-    while new != 0 {
-        let more = onward(new.trailing_zeros() as usize) & !all;
-        new = new & (new - 1) | more;
-        all |= more;
-    }
-    all
 }
 
 /// A digit of its own for each cell, as far as it has come.
@@ -189,9 +185,6 @@ mod tests {
     /// How as many digits part cells with these candidates.
     fn parted(cells: &[u32]) -> Option<Vec<Part>> {
         let candidates: Vec<DigitSet> = cells.iter().map(|&here| DigitSet::from_bits(here)).collect();
-        let holds = |digit: usize| (0..).zip(cells).filter(move |(_, here)| **here & 1 << digit != 0);
-        let places = |digit| holds(digit).fold(0, |all, (cell, _): (u32, _)| all | 1 << cell);
-        let places: Vec<u32> = (0..cells.len()).map(places).collect();
-        parting(&candidates, &places, DigitSet::from_bits((1 << cells.len()) - 1))
+        parting(&candidates, DigitSet::from_bits((1 << cells.len()) - 1), |_| true)
     }
 }

@@ -17,11 +17,11 @@ pub(super) struct Strays {
     are_known: bool,
 }
 
-/// The strays of a digit that has these places, and is missing in these houses.
+/// The strays of a digit that has these places, and is missing in these rows and other houses.
 #[derive(Clone, Default, Debug)]
 struct Known {
     places: CellSet,
-    missing: u128,
+    missing: (u32, u64),
     strays: CellSet,
 }
 
@@ -48,15 +48,18 @@ impl Strays {
     fn look_at(&mut self, tables: &Tables, position: &Position) {
         let layout = position.layout();
         self.digits.resize(layout.size().usize(), Known::default());
-        let mut missing = [0; MAX_SIDE as usize];
-        for (house, at) in layout.house_ids().zip(0..128) {
-            position.missing(house).iter().for_each(|digit| missing[digit.place()] |= 1 << at);
+        let mut missing = [(0, 0); MAX_SIDE as usize];
+        for (&row, at) in tables.rows.iter().zip(0..) {
+            position.missing(row).iter().for_each(|digit| missing[digit.place()].0 |= 1 << at);
         }
-        let mut search = Search::default();
+        for (house, at) in layout.house_ids().skip(tables.rows.len()).zip(0..64) {
+            position.missing(house).iter().for_each(|digit| missing[digit.place()].1 |= 1 << at);
+        }
+        let mut search = Search::new(layout.size().usize());
         for ((digit, known), missing) in layout.size().digits().iter().zip(&mut self.digits).zip(missing) {
             let places = *position.cells_with_candidate(digit);
             if known.places != places || known.missing != missing {
-                let strays = if tables.houses_of.is_empty() {
+                let strays = if tables.houses_beside_row.is_empty() {
                     places
                 } else {
                     search.take(digit, missing, tables, position);
@@ -73,34 +76,38 @@ struct Row {
     begin: usize,
     laid: usize,
     end: usize,
-    /// The houses of its places, and of those of the rows behind it.
-    onward: u128,
+    /// The houses beside rows of its places, and of those of the rows behind it.
+    onward: u64,
     /// The place in the laying that is made.
     chosen: usize,
 }
 
 /// A search for the layings of a digit.
-#[derive(Default)]
 struct Search {
-    /// The houses that miss the digit.
-    missing: u128,
-    /// Its places, each with its houses.
-    places: Vec<(Cell, u128)>,
+    /// The houses beside rows that miss the digit.
+    missing: u64,
+    /// Its places, each with its houses beside its row.
+    places: Vec<(Cell, u64)>,
     /// Those with the fewest places first.
     rows: Vec<Row>,
     tried: u32,
 }
 
 impl Search {
+    /// A search on a grid of this side.
+    fn new(side: usize) -> Search {
+        Search { missing: 0, places: Vec::with_capacity(8 * side), rows: Vec::with_capacity(side), tried: 0 }
+    }
+
     /// Takes the places of a digit.
-    fn take(&mut self, digit: Digit, missing: u128, tables: &Tables, position: &Position) {
-        self.missing = missing;
+    fn take(&mut self, digit: Digit, (rows, houses): (u32, u64), tables: &Tables, position: &Position) {
+        self.missing = houses;
         self.places.clear();
         self.rows.clear();
-        for (number, &row) in tables.rows.iter().enumerate().filter(|(number, _)| missing & 1 << number != 0)
-        {
-            let (begin, cells) = (self.places.len(), &position.layout().at(row).cells);
-            let houses_of = &tables.houses_of[number * cells.len()..];
+        for number in bits(rows).map(usize::from) {
+            let (row, begin) = (tables.rows[number], self.places.len());
+            let cells = &position.layout().at(row).cells;
+            let houses_of = &tables.houses_beside_row[number * cells.len()..];
             for at in bits(position.places(row, digit)).map(usize::from) {
                 self.places.push((cells[at], houses_of[at]));
             }
@@ -141,7 +148,7 @@ impl Search {
 
     /// Whether there is a laying with what is chosen in the rows before this one and in the row that is fixed, where the
     /// houses in `used` have their places.
-    fn go_on(&mut self, row: usize, fixed: usize, used: u128) -> bool {
+    fn go_on(&mut self, row: usize, fixed: usize, used: u64) -> bool {
         let Some(&Row { begin, end, onward, .. }) = self.rows.get(row) else { return used == self.missing };
         if row == fixed {
             return self.go_on(row + 1, fixed, used);

@@ -6,7 +6,7 @@ use crate::board::{CellSet, Digit, DigitSet, HouseId, HouseName, Layout};
 use crate::step::{Claim, Position};
 
 /// Where one house crosses another in two cells or more.
-#[derive(Debug)]
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Crossing {
     pub(super) first: HouseId,
     pub(super) second: HouseId,
@@ -27,9 +27,13 @@ pub(super) struct Tables {
     pub(super) crossings: Vec<Crossing>,
     /// For each house, which of the crossings it comes first in.
     crossings_of: Vec<Range<usize>>,
+    /// For each place of each house, those of the crossings of the house that have it.
+    crossings_at: Vec<Vec<Crossing>>,
     /// For each cell in reading order its houses, a bit for each. Empty where a layout has more than 128: there nothing is
     /// ruled out beforehand, and neither rectangles nor loops are looked for.
     pub(super) houses_of: Vec<u128>,
+    /// The same without the rows, which come first. Empty where a layout has more than 64 of these.
+    pub(super) houses_beside_row: Vec<u64>,
     /// How many cells two houses share at most.
     pub(super) widest_crossing: u8,
     /// Whether cells that do not all lie in two common houses may still all be seen from one cell outside.
@@ -42,7 +46,7 @@ impl Tables {
             layout.house_ids().filter(|&id| wanted(&layout.at(id).name)).collect()
         };
         let mut crossings = Vec::new();
-        let mut crossings_of = Vec::new();
+        let (mut crossings_of, mut crossings_at) = (Vec::new(), Vec::new());
         for first in layout.house_ids() {
             let begin = crossings.len();
             for second in layout.house_ids().filter(|&second| second != first) {
@@ -57,11 +61,17 @@ impl Tables {
                     });
                 }
             }
+            for place in 0..layout.size().side() {
+                let own = crossings[begin..].iter().filter(|crossing| crossing.in_first & 1 << place != 0);
+                crossings_at.push(own.copied().collect());
+            }
             crossings_of.push(begin..crossings.len());
         }
         let widths = crossings.iter().map(|crossing| crossing.in_first.count_ones().to_le_bytes()[0]);
         let plain =
             |house: &HouseName| matches!(house, HouseName::Row(_) | HouseName::Column(_) | HouseName::Box(_));
+        let houses_of = houses_of(layout).unwrap_or_default();
+        let beside_row = |houses: &u128| u64::try_from(houses >> layout.size().side());
         Tables {
             houses: layout.house_ids().collect(),
             blocks: named(&HouseName::is_block),
@@ -71,7 +81,9 @@ impl Tables {
             widest_crossing: widths.max().unwrap_or_default(),
             crossings,
             crossings_of,
-            houses_of: houses_of(layout).unwrap_or_default(),
+            crossings_at,
+            houses_beside_row: houses_of.iter().map(beside_row).collect::<Result<_, _>>().unwrap_or_default(),
+            houses_of,
             uneven: !layout.houses().iter().all(|house| plain(&house.name)),
         }
     }
@@ -93,10 +105,17 @@ impl Tables {
         &self.crossings[self.crossings_of[house.place()].clone()]
     }
 
-    /// Whether cells of a house, by a bit for each, all lie in a house that comes before it.
+    /// Where a house crosses others that have all of these cells of it, one at least, by a bit for each.
+    pub(super) fn crossings_around(&self, house: HouseId, places: u32) -> impl Iterator<Item = &Crossing> {
+        // They are among those that have the first of them.
+        let side = self.rows.len();
+        let first = house.place() * side + places.trailing_zeros() as usize;
+        self.crossings_at[first].iter().filter(move |crossing| places & !crossing.in_first == 0)
+    }
+
+    /// Whether cells of a house, one at least, by a bit for each, all lie in a house that comes before it.
     pub(super) fn in_an_earlier_house(&self, house: HouseId, places: u32) -> bool {
-        let earlier = |crossing: &Crossing| crossing.second < house && places & !crossing.in_first == 0;
-        self.crossings_of(house).iter().any(earlier)
+        self.crossings_around(house, places).any(|crossing| crossing.second < house)
     }
 
     /// Whether, if these cells of a house, a bit for each, hold just as many digits, something outside it is struck.
@@ -110,9 +129,8 @@ impl Tables {
         if self.uneven {
             return position.strikes_any(&[Claim::Is { cells: position.cells_at(house, places), digits }]);
         }
-        let within = |crossing: &&Crossing| places & !crossing.in_first == 0;
         let strikes = |crossing: &Crossing| digits.iter().any(|digit| crossing.strikes(digit, position));
-        self.crossings_of(house).iter().filter(within).any(strikes)
+        self.crossings_around(house, places).any(strikes)
     }
 }
 

@@ -3,7 +3,7 @@
 use std::ops::RangeInclusive;
 
 use super::Claim;
-use super::marks::Marks;
+use super::marks::{Counts, Marks};
 use crate::board::{Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout, bits};
 
 /// The digits on the board and the candidates of the open cells, in views of each house that are kept in step: the
@@ -14,6 +14,8 @@ pub struct Position {
     grid: Grid,
     /// In the order of the layout's houses, the rows first.
     houses: Vec<Marks>,
+    /// For each row how many candidates its cells have.
+    rows: Vec<Counts>,
     /// For each digit the cells that could hold it.
     cells: Vec<CellSet>,
     /// The houses that miss just one digit, rising.
@@ -51,27 +53,23 @@ impl Position {
             layout: layout.clone(),
             grid: grid.clone(),
             houses: vec![Marks::empty(layout.size()); layout.houses().len()],
+            rows: vec![Counts::default(); layout.size().usize()],
             cells: vec![CellSet::EMPTY; layout.size().usize()],
             nearly_full: Vec::new(),
             open: grid.size().cells(),
             has_one_solution: false,
         };
-        for (cell, digit) in grid.digits() {
-            position.close(cell, digit);
-        }
-        for cell in grid.empty_cells() {
+        grid.digits().for_each(|(cell, digit)| position.close(cell, digit));
+        grid.empty_cells().for_each(|cell| {
             let candidates = candidates(&position, cell);
-            let count = candidates.len().to_le_bytes()[0];
+            position.rows[usize::from(cell.row())].fill(cell.col(), candidates.len().to_le_bytes()[0]);
             for slot in layout.slots(cell) {
-                position.houses[slot.house.place()].mark(slot.at, candidates, count);
+                position.houses[slot.house.place()].mark(slot.at, candidates);
             }
             for digit in candidates.iter() {
                 position.cells[digit.place()].insert(cell);
             }
-        }
-        for house in &mut position.houses {
-            house.sort(layout.size().usize());
-        }
+        });
         position
     }
 
@@ -136,7 +134,12 @@ impl Position {
 
     /// The cells of a house that have so many candidates, one at least: a bit for each, in the order of the house's cells.
     pub fn cells_with(&self, house: HouseId, counts: RangeInclusive<u8>) -> u32 {
-        self.houses[house.place()].cells_with(counts)
+        if let Some(row) = self.rows.get(house.place()) {
+            return row.with(counts);
+        }
+        let has = |cell: &Cell| counts.contains(&self.rows[usize::from(cell.row())].at(cell.col()));
+        let cells = self.layout.at(house).cells.iter().zip(0..);
+        cells.fold(0, |all, (cell, at)| all | u32::from(has(cell)) << at)
     }
 
     /// The digits that do not stand in a house.
@@ -194,6 +197,7 @@ impl Position {
     /// Strikes candidates from a cell.
     pub fn strike(&mut self, cell: Cell, digits: DigitSet) {
         for digit in (self.candidates(cell) & digits).iter() {
+            self.rows[usize::from(cell.row())].fall(cell.col());
             for slot in self.layout.slots(cell) {
                 self.houses[slot.house.place()].strike(slot.at, digit);
             }
@@ -211,17 +215,23 @@ impl Position {
         for digit in self.candidates(cell).iter() {
             self.cells[digit.place()].remove(cell);
         }
-        for slot in self.layout.slots(cell) {
+        self.rows[usize::from(cell.row())].clear(cell.col());
+        let slots = self.layout.slots(cell);
+        for slot in slots {
             self.houses[slot.house.place()].clear(slot.at);
         }
-        self.close(cell, digit);
-        let seeing = self.cells[digit.place()] & *self.layout.peers(cell);
-        self.cells[digit.place()] -= seeing;
-        for cell in seeing.iter() {
-            for slot in self.layout.slots(cell) {
-                self.houses[slot.house.place()].strike(slot.at, digit);
+        for slot in slots {
+            let cells = &self.layout.at(slot.house).cells;
+            for at in bits(self.houses[slot.house.place()].places(digit)) {
+                let cell = cells[usize::from(at)];
+                self.rows[usize::from(cell.row())].fall(cell.col());
+                for slot in self.layout.slots(cell) {
+                    self.houses[slot.house.place()].strike(slot.at, digit);
+                }
             }
         }
+        self.cells[digit.place()] -= *self.layout.peers(cell);
+        self.close(cell, digit);
     }
 
     /// Takes note that a cell holds a digit.
