@@ -16,11 +16,11 @@ pub(super) struct Parts {
     are_known: bool,
 }
 
-/// What a house missed and what its cells could hold when it was looked at last, and how it was parted then.
+/// What a house missed and where it could have each digit when it was looked at last, and how it was parted then.
 #[derive(Clone, Debug)]
 struct House {
     missing: DigitSet,
-    candidates: [DigitSet; MAX_SIDE as usize],
+    places: [u32; MAX_SIDE as usize],
     /// Those of which something may follow; `None` if some candidate has no turn.
     parts: Option<Vec<Part>>,
 }
@@ -28,11 +28,7 @@ struct House {
 impl House {
     /// One that misses nothing.
     fn full() -> House {
-        House {
-            missing: DigitSet::EMPTY,
-            candidates: [DigitSet::EMPTY; MAX_SIDE as usize],
-            parts: Some(Vec::new()),
-        }
+        House { missing: DigitSet::EMPTY, places: [0; MAX_SIDE as usize], parts: Some(Vec::new()) }
     }
 }
 
@@ -58,12 +54,12 @@ impl Parts {
         self.houses.resize(position.layout().houses().len(), House::full());
         self.open.clear();
         for (id, house) in position.layout().house_ids().zip(&mut self.houses) {
-            let (missing, candidates) = (position.missing(id), position.candidates_in(id));
-            if missing != house.missing || *candidates != house.candidates[..candidates.len()] {
+            let (missing, places) = (position.missing(id), position.places_in(id));
+            if missing != house.missing || *places != house.places[..places.len()] {
                 house.missing = missing;
-                house.candidates[..candidates.len()].copy_from_slice(candidates);
+                house.places[..places.len()].copy_from_slice(places);
                 let counts = |cells| tables.uneven || tables.crossings_around(id, cells).next().is_some();
-                house.parts = parting(candidates, missing, counts);
+                house.parts = parting(position.candidates_in(id), missing, counts);
             }
             let is_open = house.parts.as_ref().is_none_or(|parts| {
                 let strikes = |&(cells, digits): &Part| tables.strikes_elsewhere(id, cells, digits, position);
@@ -91,22 +87,13 @@ fn parting(candidates: &[DigitSet], missing: DigitSet, counts: impl Fn(u32) -> b
     if all != missing.bits() || all != pairing.taken {
         return None;
     }
-    // For each digit, what its cell could hold in its place, what the cells of those could hold, and so on.
-    let mut onward = [0; MAX_SIDE as usize];
-    for digit in bits(all).map(usize::from) {
-        onward[digit] = candidates[usize::from(pairing.owner[digit])].bits();
-    }
-    for through in bits(all).map(usize::from) {
-        for digit in bits(all).map(usize::from) {
-            if onward[digit] & 1 << through != 0 {
-                onward[digit] |= onward[through];
-            }
-        }
-    }
+    // What the cell of a digit could hold in its place.
+    let instead = |digit: u8| candidates[usize::from(pairing.owner[usize::from(digit)])].bits();
     let (mut rest, mut parts) = (all, Vec::new());
     while rest != 0 {
-        let part = onward[rest.trailing_zeros() as usize];
-        if bits(part).any(|digit| onward[usize::from(digit)] != part) {
+        let first = rest & rest.wrapping_neg();
+        let part = led_to(first, instead);
+        if !all_lead_to(first, part, instead) {
             return None;
         }
         let cells = bits(part).fold(0, |cells, digit| cells | 1 << pairing.owner[usize::from(digit)]);
@@ -116,6 +103,29 @@ fn parting(candidates: &[DigitSet], missing: DigitSet, counts: impl Fn(u32) -> b
         rest &= !part;
     }
     Some(parts)
+}
+
+/// All that comes of a bit, each of which leads to others.
+fn led_to(first: u32, onward: impl Fn(u8) -> u32) -> u32 {
+    let (mut all, mut new) = (first, first);
+    while let Some(bit) = bits(new).next() {
+        let more = onward(bit) & !all;
+        new = new & (new - 1) | more;
+        all |= more;
+    }
+    all
+}
+
+/// Whether each of these bits leads to a bit of them, each to others.
+fn all_lead_to(first: u32, all: u32, onward: impl Fn(u8) -> u32) -> bool {
+    let (mut leading, mut before) = (first, 0);
+    while leading != before {
+        before = leading;
+        for bit in bits(all & !before) {
+            leading |= u32::from(onward(bit) & leading != 0) << bit;
+        }
+    }
+    leading == all
 }
 
 /// A digit of its own for each cell, as far as it has come.

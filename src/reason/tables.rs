@@ -27,8 +27,8 @@ pub(super) struct Tables {
     pub(super) crossings: Vec<Crossing>,
     /// For each house, which of the crossings it comes first in.
     crossings_of: Vec<Range<usize>>,
-    /// For each place of each house, those of the crossings of the house that have it.
-    crossings_at: Vec<Vec<Crossing>>,
+    /// For each place of each house, those of the crossings of the house that have it, and all places that these have.
+    crossings_at: Vec<(u32, Vec<Crossing>)>,
     /// For each cell in reading order its houses, a bit for each. Empty where a layout has more than 128: there nothing is
     /// ruled out beforehand, and neither rectangles nor loops are looked for.
     pub(super) houses_of: Vec<u128>,
@@ -63,7 +63,8 @@ impl Tables {
             }
             for place in 0..layout.size().side() {
                 let own = crossings[begin..].iter().filter(|crossing| crossing.in_first & 1 << place != 0);
-                crossings_at.push(own.copied().collect());
+                let all = own.clone().fold(0, |all, crossing| all | crossing.in_first);
+                crossings_at.push((all, own.copied().collect()));
             }
             crossings_of.push(begin..crossings.len());
         }
@@ -108,9 +109,10 @@ impl Tables {
     /// Where a house crosses others that have all of these cells of it, one at least, by a bit for each.
     pub(super) fn crossings_around(&self, house: HouseId, places: u32) -> impl Iterator<Item = &Crossing> {
         // They are among those that have the first of them.
-        let side = self.rows.len();
-        let first = house.place() * side + places.trailing_zeros() as usize;
-        self.crossings_at[first].iter().filter(move |crossing| places & !crossing.in_first == 0)
+        let first = house.place() * self.rows.len() + places.trailing_zeros() as usize;
+        let (all, crossings) = &self.crossings_at[first];
+        let crossings = if places & !all == 0 { crossings.as_slice() } else { &[] };
+        crossings.iter().filter(move |crossing| places & !crossing.in_first == 0)
     }
 
     /// Whether cells of a house, one at least, by a bit for each, all lie in a house that comes before it.

@@ -216,6 +216,7 @@ impl Position {
             self.cells[digit.place()].remove(cell);
         }
         self.rows[usize::from(cell.row())].clear(cell.col());
+        self.close(cell, digit);
         let slots = self.layout.slots(cell);
         for slot in slots {
             self.houses[slot.house.place()].clear(slot.at);
@@ -231,19 +232,20 @@ impl Position {
             }
         }
         self.cells[digit.place()] -= *self.layout.peers(cell);
-        self.close(cell, digit);
     }
 
     /// Takes note that a cell holds a digit.
+    #[inline]
     fn close(&mut self, cell: Cell, digit: Digit) {
         self.open -= 1;
         for slot in self.layout.slots(cell) {
             let missing = &mut self.houses[slot.house.place()].missing;
-            if missing.remove(digit) && missing.only().is_some() {
+            let was_missing = missing.remove(digit);
+            if missing.is_empty() {
+                self.nearly_full.retain(|&house| house != slot.house);
+            } else if was_missing && missing.only().is_some() {
                 let at = self.nearly_full.partition_point(|&house| house < slot.house);
                 self.nearly_full.insert(at, slot.house);
-            } else if missing.is_empty() {
-                self.nearly_full.retain(|&house| house != slot.house);
             }
         }
     }
