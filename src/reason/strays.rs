@@ -3,7 +3,7 @@
 //! candidate of a digit is in a laying, there is no fish and no chain of this digit.
 
 use super::tables::Tables;
-use crate::board::{Cell, CellSet, Digit, MAX_SIDE, bits};
+use crate::board::{Cell, CellSet, Digit, DigitSet, MAX_SIDE, bits};
 use crate::step::Position;
 
 /// So many places are tried for a laying; if none is found then, its first place counts as one that is in none.
@@ -13,6 +13,8 @@ const MOST_TRIED: u32 = 60;
 #[derive(Debug, Default)]
 pub(super) struct Strays {
     digits: Vec<Known>,
+    /// The digits that have some.
+    with_strays: DigitSet,
     /// Whether they are those of the position that is looked at.
     are_known: bool,
 }
@@ -41,8 +43,7 @@ impl Strays {
             self.look_at(tables, position);
             self.are_known = true;
         }
-        let digits = position.layout().size().digits().iter().zip(&self.digits);
-        digits.map(|(digit, known)| (digit, &known.strays)).filter(|(_, strays)| !strays.is_empty())
+        self.with_strays.iter().map(|digit| (digit, &self.digits[digit.place()].strays))
     }
 
     fn look_at(&mut self, tables: &Tables, position: &Position) {
@@ -55,6 +56,7 @@ impl Strays {
         for (house, at) in layout.house_ids().skip(tables.rows.len()).zip(0..64) {
             position.missing(house).iter().for_each(|digit| missing[digit.place()].1 |= 1 << at);
         }
+        self.with_strays = DigitSet::EMPTY;
         let mut search = Search::new(layout.size().usize());
         for ((digit, known), missing) in layout.size().digits().iter().zip(&mut self.digits).zip(missing) {
             let places = *position.cells_with_candidate(digit);
@@ -66,6 +68,9 @@ impl Strays {
                     search.strays()
                 };
                 *known = Known { places, missing, strays };
+            }
+            if !known.strays.is_empty() {
+                self.with_strays.insert(digit);
             }
         }
     }
@@ -149,10 +154,8 @@ impl Search {
     /// Whether there is a laying with what is chosen in the rows before this one and in the row that is fixed, where the
     /// houses in `used` have their places.
     fn go_on(&mut self, row: usize, fixed: usize, used: u64) -> bool {
+        let row = row + usize::from(row == fixed);
         let Some(&Row { begin, end, onward, .. }) = self.rows.get(row) else { return used == self.missing };
-        if row == fixed {
-            return self.go_on(row + 1, fixed, used);
-        }
         if self.missing & !(used | onward) != 0 {
             return false;
         }
@@ -173,7 +176,7 @@ impl Search {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::board::{DigitSet, Grid, HouseId, Layout, Size};
+    use crate::board::{Grid, HouseId, Layout, Size};
     use proptest::prelude::*;
 
     /// Whether the digit can have these cells and one in each of these houses more, no two in sight of each other.

@@ -59,7 +59,12 @@ impl Position {
             open: grid.size().cells(),
             has_one_solution: false,
         };
-        grid.digits().for_each(|(cell, digit)| position.close(cell, digit));
+        grid.digits().for_each(|(cell, digit)| {
+            position.open -= 1;
+            for slot in layout.slots(cell) {
+                close(slot.house, &mut position.houses[slot.house.place()], digit, &mut position.nearly_full);
+            }
+        });
         grid.empty_cells().for_each(|cell| {
             let candidates = candidates(&position, cell);
             position.rows[usize::from(cell.row())].fill(cell.col(), candidates.len().to_le_bytes()[0]);
@@ -133,10 +138,15 @@ impl Position {
     }
 
     /// The cells of a house that have so many candidates, one at least: a bit for each, in the order of the house's cells.
+    #[inline]
     pub fn cells_with(&self, house: HouseId, counts: RangeInclusive<u8>) -> u32 {
-        if let Some(row) = self.rows.get(house.place()) {
-            return row.with(counts);
+        match self.rows.get(house.place()) {
+            Some(row) => row.with(counts),
+            None => self.counted_cells(house, &counts),
         }
+    }
+
+    fn counted_cells(&self, house: HouseId, counts: &RangeInclusive<u8>) -> u32 {
         let has = |cell: &Cell| counts.contains(&self.rows[usize::from(cell.row())].at(cell.col()));
         let cells = self.layout.at(house).cells.iter().zip(0..);
         cells.fold(0, |all, (cell, at)| all | u32::from(has(cell)) << at)
@@ -163,6 +173,7 @@ impl Position {
     }
 
     /// The cell of a house where it can still have a digit, if there is just one.
+    #[inline]
     pub fn only_cell(&self, house: HouseId, digit: Digit) -> Option<Cell> {
         let places = self.places(house, digit);
         places.is_power_of_two().then(|| self.layout.at(house).cells[places.trailing_zeros() as usize])
@@ -215,37 +226,20 @@ impl Position {
         for digit in self.candidates(cell).iter() {
             self.cells[digit.place()].remove(cell);
         }
+        self.cells[digit.place()] -= *self.layout.peers(cell);
         self.rows[usize::from(cell.row())].clear(cell.col());
-        self.close(cell, digit);
-        let slots = self.layout.slots(cell);
-        for slot in slots {
-            self.houses[slot.house.place()].clear(slot.at);
-        }
-        for slot in slots {
+        self.open -= 1;
+        for slot in self.layout.slots(cell) {
+            let marks = &mut self.houses[slot.house.place()];
+            marks.clear(slot.at);
+            close(slot.house, marks, digit, &mut self.nearly_full);
             let cells = &self.layout.at(slot.house).cells;
-            for at in bits(self.houses[slot.house.place()].places(digit)) {
+            for at in bits(marks.places(digit)) {
                 let cell = cells[usize::from(at)];
                 self.rows[usize::from(cell.row())].fall(cell.col());
                 for slot in self.layout.slots(cell) {
                     self.houses[slot.house.place()].strike(slot.at, digit);
                 }
-            }
-        }
-        self.cells[digit.place()] -= *self.layout.peers(cell);
-    }
-
-    /// Takes note that a cell holds a digit.
-    #[inline]
-    fn close(&mut self, cell: Cell, digit: Digit) {
-        self.open -= 1;
-        for slot in self.layout.slots(cell) {
-            let missing = &mut self.houses[slot.house.place()].missing;
-            let was_missing = missing.remove(digit);
-            if missing.is_empty() {
-                self.nearly_full.retain(|&house| house != slot.house);
-            } else if was_missing && missing.only().is_some() {
-                let at = self.nearly_full.partition_point(|&house| house < slot.house);
-                self.nearly_full.insert(at, slot.house);
             }
         }
     }
@@ -340,6 +334,17 @@ impl Position {
                 }
             }
         }
+    }
+}
+
+/// Takes note that a house with these marks has a digit.
+fn close(house: HouseId, marks: &mut Marks, digit: Digit, nearly_full: &mut Vec<HouseId>) {
+    let was_missing = marks.missing.remove(digit);
+    if marks.missing.is_empty() {
+        nearly_full.retain(|&other| other != house);
+    } else if was_missing && marks.missing.only().is_some() {
+        let at = nearly_full.partition_point(|&other| other < house);
+        nearly_full.insert(at, house);
     }
 }
 
