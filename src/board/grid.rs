@@ -173,12 +173,12 @@ impl Grid {
 
     /// The cells that hold a digit, in reading order, each with its digit.
     pub fn digits(&self) -> impl Iterator<Item = (Cell, Digit)> {
-        self.size.all_cells().filter_map(|cell| Some((cell, self[cell]?)))
+        self.size.all_cells().zip(&self.cells).filter_map(|(cell, digit)| Some((cell, (*digit)?)))
     }
 
     /// The cells that hold no digit, in reading order.
     pub fn empty_cells(&self) -> impl Iterator<Item = Cell> {
-        self.size.all_cells().filter(|&cell| self[cell].is_none())
+        self.size.all_cells().zip(&self.cells).filter_map(|(cell, digit)| digit.is_none().then_some(cell))
     }
 
     /// Every digit that stands more than once in a house of the layout, which has the same size: house by house

@@ -10,18 +10,7 @@ use crate::step::{Base, Claim, Deduction, Position};
 /// them are seen from a cell that lies in no house with them all. One place is seen from every cell in its sight: that
 /// matters only on a ladder without hidden singles.
 pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    let mut found = Vec::new();
-    for house in position.layout().house_ids() {
-        for digit in position.missing_with(house, 2..=tables.widest_crossing).iter() {
-            let places = position.places(house, digit);
-            let crossings = tables.crossings_around(house, places);
-            let striking = crossings.filter(|crossing| crossing.strikes(digit, position));
-            found.extend(striking.map(|crossing| (crossing.first, crossing.second, digit)));
-        }
-    }
-    // They were looked for digit by digit, and are offered crossing by crossing.
-    found.sort_unstable();
-    for (house, second, digit) in found {
+    for (house, second, digit) in confined(tables, position) {
         let cells = || position.cells(house, digit);
         let claim = || Claim::Within { house, digits: DigitSet::single(digit), cells: cells() };
         offer(&[house, second], digit, position, claim, offers);
@@ -33,6 +22,30 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
             seen_by_chance(house, digit, position, offers);
         }
     }
+}
+
+/// Where a digit has all its places in a house in a second one too, which has it elsewhere; in the order of the houses.
+fn confined(tables: &Tables, position: &Position) -> Vec<(HouseId, HouseId, Digit)> {
+    let mut found = Vec::new();
+    for house in position.layout().house_ids() {
+        let (places_in, crossings_at) = (position.places_in(house), tables.crossings_at(house));
+        for digit in position.missing_with(house, 2..=tables.widest_crossing).iter() {
+            let places = places_in[digit.place()];
+            // What has all of them has the first.
+            let (all, crossings) = &crossings_at[places.trailing_zeros() as usize];
+            if places & !all != 0 {
+                continue;
+            }
+            for crossing in crossings {
+                if places & !crossing.in_first == 0 && crossing.strikes(digit, position) {
+                    found.push((house, crossing.second, digit));
+                }
+            }
+        }
+    }
+    // They were looked for digit by digit.
+    found.sort_unstable();
+    found
 }
 
 /// Cells that see all places of a digit in a house, and do not lie in a second house with all of them.

@@ -79,7 +79,7 @@ fn parting(candidates: &[DigitSet], missing: DigitSet, counts: impl Fn(u32) -> b
     let mut pairing = Pairing { candidates, owner: [0; MAX_SIDE as usize], taken: 0 };
     let mut all = 0;
     for (cell, here) in (0..).zip(candidates).filter(|(_, here)| !here.is_empty()) {
-        if !pairing.finds_digit(cell, &mut 0) {
+        if !pairing.takes_free_digit(cell) && !pairing.finds_digit(cell, &mut 0) {
             return None;
         }
         all |= here.bits();
@@ -137,19 +137,24 @@ struct Pairing<'a> {
 }
 
 impl Pairing<'_> {
-    /// Finds a digit for a cell, if need be by moving others; `tried` are digits that are no use.
-    fn finds_digit(&mut self, cell: u8, tried: &mut u32) -> bool {
-        let here = self.candidates[usize::from(cell)].bits();
-        let free = here & !self.taken;
+    /// Takes a digit for a cell that no other has.
+    #[inline]
+    fn takes_free_digit(&mut self, cell: u8) -> bool {
+        let free = self.candidates[usize::from(cell)].bits() & !self.taken;
         if free != 0 {
             self.taken |= free & free.wrapping_neg();
             self.owner[free.trailing_zeros() as usize] = cell;
-            return true;
         }
-        bits(here).map(usize::from).any(|digit| {
+        free != 0
+    }
+
+    /// Finds a digit for a cell by moving others; `tried` are digits that are no use.
+    fn finds_digit(&mut self, cell: u8, tried: &mut u32) -> bool {
+        bits(self.candidates[usize::from(cell)].bits()).map(usize::from).any(|digit| {
             let is_new = *tried & 1 << digit == 0;
             *tried |= 1 << digit;
-            let found = is_new && self.finds_digit(self.owner[digit], tried);
+            let other = self.owner[digit];
+            let found = is_new && (self.takes_free_digit(other) || self.finds_digit(other, tried));
             if found {
                 self.owner[digit] = cell;
             }

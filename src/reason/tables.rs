@@ -33,7 +33,7 @@ pub(super) struct Tables {
     /// ruled out beforehand, and neither rectangles nor loops are looked for.
     pub(super) houses_of: Vec<u128>,
     /// The same without the rows, which come first. Empty where a layout has more than 64 of these.
-    pub(super) houses_beside_row: Vec<u64>,
+    houses_beside_row: Vec<u64>,
     /// How many cells two houses share at most.
     pub(super) widest_crossing: u8,
     /// Whether cells that do not all lie in two common houses may still all be seen from one cell outside.
@@ -101,17 +101,27 @@ impl Tables {
         })
     }
 
+    /// For each cell of a row its other houses, a bit for each. Empty where a layout has more than 64 of these.
+    pub(super) fn houses_beside(&self, row: usize) -> &[u64] {
+        let side = self.rows.len();
+        self.houses_beside_row.get(row * side..(row + 1) * side).unwrap_or_default()
+    }
+
     /// Where a house crosses others in two cells or more.
     pub(super) fn crossings_of(&self, house: HouseId) -> &[Crossing] {
         &self.crossings[self.crossings_of[house.place()].clone()]
     }
 
+    /// For each place of a house, where it crosses others that have this, and all places that these have of it.
+    pub(super) fn crossings_at(&self, house: HouseId) -> &[(u32, Vec<Crossing>)] {
+        let side = self.rows.len();
+        &self.crossings_at[house.place() * side..][..side]
+    }
+
     /// Where a house crosses others that have all of these cells of it, one at least, by a bit for each.
     pub(super) fn crossings_around(&self, house: HouseId, places: u32) -> impl Iterator<Item = &Crossing> {
         // They are among those that have the first of them.
-        let first = house.place() * self.rows.len() + places.trailing_zeros() as usize;
-        let (all, crossings) = &self.crossings_at[first];
-        let crossings = if places & !all == 0 { crossings.as_slice() } else { &[] };
+        let (_, crossings) = &self.crossings_at(house)[places.trailing_zeros() as usize];
         crossings.iter().filter(move |crossing| places & !crossing.in_first == 0)
     }
 
