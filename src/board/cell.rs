@@ -102,6 +102,17 @@ impl CellSet {
         new
     }
 
+    /// Puts cells of a row in, a bit for each column.
+    pub fn insert_row(&mut self, row: u8, columns: u32) {
+        let begin = usize::from(row) * usize::from(MAX_SIDE);
+        let columns = u64::from(columns);
+        self.0[begin / 64] |= columns << (begin % 64);
+        // A row may go on in the next word.
+        if begin % 64 + usize::from(MAX_SIDE) > 64 {
+            self.0[begin / 64 + 1] |= columns >> (64 - begin % 64);
+        }
+    }
+
     /// Takes a cell out; tells whether it was there.
     pub fn remove(&mut self, cell: Cell) -> bool {
         let there = self.contains(cell);
@@ -256,6 +267,18 @@ mod tests {
         assert_eq!(of(0, 0), ["r1c2", "r2c1"]);
         assert_eq!(of(24, 24), ["r24c25", "r25c24"]);
         assert_eq!(of(1, 1), ["r1c2", "r2c1", "r2c3", "r3c2"]);
+    }
+
+    #[test]
+    fn cells_of_a_row_are_put_in_together() {
+        for row in 0..25 {
+            let columns = 0b1_0110_0000_0001_0010_1000_0011;
+            let mut set = CellSet::EMPTY;
+            set.insert_row(row, columns);
+            assert!(
+                set.iter().eq((0..25).filter(|col| columns & 1 << col != 0).map(|col| Cell::new(row, col)))
+            );
+        }
     }
 
     #[test]

@@ -74,10 +74,12 @@ impl Position {
             for slot in layout.slots(cell) {
                 position.houses[slot.house.place()].mark(slot.at, candidates);
             }
-            for digit in candidates.iter() {
-                position.cells[digit.place()].insert(cell);
-            }
         });
+        for (row, marks) in (0..layout.size().side()).zip(&position.houses) {
+            for (cells, &places) in position.cells.iter_mut().zip(marks.all_places(layout.size().usize())) {
+                cells.insert_row(row, places);
+            }
+        }
         position
     }
 

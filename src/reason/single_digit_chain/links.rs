@@ -44,6 +44,7 @@ impl<const WORDS: usize> Desk<WORDS> {
             }
         }
         self.sights.clear();
+        self.sights.reserve(places.len());
         for (&cell, at) in places.iter().zip(0..) {
             let houses = layout.slots(cell).iter().map(|slot| self.in_house[slot.house.place()]);
             self.sights.push(houses.fold(Bits::EMPTY, |all, house| all | house) - Bits::single(at));
@@ -147,7 +148,7 @@ impl<const WORDS: usize> Ways<WORDS> {
     fn new(links: Vec<Link<WORDS>>, places: usize) -> Ways<WORDS> {
         let mut beginning_at = vec![Bits::EMPTY; places];
         let mut beginnings = Bits::EMPTY;
-        let mut beginning_with_several = Vec::new();
+        let mut beginning_with_several = Vec::with_capacity(links.len());
         let mut of_house = Vec::with_capacity(links.len());
         for (link, number) in links.iter().zip(0..) {
             let both = Bits::single(number * 2) | Bits::single(number * 2 + 1);
