@@ -28,19 +28,12 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
 fn confined(tables: &Tables, position: &Position) -> Vec<(HouseId, HouseId, Digit)> {
     let mut found = Vec::new();
     for house in position.layout().house_ids() {
-        let (places_in, crossings_at) = (position.places_in(house), tables.crossings_at(house));
+        let places_in = position.places_in(house);
         for digit in position.missing_with(house, 2..=tables.widest_crossing).iter() {
-            let places = places_in[digit.place()];
-            // What has all of them has the first.
-            let (all, crossings) = &crossings_at[places.trailing_zeros() as usize];
-            if places & !all != 0 {
-                continue;
-            }
-            for crossing in crossings {
-                if places & !crossing.in_first == 0 && crossing.strikes(digit, position) {
-                    found.push((house, crossing.second, digit));
-                }
-            }
+            let crossings = tables.crossings_around(house, places_in[digit.place()]);
+            crossings.filter(|crossing| crossing.strikes(digit, position)).for_each(|crossing| {
+                found.push((house, crossing.second, digit));
+            });
         }
     }
     // They were looked for digit by digit.

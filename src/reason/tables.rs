@@ -28,7 +28,9 @@ pub(super) struct Tables {
     /// For each house, which of the crossings it comes first in.
     crossings_of: Vec<Range<usize>>,
     /// For each place of each house, those of the crossings of the house that have it, and all places that these have.
-    crossings_at: Vec<(u32, Vec<Crossing>)>,
+    crossings_at: Vec<(u32, Range<usize>)>,
+    /// Those crossings, one place behind the other.
+    by_place: Vec<Crossing>,
     /// For each cell in reading order its houses, a bit for each. Empty where a layout has more than 128: there nothing is
     /// ruled out beforehand, and neither rectangles nor loops are looked for.
     pub(super) houses_of: Vec<u128>,
@@ -46,12 +48,12 @@ impl Tables {
             layout.house_ids().filter(|&id| wanted(&layout.at(id).name)).collect()
         };
         let mut crossings = Vec::new();
-        let (mut crossings_of, mut crossings_at) = (Vec::new(), Vec::new());
+        let (mut crossings_of, mut crossings_at, mut by_place) = (Vec::new(), Vec::new(), Vec::new());
         for first in layout.house_ids() {
             let begin = crossings.len();
             for second in layout.house_ids().filter(|&second| second != first) {
                 let shared = *layout.at(first).set() & *layout.at(second).set();
-                if shared.len() > 1 {
+                if !shared.is_empty() && shared.len() > 1 {
                     let places = |house| places(layout, house, shared);
                     crossings.push(Crossing {
                         first,
@@ -62,9 +64,10 @@ impl Tables {
                 }
             }
             for place in 0..layout.size().side() {
-                let own = crossings[begin..].iter().filter(|crossing| crossing.in_first & 1 << place != 0);
-                let all = own.clone().fold(0, |all, crossing| all | crossing.in_first);
-                crossings_at.push((all, own.copied().collect()));
+                let (at, has) = (by_place.len(), |crossing: &&Crossing| crossing.in_first & 1 << place != 0);
+                by_place.extend(crossings[begin..].iter().filter(has).copied());
+                let all = by_place[at..].iter().fold(0, |all, crossing| all | crossing.in_first);
+                crossings_at.push((all, at..by_place.len()));
             }
             crossings_of.push(begin..crossings.len());
         }
@@ -83,6 +86,7 @@ impl Tables {
             crossings,
             crossings_of,
             crossings_at,
+            by_place,
             houses_beside_row: houses_of.iter().map(beside_row).collect::<Result<_, _>>().unwrap_or_default(),
             houses_of,
             uneven: !layout.houses().iter().all(|house| plain(&house.name)),
@@ -112,16 +116,12 @@ impl Tables {
         &self.crossings[self.crossings_of[house.place()].clone()]
     }
 
-    /// For each place of a house, where it crosses others that have this, and all places that these have of it.
-    pub(super) fn crossings_at(&self, house: HouseId) -> &[(u32, Vec<Crossing>)] {
-        let side = self.rows.len();
-        &self.crossings_at[house.place() * side..][..side]
-    }
-
     /// Where a house crosses others that have all of these cells of it, one at least, by a bit for each.
     pub(super) fn crossings_around(&self, house: HouseId, places: u32) -> impl Iterator<Item = &Crossing> {
-        // They are among those that have the first of them.
-        let (_, crossings) = &self.crossings_at(house)[places.trailing_zeros() as usize];
+        // What has all of them has the first.
+        let first = house.place() * self.rows.len() + places.trailing_zeros() as usize;
+        let (all, at) = &self.crossings_at[first];
+        let crossings = if places & !all == 0 { &self.by_place[at.clone()] } else { &[] };
         crossings.iter().filter(move |crossing| places & !crossing.in_first == 0)
     }
 
