@@ -14,7 +14,7 @@ const MOST_TRIED: u32 = 60;
 pub(super) struct Strays {
     digits: Vec<Known>,
     /// The digits that have some.
-    with_strays: DigitSet,
+    found: DigitSet,
     /// Whether they are those of the position that is looked at.
     are_known: bool,
 }
@@ -43,7 +43,7 @@ impl Strays {
             self.look_at(tables, position);
             self.are_known = true;
         }
-        self.with_strays.iter().map(|digit| (digit, &self.digits[digit.place()].strays))
+        self.found.iter().map(|digit| (digit, &self.digits[digit.place()].strays))
     }
 
     fn look_at(&mut self, tables: &Tables, position: &Position) {
@@ -56,7 +56,7 @@ impl Strays {
         for (house, at) in layout.house_ids().skip(tables.rows.len()).zip(0..64) {
             position.missing(house).iter().for_each(|digit| missing[digit.place()].1 |= 1 << at);
         }
-        self.with_strays = DigitSet::EMPTY;
+        self.found = DigitSet::EMPTY;
         let mut search = Search { missing: 0, rows: Vec::with_capacity(tables.rows.len()) };
         for ((digit, known), missing) in layout.size().digits().iter().zip(&mut self.digits).zip(missing) {
             let places = *position.cells_with_candidate(digit);
@@ -70,7 +70,7 @@ impl Strays {
                 *known = Known { places, missing, strays };
             }
             if !known.strays.is_empty() {
-                self.with_strays.insert(digit);
+                self.found.insert(digit);
             }
         }
     }
@@ -78,7 +78,7 @@ impl Strays {
 
 /// The places of the digit in a row that misses it, a bit for each.
 struct Row<'a> {
-    row: HouseId,
+    id: HouseId,
     /// For each cell its other houses.
     houses: &'a [u64],
     places: u32,
@@ -127,11 +127,11 @@ impl<'a> Search<'a> {
         self.missing = houses;
         self.rows.clear();
         for at in bits(rows).map(usize::from) {
-            let (row, houses) = (tables.rows[at], tables.houses_beside(at));
-            let places = position.places(row, digit);
+            let (id, houses) = (tables.rows[at], tables.houses_beside(at));
+            let places = position.places(id, digit);
             let count = places.count_ones();
             self.rows.push(Row {
-                row,
+                id,
                 houses,
                 places,
                 count,
@@ -163,7 +163,7 @@ impl<'a> Search<'a> {
                     let row = &mut self.rows[fixed];
                     row.new ^= 1 << at;
                     row.places ^= 1 << at;
-                    strays.insert(position.layout().at(row.row).cells[usize::from(at)]);
+                    strays.insert(position.layout().at(row.id).cells[usize::from(at)]);
                 }
             }
         }
