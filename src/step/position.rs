@@ -383,6 +383,16 @@ mod tests {
                 let afresh = Position::with(&layout, position.grid(), |_, cell| position.candidates(cell));
                 prop_assert_eq!(&position, &afresh);
             }
+            for (house, count) in layout.house_ids().flat_map(|house| (1..=4_u8).map(move |count| (house, count))) {
+                let few = |left: u32| (1..=count.into()).contains(&left.count_ones());
+                let counted = |left: &mut dyn Iterator<Item = u32>| {
+                    left.zip(0..).fold(0, |all, (left, at)| all | u32::from(few(left)) << at)
+                };
+                let cells = counted(&mut position.candidates_in(house).iter().map(|here| here.bits()));
+                prop_assert_eq!(position.cells_with(house, 1..=count), cells);
+                let digits = counted(&mut position.places_in(house).iter().copied());
+                prop_assert_eq!(position.digits_with(house, 1..=count).bits(), digits);
+            }
         }
     }
 }
