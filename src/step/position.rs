@@ -63,11 +63,12 @@ impl Position {
             if let Some(digit) = grid[cell] {
                 position.open -= 1;
                 for slot in layout.slots(cell) {
-                    let marks = &mut position.houses[slot.house.place()];
-                    close(slot.house, marks, digit, &mut position.nearly_full);
+                    position.houses[slot.house.place()].missing.remove(digit);
                 }
             }
         });
+        let misses_one = |house: &HouseId| position.missing(*house).only().is_some();
+        position.nearly_full = layout.house_ids().filter(misses_one).collect();
         layout.size().all_cells().filter(|&cell| grid[cell].is_none()).for_each(|cell| {
             let candidates = candidates(&position, cell);
             position.rows[usize::from(cell.row())].fill(cell.col(), candidates.len().to_le_bytes()[0]);
@@ -237,7 +238,13 @@ impl Position {
         for slot in self.layout.slots(cell) {
             let marks = &mut self.houses[slot.house.place()];
             marks.clear(slot.at);
-            close(slot.house, marks, digit, &mut self.nearly_full);
+            let was_missing = marks.missing.remove(digit);
+            if marks.missing.is_empty() {
+                self.nearly_full.retain(|&house| house != slot.house);
+            } else if was_missing && marks.missing.only().is_some() {
+                let at = self.nearly_full.partition_point(|&house| house < slot.house);
+                self.nearly_full.insert(at, slot.house);
+            }
             let cells = &self.layout.at(slot.house).cells;
             for at in bits(marks.places(digit)) {
                 let cell = cells[usize::from(at)];
@@ -339,18 +346,6 @@ impl Position {
                 }
             }
         }
-    }
-}
-
-/// Takes note that a house with these marks has a digit.
-#[inline]
-fn close(house: HouseId, marks: &mut Marks, digit: Digit, nearly_full: &mut Vec<HouseId>) {
-    let was_missing = marks.missing.remove(digit);
-    if marks.missing.is_empty() {
-        nearly_full.retain(|&other| other != house);
-    } else if was_missing && marks.missing.only().is_some() {
-        let at = nearly_full.partition_point(|&other| other < house);
-        nearly_full.insert(at, house);
     }
 }
 
