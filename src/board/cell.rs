@@ -7,7 +7,10 @@ use super::MAX_SIDE;
 
 /// A place in a grid of any size, in reading order. Shown as `r4c1`, counted from 1.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Cell(u16);
+pub struct Cell {
+    row: u8,
+    col: u8,
+}
 
 impl Cell {
     /// The cell in this row and column, both counted from 0 and below 25.
@@ -16,17 +19,17 @@ impl Cell {
     /// If the row or the column is 25 or more: no grid has such a cell.
     pub fn new(row: u8, col: u8) -> Cell {
         assert!(row < MAX_SIDE && col < MAX_SIDE, "no grid has a row or column beyond 25");
-        Cell(u16::from(row) * u16::from(MAX_SIDE) + u16::from(col))
+        Cell { row, col }
     }
 
     /// The row, counted from 0.
     pub fn row(self) -> u8 {
-        (self.0 / u16::from(MAX_SIDE)).to_le_bytes()[0]
+        self.row
     }
 
     /// The column, counted from 0.
     pub fn col(self) -> u8 {
-        (self.0 % u16::from(MAX_SIDE)).to_le_bytes()[0]
+        self.col
     }
 
     /// The cells above, to the left, to the right and below, as far as the largest grid has them.
@@ -46,8 +49,19 @@ impl Cell {
         .flatten()
     }
 
+    /// Its place in reading order in the largest grid.
+    fn place(self) -> usize {
+        usize::from(self.row) * usize::from(MAX_SIDE) + usize::from(self.col)
+    }
+
+    /// The cell in this place of the largest grid.
+    fn at(place: usize) -> Cell {
+        let part = |place: usize| place.to_le_bytes()[0];
+        Cell { row: part(place / usize::from(MAX_SIDE)), col: part(place % usize::from(MAX_SIDE)) }
+    }
+
     fn word_and_bit(self) -> (usize, u64) {
-        (usize::from(self.0 / 64), 1 << (self.0 % 64))
+        (self.place() / 64, 1 << (self.place() % 64))
     }
 }
 
@@ -88,6 +102,17 @@ impl CellSet {
         new
     }
 
+    /// Puts cells of a row in, a bit for each column.
+    pub fn insert_row(&mut self, row: u8, columns: u32) {
+        let begin = usize::from(row) * usize::from(MAX_SIDE);
+        let columns = u64::from(columns);
+        self.0[begin / 64] |= columns << (begin % 64);
+        // A row may go on in the next word.
+        if begin % 64 + usize::from(MAX_SIDE) > 64 {
+            self.0[begin / 64 + 1] |= columns >> (64 - begin % 64);
+        }
+    }
+
     /// Takes a cell out; tells whether it was there.
     pub fn remove(&mut self, cell: Cell) -> bool {
         let there = self.contains(cell);
@@ -115,7 +140,7 @@ impl CellSet {
     /// The first of the cells in reading order.
     pub fn first(&self) -> Option<Cell> {
         let (word, at) = self.0.iter().zip((0..).step_by(64)).find(|(word, _)| **word != 0)?;
-        Some(Cell(at + u16::from(word.trailing_zeros().to_le_bytes()[0])))
+        Some(Cell::at(at + word.trailing_zeros() as usize))
     }
 
     /// The cells that are in either set; also written `a | b`.
@@ -149,11 +174,11 @@ impl CellSet {
         std::iter::from_fn(move || {
             while word == 0 {
                 at += 1;
-                word = *words.get(usize::from(at))?;
+                word = *words.get(at)?;
             }
-            let bit = u16::from(word.trailing_zeros().to_le_bytes()[0]);
+            let bit = word.trailing_zeros() as usize;
             word &= word - 1;
-            Some(Cell(at * 64 + bit))
+            Some(Cell::at(at * 64 + bit))
         })
     }
 
@@ -242,6 +267,18 @@ mod tests {
         assert_eq!(of(0, 0), ["r1c2", "r2c1"]);
         assert_eq!(of(24, 24), ["r24c25", "r25c24"]);
         assert_eq!(of(1, 1), ["r1c2", "r2c1", "r2c3", "r3c2"]);
+    }
+
+    #[test]
+    fn cells_of_a_row_are_put_in_together() {
+        for row in 0..25 {
+            let columns = 0b1_0110_0000_0001_0010_1000_0011;
+            let mut set = CellSet::EMPTY;
+            set.insert_row(row, columns);
+            assert!(
+                set.iter().eq((0..25).filter(|col| columns & 1 << col != 0).map(|col| Cell::new(row, col)))
+            );
+        }
     }
 
     #[test]

@@ -10,23 +10,10 @@ use crate::step::{Base, Claim, Deduction, Position};
 /// them are seen from a cell that lies in no house with them all. One place is seen from every cell in its sight: that
 /// matters only on a ladder without hidden singles.
 pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    let mut found = Vec::new();
-    for house in position.layout().house_ids() {
-        for digit in position.missing_with(house, 2..=tables.widest_crossing).iter() {
-            let places = position.places(house, digit);
-            for crossing in tables.crossings_of(house) {
-                if places & !crossing.in_first == 0 && crossing.strikes(digit, position) {
-                    found.push((crossing.first, crossing.second, digit));
-                }
-            }
-        }
-    }
-    // They were looked for digit by digit, and are offered crossing by crossing.
-    found.sort_unstable();
-    for (house, second, digit) in found {
-        let cells = position.cells(house, digit);
-        let claim = Claim::Within { house, digits: DigitSet::single(digit), cells };
-        offer(&[house, second], digit, cells, claim, offers);
+    for (house, second, digit) in confined(tables, position) {
+        let cells = || position.cells(house, digit);
+        let claim = || Claim::Within { house, digits: DigitSet::single(digit), cells: cells() };
+        offer(&[house, second], digit, position, claim, offers);
     }
     for house in position.layout().house_ids() {
         let digits =
@@ -35,6 +22,23 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
             seen_by_chance(house, digit, position, offers);
         }
     }
+}
+
+/// Where a digit has all its places in a house in a second one too, which has it elsewhere; in the order of the houses.
+fn confined(tables: &Tables, position: &Position) -> Vec<(HouseId, HouseId, Digit)> {
+    let mut found = Vec::new();
+    for house in position.layout().house_ids() {
+        let places_in = position.places_in(house);
+        for digit in position.missing_with(house, 2..=tables.widest_crossing).iter() {
+            let crossings = tables.crossings_around(house, places_in[digit.place()]);
+            crossings.filter(|crossing| crossing.strikes(digit, position)).for_each(|crossing| {
+                found.push((house, crossing.second, digit));
+            });
+        }
+    }
+    // They were looked for digit by digit.
+    found.sort_unstable();
+    found
 }
 
 /// Cells that see all places of a digit in a house, and do not lie in a second house with all of them.
@@ -52,21 +56,23 @@ fn seen_by_chance(house: HouseId, digit: Digit, position: &Position, offers: &mu
     let holds = |cell: &Cell| position.candidates(*cell).contains(digit);
     let struck: CellSet = (layout.common_peers(cells) - seconds).iter().filter(holds).collect();
     if !struck.is_empty() {
-        let claim = Claim::IsNot { cells: struck, digits: DigitSet::single(digit) };
-        offer(&[house], digit, cells, claim, offers);
+        let claim = || Claim::IsNot { cells: struck, digits: DigitSet::single(digit) };
+        offer(&[house], digit, position, claim, offers);
     }
 }
 
+/// Offers the step that comes of where the first of these houses can have a digit.
 fn offer(
     houses: &[HouseId],
     digit: Digit,
-    cells: CellSet,
-    claim: Claim,
+    position: &Position,
+    claim: impl FnOnce() -> Claim,
     offers: &mut impl Offers<Deduction>,
 ) {
-    let Some(first) = cells.first() else { return };
-    let base = Base::Place(houses[0], digit);
-    offers.offer(first, DigitSet::single(digit), || {
-        Deduction::with_marks(Pattern::LockedCandidates, houses.to_vec(), vec![claim], vec![base])
+    let house = houses[0];
+    let first = position.places(house, digit).trailing_zeros() as usize;
+    offers.offer(position.layout().at(house).cells[first], DigitSet::single(digit), || {
+        let base = Base::Place(house, digit);
+        Deduction::with_marks(Pattern::LockedCandidates, houses.to_vec(), vec![claim()], vec![base])
     });
 }

@@ -67,7 +67,7 @@ impl<T> Offers<T> for Vec<T> {
 pub(super) struct Nearest<'a, T> {
     /// With the cells that see its cell.
     focus: Option<(Focus, &'a CellSet)>,
-    best: Option<(Distance, T)>,
+    best: Option<(u16, T)>,
 }
 
 impl<'a, T> Nearest<'a, T> {
@@ -76,8 +76,11 @@ impl<'a, T> Nearest<'a, T> {
         Nearest { focus: focus.map(peers), best: None }
     }
 
-    fn distance(&self, cell: Cell, digits: DigitSet) -> Distance {
-        self.focus.map(|(focus, peers)| focus.distance(peers, cell, digits)).unwrap_or_default()
+    /// The distance as one number, since it is compared so often.
+    fn distance(&self, cell: Cell, digits: DigitSet) -> u16 {
+        let Some((focus, peers)) = self.focus else { return 0 };
+        let (other_digits, out_of_sight, apart) = focus.distance(peers, cell, digits);
+        u16::from(other_digits) << 9 | u16::from(out_of_sight) << 8 | u16::from(apart)
     }
 
     pub(super) fn into_best(self) -> Option<T> {

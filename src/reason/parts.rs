@@ -21,7 +21,7 @@ pub(super) struct Parts {
 struct House {
     missing: DigitSet,
     places: [u32; MAX_SIDE as usize],
-    /// `None` if some candidate may have no turn.
+    /// Those of which something may follow; `None` if some candidate has no turn.
     parts: Option<Vec<Part>>,
 }
 
@@ -58,7 +58,8 @@ impl Parts {
             if missing != house.missing || *places != house.places[..places.len()] {
                 house.missing = missing;
                 house.places[..places.len()].copy_from_slice(places);
-                house.parts = parting(position.candidates_in(id), places, missing);
+                let counts = |cells| tables.uneven || tables.crossings_around(id, cells).next().is_some();
+                house.parts = parting(position.candidates_in(id), missing, counts);
             }
             let is_open = house.parts.as_ref().is_none_or(|parts| {
                 let strikes = |&(cells, digits): &Part| tables.strikes_elsewhere(id, cells, digits, position);
@@ -72,54 +73,59 @@ impl Parts {
     }
 }
 
-/// How digits part cells that have these candidates, where so many are missing; `places` are those of each digit. `None`
-/// if some candidate has no turn.
-fn parting(candidates: &[DigitSet], places: &[u32], missing: DigitSet) -> Option<Vec<Part>> {
+/// How the digits that are missing part cells that have these candidates: the parts whose cells count. `None` if some
+/// candidate has no turn.
+fn parting(candidates: &[DigitSet], missing: DigitSet, counts: impl Fn(u32) -> bool) -> Option<Vec<Part>> {
     let mut pairing = Pairing { candidates, owner: [0; MAX_SIDE as usize], taken: 0 };
-    let (mut count, mut all) = (0, 0);
+    let mut all = 0;
     for (cell, here) in (0..).zip(candidates).filter(|(_, here)| !here.is_empty()) {
-        if !pairing.finds_digit(cell, &mut 0) {
+        if !pairing.takes_free_digit(cell) && !pairing.finds_digit(cell, &mut 0) {
             return None;
         }
-        count += 1;
         all |= here.bits();
     }
-    if all != missing.bits() || count != missing.len() {
+    if all != missing.bits() || all != pairing.taken {
         return None;
     }
-    let mut own = [0; MAX_SIDE as usize];
-    for digit in bits(all) {
-        own[usize::from(pairing.owner[usize::from(digit)])] = digit;
-    }
-    let mut rest = all;
-    let mut parts = Vec::new();
+    // What the cell of a digit could hold in its place.
+    let instead = |digit: u8| candidates[usize::from(pairing.owner[usize::from(digit)])].bits();
+    let (mut rest, mut parts) = (all, Vec::new());
     while rest != 0 {
         let first = rest & rest.wrapping_neg();
-        // What the cell of a digit could hold in its place, and so on; and those whose cells could hold it, and so on.
-        let part = closure(first, |digit| candidates[usize::from(pairing.owner[digit])].bits());
-        let mut cells = 0;
-        let back = closure(first, |digit| {
-            cells |= places[digit];
-            bits(places[digit]).fold(0, |all, cell| all | 1 << own[usize::from(cell)])
-        });
-        if part != back {
+        let part = led_to(first, instead);
+        if !all_lead_to(first, part, instead) {
             return None;
         }
-        parts.push((cells, DigitSet::from_bits(part)));
+        let cells = bits(part).fold(0, |cells, digit| cells | 1 << pairing.owner[usize::from(digit)]);
+        if counts(cells) {
+            parts.push((cells, DigitSet::from_bits(part)));
+        }
         rest &= !part;
     }
     Some(parts)
 }
 
 /// All that comes of a bit, each of which leads to others.
-fn closure(first: u32, mut onward: impl FnMut(usize) -> u32) -> u32 {
+fn led_to(first: u32, onward: impl Fn(u8) -> u32) -> u32 {
     let (mut all, mut new) = (first, first);
-    while new != 0 {
-        let more = onward(new.trailing_zeros() as usize) & !all;
+    while let Some(bit) = bits(new).next() {
+        let more = onward(bit) & !all;
         new = new & (new - 1) | more;
         all |= more;
     }
     all
+}
+
+/// Whether each of these bits leads to a bit of them, each to others.
+fn all_lead_to(first: u32, all: u32, onward: impl Fn(u8) -> u32) -> bool {
+    let (mut leading, mut before) = (first, 0);
+    while leading != before {
+        before = leading;
+        for bit in bits(all & !before) {
+            leading |= u32::from(onward(bit) & leading != 0) << bit;
+        }
+    }
+    leading == all
 }
 
 /// A digit of its own for each cell, as far as it has come.
@@ -131,19 +137,24 @@ struct Pairing<'a> {
 }
 
 impl Pairing<'_> {
-    /// Finds a digit for a cell, if need be by moving others; `tried` are digits that are no use.
-    fn finds_digit(&mut self, cell: u8, tried: &mut u32) -> bool {
-        let here = self.candidates[usize::from(cell)].bits();
-        let free = here & !self.taken;
+    /// Takes a digit for a cell that no other has.
+    #[inline]
+    fn takes_free_digit(&mut self, cell: u8) -> bool {
+        let free = self.candidates[usize::from(cell)].bits() & !self.taken;
         if free != 0 {
             self.taken |= free & free.wrapping_neg();
             self.owner[free.trailing_zeros() as usize] = cell;
-            return true;
         }
-        bits(here).map(usize::from).any(|digit| {
+        free != 0
+    }
+
+    /// Finds a digit for a cell by moving others; `tried` are digits that are no use.
+    fn finds_digit(&mut self, cell: u8, tried: &mut u32) -> bool {
+        bits(self.candidates[usize::from(cell)].bits()).map(usize::from).any(|digit| {
             let is_new = *tried & 1 << digit == 0;
             *tried |= 1 << digit;
-            let found = is_new && self.finds_digit(self.owner[digit], tried);
+            let other = self.owner[digit];
+            let found = is_new && (self.takes_free_digit(other) || self.finds_digit(other, tried));
             if found {
                 self.owner[digit] = cell;
             }
@@ -189,9 +200,6 @@ mod tests {
     /// How as many digits part cells with these candidates.
     fn parted(cells: &[u32]) -> Option<Vec<Part>> {
         let candidates: Vec<DigitSet> = cells.iter().map(|&here| DigitSet::from_bits(here)).collect();
-        let holds = |digit: usize| (0..).zip(cells).filter(move |(_, here)| **here & 1 << digit != 0);
-        let places = |digit| holds(digit).fold(0, |all, (cell, _): (u32, _)| all | 1 << cell);
-        let places: Vec<u32> = (0..cells.len()).map(places).collect();
-        parting(&candidates, &places, DigitSet::from_bits((1 << cells.len()) - 1))
+        parting(&candidates, DigitSet::from_bits((1 << cells.len()) - 1), |_| true)
     }
 }

@@ -3,7 +3,7 @@
 //! candidate of a digit is in a laying, there is no fish and no chain of this digit.
 
 use super::tables::Tables;
-use crate::board::{Cell, CellSet, Digit, MAX_SIDE, bits};
+use crate::board::{CellSet, Digit, DigitSet, HouseId, MAX_SIDE, bits};
 use crate::step::Position;
 
 /// So many places are tried for a laying; if none is found then, its first place counts as one that is in none.
@@ -13,15 +13,17 @@ const MOST_TRIED: u32 = 60;
 #[derive(Debug, Default)]
 pub(super) struct Strays {
     digits: Vec<Known>,
+    /// The digits that have some.
+    found: DigitSet,
     /// Whether they are those of the position that is looked at.
     are_known: bool,
 }
 
-/// The strays of a digit that has these places, and is missing in these houses.
+/// The strays of a digit that has these places, and is missing in these rows and other houses.
 #[derive(Clone, Default, Debug)]
 struct Known {
     places: CellSet,
-    missing: u128,
+    missing: (u32, u64),
     strays: CellSet,
 }
 
@@ -41,132 +43,176 @@ impl Strays {
             self.look_at(tables, position);
             self.are_known = true;
         }
-        let digits = position.layout().size().digits().iter().zip(&self.digits);
-        digits.map(|(digit, known)| (digit, &known.strays)).filter(|(_, strays)| !strays.is_empty())
+        self.found.iter().map(|digit| (digit, &self.digits[digit.place()].strays))
     }
 
     fn look_at(&mut self, tables: &Tables, position: &Position) {
         let layout = position.layout();
         self.digits.resize(layout.size().usize(), Known::default());
-        let mut missing = [0; MAX_SIDE as usize];
-        for (house, at) in layout.house_ids().zip(0..128) {
-            position.missing(house).iter().for_each(|digit| missing[digit.place()] |= 1 << at);
+        let mut missing = [(0, 0); MAX_SIDE as usize];
+        for (&row, at) in tables.rows.iter().zip(0..) {
+            position.missing(row).iter().for_each(|digit| missing[digit.place()].0 |= 1 << at);
         }
-        let mut search = Search::default();
+        for (house, at) in layout.house_ids().skip(tables.rows.len()).zip(0..64) {
+            position.missing(house).iter().for_each(|digit| missing[digit.place()].1 |= 1 << at);
+        }
+        self.found = DigitSet::EMPTY;
+        let mut search = Search { missing: 0, rows: Vec::with_capacity(tables.rows.len()) };
         for ((digit, known), missing) in layout.size().digits().iter().zip(&mut self.digits).zip(missing) {
             let places = *position.cells_with_candidate(digit);
             if known.places != places || known.missing != missing {
-                let strays = if tables.houses_of.is_empty() {
+                let strays = if tables.houses_beside(0).is_empty() {
                     places
                 } else {
                     search.take(digit, missing, tables, position);
-                    search.strays()
+                    search.strays(position)
                 };
                 *known = Known { places, missing, strays };
             }
-        }
-    }
-}
-
-/// A row that misses the digit, with the range of its places. Those that are in none of the layings so far come first.
-struct Row {
-    begin: usize,
-    laid: usize,
-    end: usize,
-    /// The houses of its places, and of those of the rows behind it.
-    onward: u128,
-    /// The place in the laying that is made.
-    chosen: usize,
-}
-
-/// A search for the layings of a digit.
-#[derive(Default)]
-struct Search {
-    /// The houses that miss the digit.
-    missing: u128,
-    /// Its places, each with its houses.
-    places: Vec<(Cell, u128)>,
-    /// Those with the fewest places first.
-    rows: Vec<Row>,
-    tried: u32,
-}
-
-impl Search {
-    /// Takes the places of a digit.
-    fn take(&mut self, digit: Digit, missing: u128, tables: &Tables, position: &Position) {
-        self.missing = missing;
-        self.places.clear();
-        self.rows.clear();
-        for (number, &row) in tables.rows.iter().enumerate().filter(|(number, _)| missing & 1 << number != 0)
-        {
-            let (begin, cells) = (self.places.len(), &position.layout().at(row).cells);
-            let houses_of = &tables.houses_of[number * cells.len()..];
-            for at in bits(position.places(row, digit)).map(usize::from) {
-                self.places.push((cells[at], houses_of[at]));
-            }
-            let end = self.places.len();
-            self.rows.push(Row { begin, laid: end, end, onward: 0, chosen: begin });
-        }
-        self.rows.sort_unstable_by_key(|row| row.end - row.begin);
-        let mut onward = 0;
-        for row in self.rows.iter_mut().rev() {
-            onward |= self.places[row.begin..row.end].iter().fold(0, |all, (_, houses)| all | houses);
-            row.onward = onward;
-        }
-    }
-
-    /// The places that are in no laying.
-    fn strays(&mut self) -> CellSet {
-        let mut strays = CellSet::EMPTY;
-        for fixed in 0..self.rows.len() {
-            while self.rows[fixed].begin < self.rows[fixed].laid {
-                let place = self.rows[fixed].begin;
-                self.rows[fixed].chosen = place;
-                self.tried = 0;
-                let (cell, houses) = self.places[place];
-                if self.go_on(0, fixed, houses) {
-                    for row in self.rows.iter_mut().filter(|row| row.chosen < row.laid) {
-                        row.laid -= 1;
-                        self.places.swap(row.chosen, row.laid);
-                    }
-                } else {
-                    // It is no use to others.
-                    strays.insert(cell);
-                    self.rows[fixed].begin += 1;
-                }
+            if !known.strays.is_empty() {
+                self.found.insert(digit);
             }
         }
-        strays
     }
+}
 
-    /// Whether there is a laying with what is chosen in the rows before this one and in the row that is fixed, where the
-    /// houses in `used` have their places.
-    fn go_on(&mut self, row: usize, fixed: usize, used: u128) -> bool {
-        let Some(&Row { begin, end, onward, .. }) = self.rows.get(row) else { return used == self.missing };
-        if row == fixed {
-            return self.go_on(row + 1, fixed, used);
-        }
-        if self.missing & !(used | onward) != 0 {
-            return false;
-        }
-        for place in begin..end {
-            let houses = self.places[place].1;
+/// The places of the digit in a row that misses it, a bit for each.
+struct Row<'a> {
+    id: HouseId,
+    /// For each cell its other houses.
+    houses: &'a [u64],
+    places: u32,
+    /// How many they are.
+    count: u32,
+    /// Those that are in none of the layings so far.
+    new: u32,
+    /// The houses beside rows of its places, and of those of the rows behind it.
+    onward: u64,
+    /// The place in the laying that is made, a bit.
+    chosen: u32,
+    /// The places that have not been tried yet.
+    rest: u32,
+    /// The houses of the laying that is made, up to here.
+    used: u64,
+}
+
+impl Row<'_> {
+    /// Chooses the next place that has none of these houses; tells whether there is one. Those in no laying come first.
+    fn goes_on(&mut self, used: u64) -> bool {
+        while self.rest != 0 {
+            let new = self.rest & self.new;
+            let at = if new == 0 { self.rest } else { new }.trailing_zeros();
+            self.rest ^= 1 << at;
+            let houses = self.houses[at as usize];
             if used & houses == 0 {
-                self.tried += 1;
-                self.rows[row].chosen = place;
-                if self.tried > MOST_TRIED || self.go_on(row + 1, fixed, used | houses) {
-                    return self.tried <= MOST_TRIED;
-                }
+                (self.chosen, self.used) = (1 << at, used | houses);
+                return true;
             }
         }
         false
     }
 }
 
+/// A search for the layings of a digit.
+struct Search<'a> {
+    /// The houses beside rows that miss the digit.
+    missing: u64,
+    /// Those with the fewest places first.
+    rows: Vec<Row<'a>>,
+}
+
+impl<'a> Search<'a> {
+    /// Takes the places of a digit.
+    fn take(&mut self, digit: Digit, (rows, houses): (u32, u64), tables: &'a Tables, position: &Position) {
+        self.missing = houses;
+        self.rows.clear();
+        for at in bits(rows).map(usize::from) {
+            let (id, houses) = (tables.rows[at], tables.houses_beside(at));
+            let places = position.places(id, digit);
+            let count = places.count_ones();
+            self.rows.push(Row {
+                id,
+                houses,
+                places,
+                count,
+                new: places,
+                onward: 0,
+                chosen: 0,
+                rest: 0,
+                used: 0,
+            });
+        }
+        self.rows.sort_unstable_by_key(|row| row.count);
+        let mut onward = 0;
+        for row in self.rows.iter_mut().rev() {
+            onward |= bits(row.places).fold(0, |all, at| all | row.houses[usize::from(at)]);
+            row.onward = onward;
+        }
+    }
+
+    /// The places that are in no laying.
+    fn strays(&mut self, position: &Position) -> CellSet {
+        let mut strays = CellSet::EMPTY;
+        for fixed in 0..self.rows.len() {
+            while let Some(at) = bits(self.rows[fixed].new).next() {
+                self.rows[fixed].chosen = 1 << at;
+                if self.is_laid(fixed, self.rows[fixed].houses[usize::from(at)]) {
+                    self.rows.iter_mut().for_each(|row| row.new &= !row.chosen);
+                } else {
+                    // It is no use to others.
+                    let row = &mut self.rows[fixed];
+                    row.new ^= 1 << at;
+                    row.places ^= 1 << at;
+                    strays.insert(position.layout().at(row.id).cells[usize::from(at)]);
+                }
+            }
+        }
+        strays
+    }
+
+    /// Whether there is a laying with what is chosen in the row that is fixed, which has these houses.
+    fn is_laid(&mut self, fixed: usize, houses: u64) -> bool {
+        let (mut at, mut tried) = (0, 0);
+        loop {
+            let used = self.used_before(at, houses);
+            match self.rows.get_mut(at) {
+                None if used == self.missing => return true,
+                Some(row) if at == fixed => {
+                    row.used = used;
+                    at += 1;
+                    continue;
+                }
+                Some(row) if self.missing & !(used | row.onward) == 0 => {
+                    row.rest = row.places;
+                    at += 1;
+                }
+                _ => {}
+            }
+            loop {
+                let Some(before) = at.checked_sub(1) else { return false };
+                let used = self.used_before(before, houses);
+                if before != fixed && self.rows[before].goes_on(used) {
+                    break;
+                }
+                at = before;
+            }
+            tried += 1;
+            if tried > MOST_TRIED {
+                return false;
+            }
+        }
+    }
+
+    /// The houses of the laying that is made, before a row: at first those of the row that is fixed.
+    fn used_before(&self, row: usize, fixed: u64) -> u64 {
+        row.checked_sub(1).map_or(fixed, |before| self.rows[before].used)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::board::{DigitSet, Grid, HouseId, Layout, Size};
+    use crate::board::{Cell, Grid, Layout, Size};
     use proptest::prelude::*;
 
     /// Whether the digit can have these cells and one in each of these houses more, no two in sight of each other.

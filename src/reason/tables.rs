@@ -6,7 +6,7 @@ use crate::board::{CellSet, Digit, DigitSet, HouseId, HouseName, Layout};
 use crate::step::{Claim, Position};
 
 /// Where one house crosses another in two cells or more.
-#[derive(Debug)]
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Crossing {
     pub(super) first: HouseId,
     pub(super) second: HouseId,
@@ -27,9 +27,15 @@ pub(super) struct Tables {
     pub(super) crossings: Vec<Crossing>,
     /// For each house, which of the crossings it comes first in.
     crossings_of: Vec<Range<usize>>,
+    /// For each place of each house, those of the crossings of the house that have it, and all places that these have.
+    crossings_at: Vec<(u32, Range<usize>)>,
+    /// Those crossings, one place behind the other.
+    by_place: Vec<Crossing>,
     /// For each cell in reading order its houses, a bit for each. Empty where a layout has more than 128: there nothing is
     /// ruled out beforehand, and neither rectangles nor loops are looked for.
     pub(super) houses_of: Vec<u128>,
+    /// The same without the rows, which come first. Empty where a layout has more than 64 of these.
+    houses_beside_row: Vec<u64>,
     /// How many cells two houses share at most.
     pub(super) widest_crossing: u8,
     /// Whether cells that do not all lie in two common houses may still all be seen from one cell outside.
@@ -42,12 +48,12 @@ impl Tables {
             layout.house_ids().filter(|&id| wanted(&layout.at(id).name)).collect()
         };
         let mut crossings = Vec::new();
-        let mut crossings_of = Vec::new();
+        let (mut crossings_of, mut crossings_at, mut by_place) = (Vec::new(), Vec::new(), Vec::new());
         for first in layout.house_ids() {
             let begin = crossings.len();
             for second in layout.house_ids().filter(|&second| second != first) {
                 let shared = *layout.at(first).set() & *layout.at(second).set();
-                if shared.len() > 1 {
+                if !shared.is_empty() && shared.len() > 1 {
                     let places = |house| places(layout, house, shared);
                     crossings.push(Crossing {
                         first,
@@ -57,11 +63,19 @@ impl Tables {
                     });
                 }
             }
+            for place in 0..layout.size().side() {
+                let (at, has) = (by_place.len(), |crossing: &&Crossing| crossing.in_first & 1 << place != 0);
+                by_place.extend(crossings[begin..].iter().filter(has).copied());
+                let all = by_place[at..].iter().fold(0, |all, crossing| all | crossing.in_first);
+                crossings_at.push((all, at..by_place.len()));
+            }
             crossings_of.push(begin..crossings.len());
         }
         let widths = crossings.iter().map(|crossing| crossing.in_first.count_ones().to_le_bytes()[0]);
         let plain =
             |house: &HouseName| matches!(house, HouseName::Row(_) | HouseName::Column(_) | HouseName::Box(_));
+        let houses_of = houses_of(layout).unwrap_or_default();
+        let beside_row = |houses: &u128| u64::try_from(houses >> layout.size().side());
         Tables {
             houses: layout.house_ids().collect(),
             blocks: named(&HouseName::is_block),
@@ -71,7 +85,10 @@ impl Tables {
             widest_crossing: widths.max().unwrap_or_default(),
             crossings,
             crossings_of,
-            houses_of: houses_of(layout).unwrap_or_default(),
+            crossings_at,
+            by_place,
+            houses_beside_row: houses_of.iter().map(beside_row).collect::<Result<_, _>>().unwrap_or_default(),
+            houses_of,
             uneven: !layout.houses().iter().all(|house| plain(&house.name)),
         }
     }
@@ -88,15 +105,29 @@ impl Tables {
         })
     }
 
+    /// For each cell of a row its other houses, a bit for each. Empty where a layout has more than 64 of these.
+    pub(super) fn houses_beside(&self, row: usize) -> &[u64] {
+        let side = self.rows.len();
+        self.houses_beside_row.get(row * side..(row + 1) * side).unwrap_or_default()
+    }
+
     /// Where a house crosses others in two cells or more.
     pub(super) fn crossings_of(&self, house: HouseId) -> &[Crossing] {
         &self.crossings[self.crossings_of[house.place()].clone()]
     }
 
-    /// Whether cells of a house, by a bit for each, all lie in a house that comes before it.
+    /// Where a house crosses others that have all of these cells of it, one at least, by a bit for each.
+    pub(super) fn crossings_around(&self, house: HouseId, places: u32) -> impl Iterator<Item = &Crossing> {
+        // What has all of them has the first.
+        let first = house.place() * self.rows.len() + places.trailing_zeros() as usize;
+        let (all, at) = &self.crossings_at[first];
+        let crossings = if places & !all == 0 { &self.by_place[at.clone()] } else { &[] };
+        crossings.iter().filter(move |crossing| places & !crossing.in_first == 0)
+    }
+
+    /// Whether cells of a house, one at least, by a bit for each, all lie in a house that comes before it.
     pub(super) fn in_an_earlier_house(&self, house: HouseId, places: u32) -> bool {
-        let earlier = |crossing: &Crossing| crossing.second < house && places & !crossing.in_first == 0;
-        self.crossings_of(house).iter().any(earlier)
+        self.crossings_around(house, places).any(|crossing| crossing.second < house)
     }
 
     /// Whether, if these cells of a house, a bit for each, hold just as many digits, something outside it is struck.
@@ -110,9 +141,8 @@ impl Tables {
         if self.uneven {
             return position.strikes_any(&[Claim::Is { cells: position.cells_at(house, places), digits }]);
         }
-        let within = |crossing: &&Crossing| places & !crossing.in_first == 0;
         let strikes = |crossing: &Crossing| digits.iter().any(|digit| crossing.strikes(digit, position));
-        self.crossings_of(house).iter().filter(within).any(strikes)
+        self.crossings_around(house, places).any(strikes)
     }
 }
 

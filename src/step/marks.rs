@@ -2,51 +2,60 @@
 
 use std::ops::RangeInclusive;
 
-use crate::board::{Digit, DigitSet, MAX_SIDE, Size};
+use crate::board::{Digit, DigitSet, Size};
 
-/// How many cells and how many digits a house has at most.
-const MOST: usize = MAX_SIDE as usize;
+/// More than the cells and the digits that a house has at most, and a power of two: so an index is checked at no cost.
+const MOST: usize = 32;
 
-/// How much is left for each cell or each digit of a house.
+/// How much is left for each cell of a row or each digit of a house.
 #[derive(Clone, Default, PartialEq, Eq, Debug)]
-struct Counts {
+pub(super) struct Counts {
     counts: [u8; MOST],
-    /// For each number, those of which so many or fewer are left, a bit for each. A count that falls adds a bit in one
+    /// For each number, those of which so many or more are left, a bit for each. A count that changes changes a bit in one
     /// place, and those with few are found without a look at each.
-    at_most: [u32; MOST + 1],
+    at_least: [u32; MOST],
 }
 
 impl Counts {
-    /// Sorts the first so many by their counts.
-    fn sort(&mut self, side: usize) {
-        for (&count, at) in self.counts[..side].iter().zip(0..) {
-            self.at_most[usize::from(count)] |= 1 << at;
-        }
-        let mut so_far = 0;
-        for at_most in &mut self.at_most[..=side] {
-            so_far |= *at_most;
-            *at_most = so_far;
+    /// One more is left.
+    fn rise(&mut self, at: u8) {
+        let count = &mut self.counts[usize::from(at) % MOST];
+        *count += 1;
+        self.at_least[usize::from(*count) % MOST] |= 1 << at;
+    }
+
+    /// One less is left.
+    pub(super) fn fall(&mut self, at: u8) {
+        let count = &mut self.counts[usize::from(at) % MOST];
+        self.at_least[usize::from(*count) % MOST] ^= 1 << at;
+        *count -= 1;
+    }
+
+    /// So many are left, where none was.
+    pub(super) fn fill(&mut self, at: u8, count: u8) {
+        self.counts[usize::from(at) % MOST] = count;
+        for at_least in &mut self.at_least[1..=usize::from(count)] {
+            *at_least |= 1 << at;
         }
     }
 
     /// None is left.
-    fn clear(&mut self, at: u8) {
-        let count = std::mem::take(&mut self.counts[usize::from(at)]);
-        for at_most in &mut self.at_most[..usize::from(count)] {
-            *at_most |= 1 << at;
+    pub(super) fn clear(&mut self, at: u8) {
+        let count = std::mem::take(&mut self.counts[usize::from(at) % MOST]);
+        for at_least in &mut self.at_least[1..=usize::from(count)] {
+            *at_least ^= 1 << at;
         }
     }
 
-    /// One less is left.
-    fn fall(&mut self, at: u8) {
-        let count = &mut self.counts[usize::from(at)];
-        *count -= 1;
-        self.at_most[usize::from(*count)] |= 1 << at;
+    /// How many are left.
+    pub(super) fn at(&self, at: u8) -> u8 {
+        self.counts[usize::from(at) % MOST]
     }
 
     /// Those of which so many are left, one at least.
-    fn with(&self, counts: RangeInclusive<u8>) -> u32 {
-        self.at_most[usize::from(*counts.end())] & !self.at_most[usize::from(*counts.start() - 1)]
+    pub(super) fn with(&self, counts: RangeInclusive<u8>) -> u32 {
+        self.at_least[usize::from(*counts.start()) % MOST]
+            & !self.at_least[usize::from(*counts.end() + 1) % MOST]
     }
 }
 
@@ -57,7 +66,6 @@ pub(super) struct Marks {
     pub(super) missing: DigitSet,
     /// The candidates of each of its cells.
     candidates: [DigitSet; MOST],
-    cells: Counts,
     /// The places of each digit, a bit for each cell.
     places: [u32; MOST],
     digits: Counts,
@@ -69,49 +77,38 @@ impl Marks {
         Marks {
             missing: size.digits(),
             candidates: [DigitSet::EMPTY; MOST],
-            cells: Counts::default(),
             places: [0; MOST],
             digits: Counts::default(),
         }
     }
 
-    /// Marks the candidates of a cell that has none yet, which are so many. When all cells are marked, the marks must be
-    /// sorted.
-    pub(super) fn mark(&mut self, at: u8, candidates: DigitSet, count: u8) {
-        self.candidates[usize::from(at)] = candidates;
-        self.cells.counts[usize::from(at)] = count;
+    /// Marks the candidates of a cell that has none yet.
+    pub(super) fn mark(&mut self, at: u8, candidates: DigitSet) {
+        self.candidates[usize::from(at) % MOST] = candidates;
         for digit in candidates.iter() {
-            self.places[digit.place()] |= 1 << at;
-            self.digits.counts[digit.place()] += 1;
+            self.places[digit.place() % MOST] |= 1 << at;
+            self.digits.rise(digit.value() - 1);
         }
-    }
-
-    /// Sorts the marks of a house of so many cells.
-    pub(super) fn sort(&mut self, side: usize) {
-        self.cells.sort(side);
-        self.digits.sort(side);
     }
 
     /// Strikes all candidates of a cell.
     pub(super) fn clear(&mut self, at: u8) {
-        for digit in std::mem::take(&mut self.candidates[usize::from(at)]).iter() {
-            self.places[digit.place()] ^= 1 << at;
+        for digit in std::mem::take(&mut self.candidates[usize::from(at) % MOST]).iter() {
+            self.places[digit.place() % MOST] ^= 1 << at;
             self.digits.fall(digit.value() - 1);
         }
-        self.cells.clear(at);
     }
 
     /// Strikes a candidate that is there.
     pub(super) fn strike(&mut self, at: u8, digit: Digit) {
-        self.candidates[usize::from(at)] -= DigitSet::single(digit);
-        self.cells.fall(at);
-        self.places[digit.place()] ^= 1 << at;
+        self.candidates[usize::from(at) % MOST] -= DigitSet::single(digit);
+        self.places[digit.place() % MOST] ^= 1 << at;
         self.digits.fall(digit.value() - 1);
     }
 
     /// The candidates of a cell.
     pub(super) fn cell(&self, at: u8) -> DigitSet {
-        self.candidates[usize::from(at)]
+        self.candidates[usize::from(at) % MOST]
     }
 
     /// The candidates of the first so many cells.
@@ -119,14 +116,9 @@ impl Marks {
         &self.candidates[..side]
     }
 
-    /// The cells that have so many candidates, one at least, a bit for each.
-    pub(super) fn cells_with(&self, counts: RangeInclusive<u8>) -> u32 {
-        self.cells.with(counts)
-    }
-
     /// The places of a digit, a bit for each.
     pub(super) fn places(&self, digit: Digit) -> u32 {
-        self.places[digit.place()]
+        self.places[digit.place() % MOST]
     }
 
     /// The places of the first so many digits.

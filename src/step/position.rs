@@ -3,7 +3,7 @@
 use std::ops::RangeInclusive;
 
 use super::Claim;
-use super::marks::Marks;
+use super::marks::{Counts, Marks};
 use crate::board::{Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout, bits};
 
 /// The digits on the board and the candidates of the open cells, in views of each house that are kept in step: the
@@ -14,6 +14,8 @@ pub struct Position {
     grid: Grid,
     /// In the order of the layout's houses, the rows first.
     houses: Vec<Marks>,
+    /// For each row how many candidates its cells have.
+    rows: Vec<Counts>,
     /// For each digit the cells that could hold it.
     cells: Vec<CellSet>,
     /// The houses that miss just one digit, rising.
@@ -51,26 +53,33 @@ impl Position {
             layout: layout.clone(),
             grid: grid.clone(),
             houses: vec![Marks::empty(layout.size()); layout.houses().len()],
+            rows: vec![Counts::default(); layout.size().usize()],
             cells: vec![CellSet::EMPTY; layout.size().usize()],
             nearly_full: Vec::new(),
             open: grid.size().cells(),
             has_one_solution: false,
         };
-        for (cell, digit) in grid.digits() {
-            position.close(cell, digit);
-        }
-        for cell in grid.empty_cells() {
+        layout.size().all_cells().for_each(|cell| {
+            if let Some(digit) = grid[cell] {
+                position.open -= 1;
+                for slot in layout.slots(cell) {
+                    position.houses[slot.house.place()].missing.remove(digit);
+                }
+            }
+        });
+        let misses_one = |house: &HouseId| position.missing(*house).only().is_some();
+        position.nearly_full = layout.house_ids().filter(misses_one).collect();
+        layout.size().all_cells().filter(|&cell| grid[cell].is_none()).for_each(|cell| {
             let candidates = candidates(&position, cell);
-            let count = candidates.len().to_le_bytes()[0];
+            position.rows[usize::from(cell.row())].fill(cell.col(), candidates.len().to_le_bytes()[0]);
             for slot in layout.slots(cell) {
-                position.houses[slot.house.place()].mark(slot.at, candidates, count);
+                position.houses[slot.house.place()].mark(slot.at, candidates);
             }
-            for digit in candidates.iter() {
-                position.cells[digit.place()].insert(cell);
+        });
+        for (row, marks) in (0..layout.size().side()).zip(&position.houses) {
+            for (cells, &places) in position.cells.iter_mut().zip(marks.all_places(layout.size().usize())) {
+                cells.insert_row(row, places);
             }
-        }
-        for house in &mut position.houses {
-            house.sort(layout.size().usize());
         }
         position
     }
@@ -135,8 +144,18 @@ impl Position {
     }
 
     /// The cells of a house that have so many candidates, one at least: a bit for each, in the order of the house's cells.
+    #[inline]
     pub fn cells_with(&self, house: HouseId, counts: RangeInclusive<u8>) -> u32 {
-        self.houses[house.place()].cells_with(counts)
+        match self.rows.get(house.place()) {
+            Some(row) => row.with(counts),
+            None => self.counted_cells(house, &counts),
+        }
+    }
+
+    fn counted_cells(&self, house: HouseId, counts: &RangeInclusive<u8>) -> u32 {
+        let has = |cell: &Cell| counts.contains(&self.rows[usize::from(cell.row())].at(cell.col()));
+        let cells = self.layout.at(house).cells.iter().zip(0..);
+        cells.fold(0, |all, (cell, at)| all | u32::from(has(cell)) << at)
     }
 
     /// The digits that do not stand in a house.
@@ -160,6 +179,7 @@ impl Position {
     }
 
     /// The cell of a house where it can still have a digit, if there is just one.
+    #[inline]
     pub fn only_cell(&self, house: HouseId, digit: Digit) -> Option<Cell> {
         let places = self.places(house, digit);
         places.is_power_of_two().then(|| self.layout.at(house).cells[places.trailing_zeros() as usize])
@@ -194,6 +214,7 @@ impl Position {
     /// Strikes candidates from a cell.
     pub fn strike(&mut self, cell: Cell, digits: DigitSet) {
         for digit in (self.candidates(cell) & digits).iter() {
+            self.rows[usize::from(cell.row())].fall(cell.col());
             for slot in self.layout.slots(cell) {
                 self.houses[slot.house.place()].strike(slot.at, digit);
             }
@@ -211,29 +232,26 @@ impl Position {
         for digit in self.candidates(cell).iter() {
             self.cells[digit.place()].remove(cell);
         }
-        for slot in self.layout.slots(cell) {
-            self.houses[slot.house.place()].clear(slot.at);
-        }
-        self.close(cell, digit);
-        let seeing = self.cells[digit.place()] & *self.layout.peers(cell);
-        self.cells[digit.place()] -= seeing;
-        for cell in seeing.iter() {
-            for slot in self.layout.slots(cell) {
-                self.houses[slot.house.place()].strike(slot.at, digit);
-            }
-        }
-    }
-
-    /// Takes note that a cell holds a digit.
-    fn close(&mut self, cell: Cell, digit: Digit) {
+        self.cells[digit.place()] -= *self.layout.peers(cell);
+        self.rows[usize::from(cell.row())].clear(cell.col());
         self.open -= 1;
         for slot in self.layout.slots(cell) {
-            let missing = &mut self.houses[slot.house.place()].missing;
-            if missing.remove(digit) && missing.only().is_some() {
+            let marks = &mut self.houses[slot.house.place()];
+            marks.clear(slot.at);
+            let was_missing = marks.missing.remove(digit);
+            if marks.missing.is_empty() {
+                self.nearly_full.retain(|&house| house != slot.house);
+            } else if was_missing && marks.missing.only().is_some() {
                 let at = self.nearly_full.partition_point(|&house| house < slot.house);
                 self.nearly_full.insert(at, slot.house);
-            } else if missing.is_empty() {
-                self.nearly_full.retain(|&house| house != slot.house);
+            }
+            let cells = &self.layout.at(slot.house).cells;
+            for at in bits(marks.places(digit)) {
+                let cell = cells[usize::from(at)];
+                self.rows[usize::from(cell.row())].fall(cell.col());
+                for slot in self.layout.slots(cell) {
+                    self.houses[slot.house.place()].strike(slot.at, digit);
+                }
             }
         }
     }
@@ -359,6 +377,16 @@ mod tests {
                 }
                 let afresh = Position::with(&layout, position.grid(), |_, cell| position.candidates(cell));
                 prop_assert_eq!(&position, &afresh);
+            }
+            for (house, count) in layout.house_ids().flat_map(|house| (1..=4_u8).map(move |count| (house, count))) {
+                let few = |left: u32| (1..=count.into()).contains(&left.count_ones());
+                let counted = |left: &mut dyn Iterator<Item = u32>| {
+                    left.zip(0..).fold(0, |all, (left, at)| all | u32::from(few(left)) << at)
+                };
+                let cells = counted(&mut position.candidates_in(house).iter().map(|here| here.bits()));
+                prop_assert_eq!(position.cells_with(house, 1..=count), cells);
+                let digits = counted(&mut position.places_in(house).iter().copied());
+                prop_assert_eq!(position.digits_with(house, 1..=count).bits(), digits);
             }
         }
     }

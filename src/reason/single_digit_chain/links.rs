@@ -1,5 +1,7 @@
 //! The links of a digit: houses in which it has two places.
 
+use std::cell::OnceCell;
+
 use super::Net;
 use crate::board::{Cell, CellSet, Digit, HouseId};
 use crate::reason::numbers::Bits;
@@ -25,13 +27,6 @@ pub(super) struct Desk<const WORDS: usize> {
     /// For each place those that see it.
     sights: Vec<Bits<WORDS>>,
     pub(super) links: Vec<Link<WORDS>>,
-    /// For each place the ways that begin with it alone.
-    beginning_at: Vec<Bits<WORDS>>,
-    /// The places at which some way begins alone.
-    beginnings: Bits<WORDS>,
-    beginning_with_several: Vec<(Bits<WORDS>, usize)>,
-    /// For each link the ways of its house.
-    of_house: Vec<Bits<WORDS>>,
 }
 
 impl<const WORDS: usize> Desk<WORDS> {
@@ -49,6 +44,7 @@ impl<const WORDS: usize> Desk<WORDS> {
             }
         }
         self.sights.clear();
+        self.sights.reserve(places.len());
         for (&cell, at) in places.iter().zip(0..) {
             let houses = layout.slots(cell).iter().map(|slot| self.in_house[slot.house.place()]);
             self.sights.push(houses.fold(Bits::EMPTY, |all, house| all | house) - Bits::single(at));
@@ -119,62 +115,86 @@ impl<const WORDS: usize> Desk<WORDS> {
 
     /// The net of the links that were found last; chains begin only where they may strike a stray.
     pub(super) fn net(&mut self, digit: Digit, places: &[Cell], strays: &CellSet) -> Net<WORDS> {
-        self.sort_ways(places.len());
         let strays = places.iter().zip(0..).filter(|(cell, _)| strays.contains(**cell));
         let strays = strays.fold(Bits::EMPTY, |all, (_, at)| all | Bits::single(at));
-        let ways = self.links.len() * 2;
-        let next = |way: usize| {
-            let seeing = self.links[way / 2].seeing[1 - way % 2];
-            let mut after = Bits::EMPTY;
-            for at in (seeing & self.beginnings).iter() {
-                after |= self.beginning_at[at];
+        let ways = Ways::new(std::mem::take(&mut self.links), places.len());
+        let reached = |way: usize| {
+            let strikes = !(ways.seeing_first(way) & strays).is_empty();
+            let first = if strikes { Bits::single(way) } else { Bits::EMPTY };
+            (first, first)
+        };
+        let reached = (0..ways.next.len()).map(reached).collect();
+        Net { digit, places: places.to_vec(), reached, ways }
+    }
+}
+
+/// The ways of the links of a digit. A way is a link with its direction: twice its number, and one more from its second end
+/// to its first.
+pub(super) struct Ways<const WORDS: usize> {
+    pub(super) links: Vec<Link<WORDS>>,
+    /// For each place the ways that begin with it alone.
+    beginning_at: Vec<Bits<WORDS>>,
+    /// The places at which some way begins alone.
+    beginnings: Bits<WORDS>,
+    beginning_with_several: Vec<(Bits<WORDS>, usize)>,
+    /// For each link the ways of its house.
+    of_house: Vec<Bits<WORDS>>,
+    /// For each way, those that can come next, worked out when it is asked for them: most are not.
+    next: Vec<OnceCell<Bits<WORDS>>>,
+}
+
+impl<const WORDS: usize> Ways<WORDS> {
+    /// Sorts ways by what they begin with, of so many places, and by their house.
+    fn new(links: Vec<Link<WORDS>>, places: usize) -> Ways<WORDS> {
+        let mut beginning_at = vec![Bits::EMPTY; places];
+        let mut beginnings = Bits::EMPTY;
+        let mut beginning_with_several = Vec::with_capacity(links.len());
+        let mut of_house = Vec::with_capacity(links.len());
+        for (link, number) in links.iter().zip(0..) {
+            let both = Bits::single(number * 2) | Bits::single(number * 2 + 1);
+            let is_same = number > 0 && links[number - 1].house == link.house;
+            of_house.push(if is_same { of_house[number - 1] | both } else { both });
+            for (end, way) in link.ends.iter().zip(number * 2..) {
+                match end.only() {
+                    Some(at) => {
+                        beginnings.insert(at);
+                        beginning_at[at].insert(way);
+                    }
+                    None => beginning_with_several.push((*end, way)),
+                }
             }
+        }
+        for number in (1..links.len()).rev() {
+            if links[number].house == links[number - 1].house {
+                of_house[number - 1] = of_house[number];
+            }
+        }
+        let next = vec![OnceCell::new(); links.len() * 2];
+        Ways { links, beginning_at, beginnings, beginning_with_several, of_house, next }
+    }
+
+    /// The places that see all of the first place of a way.
+    pub(super) fn seeing_first(&self, way: usize) -> Bits<WORDS> {
+        self.links[way / 2].seeing[way % 2]
+    }
+
+    /// The places that see all of the last place of a way.
+    pub(super) fn seeing_last(&self, way: usize) -> Bits<WORDS> {
+        self.links[way / 2].seeing[1 - way % 2]
+    }
+
+    /// The ways that can come next: their first place sees the last one of this.
+    pub(super) fn next(&self, way: usize) -> Bits<WORDS> {
+        *self.next[way].get_or_init(|| {
+            let seeing = self.seeing_last(way);
+            let begin = |at: usize| self.beginning_at[at];
+            let mut after = (seeing & self.beginnings).iter().fold(Bits::EMPTY, |all, at| all | begin(at));
             for (end, way) in &self.beginning_with_several {
                 if end.is_subset(&seeing) {
                     after.insert(*way);
                 }
             }
             after - self.of_house[way / 2]
-        };
-        let reached = |way: usize| {
-            let strikes = !(self.links[way / 2].seeing[way % 2] & strays).is_empty();
-            let first = if strikes { Bits::single(way) } else { Bits::EMPTY };
-            (first, first)
-        };
-        Net {
-            digit,
-            places: places.to_vec(),
-            next: (0..ways).map(next).collect(),
-            reached: (0..ways).map(reached).collect(),
-            links: std::mem::take(&mut self.links),
-        }
-    }
-
-    /// Sorts ways by what they begin with, and by their house.
-    fn sort_ways(&mut self, places: usize) {
-        self.beginning_at.clear();
-        self.beginning_at.resize(places, Bits::EMPTY);
-        self.beginnings = Bits::EMPTY;
-        self.beginning_with_several.clear();
-        self.of_house.clear();
-        for (link, number) in self.links.iter().zip(0..) {
-            let both = Bits::single(number * 2) | Bits::single(number * 2 + 1);
-            let is_same = number > 0 && self.links[number - 1].house == link.house;
-            self.of_house.push(if is_same { self.of_house[number - 1] | both } else { both });
-            for (end, way) in link.ends.iter().zip(number * 2..) {
-                match end.only() {
-                    Some(at) => {
-                        self.beginnings.insert(at);
-                        self.beginning_at[at].insert(way);
-                    }
-                    None => self.beginning_with_several.push((*end, way)),
-                }
-            }
-        }
-        for number in (1..self.links.len()).rev() {
-            if self.links[number].house == self.links[number - 1].house {
-                self.of_house[number - 1] = self.of_house[number];
-            }
-        }
+        })
     }
 }

@@ -11,7 +11,7 @@ use super::tables::Tables;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, MOST_BASES, Position};
-use links::{Desk, Link};
+use links::{Desk, Ways};
 
 /// Words for the cells of the largest grid; a digit with more than 512 links is passed over.
 const WIDE: usize = 16;
@@ -97,35 +97,22 @@ impl<const WORDS: usize> Nets<WORDS> {
     }
 }
 
-/// The links of a digit, and how far chains have come from each of them. A way is a link with its direction: twice its
-/// number, and one more from its second end to its first.
+/// The ways of the links of a digit, and how far chains have come from each of them.
 struct Net<const WORDS: usize> {
     digit: Digit,
     places: Vec<Cell>,
-    links: Vec<Link<WORDS>>,
-    /// For each way, those that can come next: their first place sees the last one of this.
-    next: Vec<Bits<WORDS>>,
+    ways: Ways<WORDS>,
     /// For each way, those that end a chain which begins with it: all, and those of the length that was looked at last.
     reached: Vec<(Bits<WORDS>, Bits<WORDS>)>,
 }
 
 impl<const WORDS: usize> Net<WORDS> {
-    /// The places that see all of the first place of a way.
-    fn seeing_first(&self, way: usize) -> Bits<WORDS> {
-        self.links[way / 2].seeing[way % 2]
-    }
-
-    /// The places that see all of the last place of a way.
-    fn seeing_last(&self, way: usize) -> Bits<WORDS> {
-        self.links[way / 2].seeing[1 - way % 2]
-    }
-
     /// Makes all chains longer by a link; tells whether there are any then.
     fn lengthen(&mut self) -> bool {
         let mut any = false;
         for (all, last) in &mut self.reached {
             if !last.is_empty() {
-                *last = last.iter().fold(Bits::EMPTY, |next, way| next | self.next[way]) - *all;
+                *last = last.iter().fold(Bits::EMPTY, |next, way| next | self.ways.next(way)) - *all;
                 *all |= *last;
                 any |= !last.is_empty();
             }
@@ -137,13 +124,13 @@ impl<const WORDS: usize> Net<WORDS> {
     fn offer(&self, length: usize, position: &Position, offers: &mut impl Offers<Deduction>) -> bool {
         let mut found = false;
         for (first, (_, reached)) in self.reached.iter().enumerate() {
-            let seeing = self.seeing_first(first);
+            let seeing = self.ways.seeing_first(first);
             for last in reached.iter().filter(|last| first <= last ^ 1) {
-                let struck = seeing & self.seeing_last(last);
+                let struck = seeing & self.ways.seeing_last(last);
                 if struck.is_empty() || (length == 2 && self.is_one_house(first, last, struck)) {
                     continue;
                 }
-                let begin = self.links[first / 2].ends[first % 2];
+                let begin = self.ways.links[first / 2].ends[first % 2];
                 let Some(about) = begin.iter().next().map(|at| self.places[at]) else { continue };
                 offers.offer_if(about, DigitSet::single(self.digit), || {
                     let step = self.step(first, last, length, struck, position);
@@ -157,7 +144,9 @@ impl<const WORDS: usize> Net<WORDS> {
 
     /// Whether what two links strike sees all of one of the houses.
     fn is_one_house(&self, first: usize, last: usize, struck: Bits<WORDS>) -> bool {
-        [first, last].iter().any(|way| struck.is_subset(&(self.seeing_first(*way) & self.seeing_last(*way))))
+        [first, last]
+            .iter()
+            .any(|way| struck.is_subset(&(self.ways.seeing_first(*way) & self.ways.seeing_last(*way))))
     }
 
     /// The step of a chain of so many links from one way to another, of which there is none that is shorter. One that
@@ -172,7 +161,7 @@ impl<const WORDS: usize> Net<WORDS> {
     ) -> Option<Deduction> {
         let cells: CellSet = struck.iter().map(|at| self.places[at]).collect();
         self.chains(first, last, length).into_iter().find_map(|ways| {
-            let houses: Vec<HouseId> = ways.into_iter().map(|way| self.links[way / 2].house).collect();
+            let houses: Vec<HouseId> = ways.into_iter().map(|way| self.ways.links[way / 2].house).collect();
             let bases = houses.iter().map(|&house| Base::Place(house, self.digit)).collect();
             let claim = Claim::IsNot { cells, digits: DigitSet::single(self.digit) };
             let step = Deduction::with_marks(Pattern::SingleDigitChain, houses, vec![claim], bases);
@@ -186,14 +175,14 @@ impl<const WORDS: usize> Net<WORDS> {
         let mut rounds = vec![all];
         while rounds.len() < length - 1 {
             let before = rounds[rounds.len() - 1];
-            let round = before.iter().fold(Bits::EMPTY, |next, way| next | self.next[way]) - all;
+            let round = before.iter().fold(Bits::EMPTY, |next, way| next | self.ways.next(way)) - all;
             all |= round;
             rounds.push(round);
         }
         let mut chains = vec![vec![last]];
         for round in rounds.iter().rev() {
             let before = |chain: &Vec<usize>| -> Vec<Vec<usize>> {
-                let fitting = round.iter().filter(|&way| self.next[way].contains(chain[0]));
+                let fitting = round.iter().filter(|&way| self.ways.next(way).contains(chain[0]));
                 fitting.map(|way| [&[way], &chain[..]].concat()).collect()
             };
             chains = chains.iter().flat_map(before).take(MOST_TRIED).collect();
