@@ -85,7 +85,7 @@ impl Start<'_> {
     /// The best plan that needs just the facts of one of these states.
     fn best(&self, layer: &[State], level: u8, without: Option<Seen>) -> Option<Plan> {
         let plans = layer.iter().flat_map(|state| {
-            let ideas = placements::all(&state.view, self.bands);
+            let ideas = placements::up_to(level, &state.view, self.bands);
             let open = within(level, without, ideas, &state.view);
             let whole =
                 open.filter(|placement| self.needed(&state.facts, placement).len() == state.facts.len());
@@ -106,7 +106,7 @@ impl Start<'_> {
         let mut met: BTreeSet<Vec<usize>> = BTreeSet::new();
         let mut after = Vec::new();
         for state in layer {
-            let ideas = remember::all(&state.view.known, self.bands);
+            let ideas = remember::news(level, &state.view.known, self.bands);
             for fact in within(level, without, ideas, &state.view) {
                 if level < TWO_FACTS_LEVEL && !self.follows_on(&state.facts, &fact) {
                     continue;
@@ -188,15 +188,13 @@ fn within(level: u8, without: Option<Seen>, ideas: Vec<Idea>, view: &View) -> im
     held.filter(move |scanned| scanned.level <= level)
 }
 
-/// The same, however much is held.
+/// The same, however much is held. Facts only raise a level.
 pub(super) fn seen_at(
     level: u8,
     without: Option<Seen>,
     ideas: Vec<Idea>,
     view: &View,
 ) -> impl Iterator<Item = Scanned> {
-    // Facts only raise a level.
-    let low = ideas.into_iter().filter(move |idea| idea.level <= level);
-    let complete = low.filter_map(|idea| idea.complete(view));
+    let complete = ideas.into_iter().filter_map(|idea| idea.complete(view));
     complete.filter(move |scanned| scanned.level <= level && scanned.step.seen != without)
 }

@@ -1,13 +1,11 @@
 //! What could be seen at a level at best: where not even that writes a digit, no plan of the level does.
 
 use super::idea::Idea;
+use super::placements::LEVEL_OF_CELL;
 use super::view::View;
 use super::{Band, placements, remember, third_line};
-use crate::ladder::Pattern;
-use crate::step::{Claim, Seen};
+use crate::step::Seen;
 
-/// The lowest level at which a remembered set settles a cell.
-const SETTLING_LEVEL: u8 = 2;
 /// The smallest set that is harder to see by itself than when a third line tells of it.
 const WIDE_SET: u8 = 4;
 
@@ -37,21 +35,19 @@ impl<'a> Reach<'a> {
     }
 
     fn has_digit(&self, level: u8) -> bool {
-        placements::all(&self.view, self.bands).iter().any(|idea| {
-            let settles = idea.pattern == Pattern::NakedSingle && SETTLING_LEVEL <= level;
-            settles || idea.level <= level
-        })
+        // However many the house of such a cell misses: a remembered set may settle it.
+        let naked = || level >= LEVEL_OF_CELL && placements::naked(&self.view.known).next().is_some();
+        naked() || !placements::up_to(level, &self.view, self.bands).is_empty()
     }
 
     /// Strikes what all facts of a level say, and tells whether that is anything.
     fn takes_facts(&mut self, level: u8, without: Option<Seen>) -> bool {
-        let facts = remember::every(&self.view.known, self.bands);
-        let wide = self.wide_sets();
+        let facts = remember::all(level, &self.view.known, self.bands);
+        let wide = if level >= third_line::LEVEL { self.wide_sets() } else { Vec::new() };
         let known = &mut self.view.known;
         let mut news = false;
         for idea in facts.into_iter().chain(wide) {
-            let is_meant = idea.level <= level && Some(idea.seen) != without;
-            if is_meant && !idea.claims.iter().any(Claim::places) {
+            if Some(idea.seen) != without {
                 for (cell, digits) in known.strikes(&idea.claims) {
                     known.strike(cell, digits);
                     news = true;
@@ -72,7 +68,7 @@ impl<'a> Reach<'a> {
                 remember::by_crossing(size, house, known, &mut ideas);
             }
         }
-        let told = |idea| Idea { level: third_line::LEVEL, seen: Seen::ThirdLine, ..idea };
+        let told = |idea| Idea { seen: Seen::ThirdLine, ..idea };
         ideas.into_iter().map(told).collect()
     }
 }
