@@ -5,7 +5,7 @@ use crate::board::{CellSet, DigitSet};
 use crate::book::Asserted;
 use crate::proof;
 use crate::reason::scanning::gives;
-use crate::reason::{Focus, Scanner};
+use crate::reason::{Climb, Focus, Scanner};
 use crate::step::{Claim, Deduction, Method};
 use crate::study::claims;
 use std::ops::ControlFlow;
@@ -102,11 +102,15 @@ impl State {
                 let counts = |step: &Deduction| ground.level_of(step.pattern) <= ground.level;
                 scanner.open().map(|scanned| scanned.step).filter(counts).try_for_each(take)
             }
-            Method::Marks => ground
-                .patterns()
-                .flat_map(|pattern| ground.reasoner().all(pattern, &self.known))
-                .filter(|step| proof::with_marks(&self.known, step).is_ok())
-                .try_for_each(take),
+            Method::Marks => {
+                let mut climb = Climb::new(ground.reasoner());
+                let mut look = climb.look_at(&self.known);
+                ground
+                    .patterns()
+                    .flat_map(|pattern| look.all(pattern))
+                    .filter(|step| proof::with_marks(&self.known, step).is_ok())
+                    .try_for_each(take)
+            }
         }
     }
 
@@ -137,7 +141,9 @@ impl Ground<'_> {
         if self.scanning {
             // Nothing else is known.
         } else if known.strikes_any(&todo) {
-            let all = self.patterns().flat_map(|pattern| self.reasoner().all(pattern, known));
+            let mut climb = Climb::new(self.reasoner());
+            let mut look = climb.look_at(known);
+            let all = self.patterns().flat_map(|pattern| look.all(pattern));
             steps.extend(all.filter(|step| gives(known, &step.claims, &todo)));
         } else {
             steps.extend(Scanner::with_marks(known).instances(&todo).into_iter().filter(counts));
