@@ -5,6 +5,7 @@
 //! nothing else.
 
 mod assertion;
+mod between;
 mod board;
 mod claims;
 mod constraint;
