@@ -1,5 +1,7 @@
 //! What could be seen at a level at best: where not even that writes a digit, no plan of the level does.
 
+use std::borrow::Cow;
+
 use super::idea::Idea;
 use super::placements::LEVEL_OF_CELL;
 use super::view::View;
@@ -15,13 +17,13 @@ const WIDE_SET: u8 = 4;
 /// some point of a plan is read off candidates of which fewer are left here; so it says at least as much, or one of its
 /// digits or cells is down to one candidate, and that is seen at no higher level than the fact.
 pub(super) struct Reach<'a> {
-    view: View,
+    view: Cow<'a, View>,
     bands: &'a [Band],
 }
 
 impl<'a> Reach<'a> {
-    pub(super) fn new(view: &View, bands: &'a [Band]) -> Reach<'a> {
-        Reach { view: view.clone(), bands }
+    pub(super) fn new(view: &'a View, bands: &'a [Band]) -> Reach<'a> {
+        Reach { view: Cow::Borrowed(view), bands }
     }
 
     /// Whether a digit could be written at a level without facts that are seen in the one way. Asked for rising levels.
@@ -44,7 +46,7 @@ impl<'a> Reach<'a> {
     fn takes_facts(&mut self, level: u8, without: Option<Seen>) -> bool {
         let facts = remember::all(level, &self.view.known, self.bands);
         let wide = if level >= third_line::LEVEL { self.wide_sets() } else { Vec::new() };
-        let known = &mut self.view.known;
+        let known = &mut self.view.to_mut().known;
         let mut news = false;
         for idea in facts.into_iter().chain(wide) {
             if Some(idea.seen) != without {
