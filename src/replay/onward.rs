@@ -14,10 +14,15 @@ impl State {
     /// The next step from here, nearest to the one before: as a scanner sees it where the walk is read so, or else with
     /// marks; and its line, with its reason.
     pub fn onward(&self, ground: &Ground, method: Method) -> Option<(Deduction, String)> {
+        self.climb_on(&mut Climb::new(ground.reasoner()), ground, method)
+    }
+
+    /// The same, on a climb that has come so far.
+    fn climb_on(&self, climb: &mut Climb, ground: &Ground, method: Method) -> Option<(Deduction, String)> {
         let focus = self.steps.last().and_then(|step| Focus::of(&step.deduction));
         let step = match method {
             Method::Scanning => ground.scanner(self, self.facts()).next(focus.as_ref())?.step,
-            Method::Marks => ground.reasoner().next(&self.known, focus.as_ref())?,
+            Method::Marks => climb.next(&self.known, focus.as_ref())?,
         };
         let line = self.line(ground, &step);
         Some((step, line))
@@ -30,9 +35,10 @@ impl State {
         let mut best: Option<(usize, Vec<String>)> = None;
         for &method in methods {
             let mut state = self.clone();
+            let mut climb = Climb::new(ground.reasoner());
             let mut lines = Vec::new();
             // Each step tells something new, so they come to an end.
-            while let Some((step, line)) = state.onward(ground, method) {
+            while let Some((step, line)) = state.climb_on(&mut climb, ground, method) {
                 state.take(step, false);
                 lines.push(line);
             }

@@ -6,7 +6,7 @@ use std::rc::Rc;
 
 use crate::board::{Cell, DigitSet, Grid, Layout};
 use crate::ladder::{Ladder, NAMES, NameKind, Pattern};
-use crate::reason::{Climb, Reasoner, Step, Walk};
+use crate::reason::{Climb, Focus, Reasoner, Scanned, Scanner, Step, Walk};
 use crate::step::{Deduction, Position, Seen};
 
 /// What grades puzzles of one layout.
@@ -155,15 +155,19 @@ impl Grader {
 
     /// What scanning comes to.
     pub fn scanning(&self, givens: &Grid) -> ScanningGrade {
-        let walk = Walk::by_scanning(&self.reasoner, givens);
-        let count = |seen: Seen| walk.steps.iter().filter(|step| step.deduction.seen == Some(seen)).count();
-        let finished = walk.is_finished();
+        let mut scanner = Scanner::new(self.layout(), givens);
+        let mut steps: Vec<Scanned> = Vec::new();
+        while let Some(scanned) = scanner.unproved(steps.last().and_then(|it| Focus::of(&it.step)).as_ref()) {
+            steps.push(scanned);
+        }
+        let count = |seen: Seen| steps.iter().filter(|it| it.step.seen == Some(seen)).count();
+        let finished = scanner.known().is_finished();
         ScanningGrade {
             finished,
-            level: walk.steps.iter().filter_map(|step| step.level).max().filter(|_| finished),
-            held: walk.steps.iter().map(|step| step.held).max().unwrap_or(0),
-            open: walk.end.open(),
-            looks: walk.steps.iter().map(|step| step.looks).sum(),
+            level: steps.iter().map(|it| it.level).max().filter(|_| finished),
+            held: steps.iter().map(|it| it.held).max().unwrap_or(0),
+            open: scanner.known().open(),
+            looks: steps.iter().map(|it| it.looks).sum(),
             ways: Seen::ALL
                 .into_iter()
                 .map(|seen| (seen.name(), count(seen)))

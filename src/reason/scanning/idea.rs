@@ -27,7 +27,7 @@ impl Idea {
     /// The step with its witnesses; `None` if some candidate is passed over for which there is none.
     pub(super) fn complete(self, view: &View) -> Option<Scanned> {
         let mut open = self.closed(view);
-        let mut witnesses = Vec::new();
+        let mut witnesses = Vec::with_capacity(open.len());
         let mut facts: Vec<&Fact> = Vec::new();
         let mut houses = self.houses.clone();
         if let Some(fact) = view.facts.iter().find(|fact| Some(fact.step) == self.settles) {
@@ -37,17 +37,16 @@ impl Idea {
             witnesses.extend(told_by(by_fact, By::Step(fact.step)));
         }
         let mut told = told_by_digits(view, &open);
-        while let Some(here) = widest_house(&self.houses, &told) {
-            let house = here[0].house;
-            let here: Vec<Told> = here.to_vec();
-            let is_told = |&at: &(Cell, Digit)| here.iter().any(|told| told.at == at);
-            open.retain(|at| !is_told(at));
-            told.retain(|told| !is_told(&told.at));
+        while let Some((house, here)) = widest_house(&self.houses, &told) {
+            let before = witnesses.len();
             witnesses.extend(here.iter().map(|told| Witness {
                 cell: told.at.0,
                 digit: told.at.1,
                 by: vec![By::Cell(told.by)],
             }));
+            let is_told = |at: (Cell, Digit)| witnesses[before..].iter().any(|it| (it.cell, it.digit) == at);
+            open.retain(|at| !is_told(*at));
+            told.retain(|told| !is_told(told.at));
             if !houses.contains(&house) {
                 houses.push(house);
             }
@@ -97,7 +96,7 @@ impl Idea {
     /// told.
     fn closed(&self, view: &View) -> Vec<(Cell, Digit)> {
         let known = &view.known;
-        let mut closed = Vec::new();
+        let mut closed = Vec::with_capacity(known.layout().size().usize());
         for base in &self.bases {
             match *base {
                 Base::Cell(cell) => {
@@ -166,7 +165,7 @@ struct Told {
 fn told_by_digits(view: &View, open: &[(Cell, Digit)]) -> Vec<Told> {
     let View { sight, known, .. } = view;
     let layout = known.layout();
-    let mut all = Vec::new();
+    let mut all = Vec::with_capacity(3 * open.len());
     for &(cell, digit) in open.iter().filter(|&&(cell, digit)| !sight.candidates(cell).contains(digit)) {
         for house in layout.slots(cell).iter().map(|slot| slot.house) {
             if !sight.missing(house).contains(digit) {
@@ -181,7 +180,7 @@ fn told_by_digits(view: &View, open: &[(Cell, Digit)]) -> Vec<Told> {
 }
 
 /// What is told by the house whose digits close the most of these candidates: by a house of the idea before another one.
-fn widest_house<'a>(own: &[HouseId], told: &'a [Told]) -> Option<&'a [Told]> {
-    let houses = told.chunk_by(|a, b| a.house == b.house);
-    houses.max_by_key(|here| (own.contains(&here[0].house), here.len(), Reverse(here[0].house)))
+fn widest_house<'a>(own: &[HouseId], told: &'a [Told]) -> Option<(HouseId, &'a [Told])> {
+    let houses = told.chunk_by(|a, b| a.house == b.house).map(|here| (here[0].house, here));
+    houses.max_by_key(|(house, here)| (own.contains(house), here.len(), Reverse(*house)))
 }

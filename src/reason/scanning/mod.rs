@@ -110,15 +110,24 @@ impl Scanner {
     /// The next step, if the checker accepts it; nearest to the focus where there are several of its kind. `None` where
     /// scanning is stuck.
     pub fn next(&mut self, focus: Option<&Focus>) -> Option<Scanned> {
+        let scanned = self.planned(focus).filter(|scanned| self.proves(&scanned.step))?;
+        self.note(&scanned.step.claims);
+        Some(scanned)
+    }
+
+    /// The next step, see [`Scanner::next`]. Not proved, for where nobody sees it.
+    pub fn unproved(&mut self, focus: Option<&Focus>) -> Option<Scanned> {
+        let scanned = self.planned(focus)?;
+        self.note(&scanned.step.claims);
+        Some(scanned)
+    }
+
+    /// The next step of the plan, which is made where there is none.
+    fn planned(&mut self, focus: Option<&Focus>) -> Option<Scanned> {
         if self.plan.is_empty() {
             self.plan = self.start(focus).easiest()?;
         }
-        let scanned = self.plan.remove(0);
-        if !self.proves(&scanned.step) {
-            return None;
-        }
-        self.note(&scanned.step.claims);
-        Some(scanned)
+        Some(self.plan.remove(0))
     }
 
     /// Takes a step that somebody else found, and plans anew after it.
