@@ -46,7 +46,7 @@ fn puzzle(book: &Book, (section, entry): (usize, usize)) -> &Puzzle {
     }
 }
 
-/// A text with one of its puzzles, its answers and the lessons that start from it in another dress.
+/// A text with one of its puzzles, what speaks of it, its answers and the lessons that start from it in another dress.
 fn dressed(text: &str, place: (usize, usize), how: impl Fn(Size) -> Transformation) -> Result<String, Tied> {
     let book = Book::read("a.gset", text);
     let (own, sections) = (puzzle(&book, place), &book.tree.sections);
@@ -55,16 +55,19 @@ fn dressed(text: &str, place: (usize, usize), how: impl Fn(Size) -> Transformati
         dress.puzzle(&sections[place.0], own).into_iter().map(|change| (place.0, change)).collect();
     for (at, (section, meaning)) in sections.iter().zip(&book.meanings).enumerate() {
         let id = own.id.as_ref().map(|id| id.text.as_str());
-        for entry in &meaning.entries {
+        for (item, entry) in section.items.iter().zip(&meaning.entries) {
+            let speaks_of_it =
+                || book.spoken_of(at).is_some_and(|(other, it)| other == place.0 && it.id == own.id);
             let more = match entry {
                 Entry::Answer(answer)
                     if id.is_some() && answer.id.as_ref().map(|it| it.text.as_str()) == id =>
                 {
-                    dress.answer(section, answer)?
+                    dress.answer(&book, at, answer)?
                 }
                 Entry::Puzzle(lesson) if lesson.borrows(section).is_some_and(|(it, _)| Some(it) == id) => {
                     dress.lesson(section, lesson)?
                 }
+                Entry::Preface | Entry::Part if speaks_of_it() => dress.text(section, item),
                 _ => Vec::new(),
             };
             changes.extend(more.into_iter().map(|change| (at, change)));

@@ -106,6 +106,11 @@ pub enum Marks {
     ByBox,
 }
 
+impl Marks {
+    /// Each with its word.
+    pub const WORDS: [(&'static str, Marks); 2] = [("free", Marks::Free), ("by-box", Marks::ByBox)];
+}
+
 /// How the pattern of givens is carried to itself.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Symmetry {

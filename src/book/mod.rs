@@ -5,6 +5,7 @@
 //! nothing else.
 
 mod assertion;
+mod between;
 mod board;
 mod claims;
 mod constraint;
@@ -23,6 +24,7 @@ mod tests;
 mod values;
 mod verdict;
 mod walkthrough;
+mod words;
 mod workspace;
 
 pub use assertion::{Asserted, Assertion, Because, Recalled};
@@ -39,4 +41,5 @@ pub use reference::{Reference, ReferenceBy, Taken};
 pub use sheet::*;
 pub use verdict::*;
 pub use walkthrough::*;
+pub use words::words_of;
 pub use workspace::*;

@@ -1,7 +1,7 @@
 //! What statements' values say, and whether they make sense.
 
 use super::claims::is_id;
-use super::{Fact, Facts, Fault, FaultKind, Marks, Patterns, Printing, Symmetry, fingerprint};
+use super::{Fact, Facts, Fault, FaultKind, Marks, Patterns, Printing, Symmetry, fingerprint, words_of};
 use crate::board::{BoxShape, MAX_SIDE, MIN_SIDE, Size};
 use crate::ladder::{NameKind, named, nearest};
 use crate::notation::{Keyword, Section, Span, Statement, Value, is_blank};
@@ -48,10 +48,8 @@ pub(super) fn take(section: &Section, statement: &Statement, facts: &mut Facts) 
             "none" => Some(false),
             _ => None,
         }),
-        K::Marks => said.fact(&mut facts.marks, "`free` or `by-box`", |text| match text {
-            "free" => Some(Marks::Free),
-            "by-box" => Some(Marks::ByBox),
-            _ => None,
+        K::Marks => said.fact(&mut facts.marks, "`free` or `by-box`", |text| {
+            Marks::WORDS.iter().find(|(word, _)| *word == text).map(|(_, marks)| *marks)
         }),
         K::Clues => said.fact(
             &mut facts.clues,
@@ -201,12 +199,15 @@ impl<'a> Said<'a> {
                 |words| matches!(words, [tag] if is_language(tag)),
                 "a language tag, such as `en` or `de-CH`",
             ),
-            K::Naming => (|words| matches!(words, ["r4c1" | "D1" | "words"]), "`r4c1`, `D1` or `words`"),
+            K::Naming => (
+                |words| matches!(words, [word] if words_of(K::Naming).contains(word)),
+                "`r4c1`, `D1` or `words`",
+            ),
             K::Page => {
                 (|words| extent(&words.join(" ")).is_some(), "rows x columns of puzzles, such as `2x3`")
             }
             K::Answers => (
-                |words| matches!(words, ["end" | "facing" | "after" | "none"]),
+                |words| matches!(words, [word] if words_of(K::Answers).contains(word)),
                 "`end`, `facing`, `after` or `none`",
             ),
             K::Ladder => (|words| words.len() == 1, "one name"),

@@ -48,8 +48,6 @@ pub struct Met<'a> {
     places: &'a Places<'a>,
     /// The files that are looked at together.
     pub workspace: &'a Workspace,
-    /// The file that it stands in.
-    pub book: &'a Book,
     /// The section that it stands in.
     pub section: &'a Section,
     /// Its statements.
@@ -234,7 +232,6 @@ impl Together {
             ladder: &self.settings(at.book).ladder,
             places,
             workspace: &self.workspace,
-            book: &self.workspace.books[at.book],
             section,
             item: &section.items[number],
         }

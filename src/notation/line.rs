@@ -92,8 +92,8 @@ pub(super) fn values(text: &str, span: Span) -> Behind {
     }
 }
 
-/// What is left behind a string, and the string with its quotes; `None` if none is closed here. What a typographic quote
-/// opens is closed by any quote but its own kind of opening.
+/// What is left behind a string, and the string with its quotes; `None` if none is closed here. What `"` opens is closed by
+/// `"` alone; what a typographic quote opens, by any quote, be it of the same kind. Behind a backslash none counts.
 pub(super) fn closed_string(text: &str) -> Option<(&str, &str)> {
     let mut inner = text.char_indices();
     let (_, opening) = inner.next().filter(|&(_, c)| is_quote(c))?;
@@ -124,7 +124,7 @@ pub(super) fn first_but_cells(text: &str) -> Option<(usize, char)> {
     text[cells..].chars().next().map(|c| (cells, c))
 }
 
-/// What is left behind a word, which goes up to a blank or a quote.
+/// What is left behind a word, which goes up to a blank or to `"`: typographic quotes within a word are part of it.
 fn behind_word(text: &str) -> &str {
     &text[text.find(|c| c == '"' || is_blank(c)).unwrap_or(text.len())..]
 }

@@ -23,3 +23,4 @@ pub use prose::Running;
 pub use subject::Subject;
 pub use text::text;
 pub use voice::voice_of;
+pub use walkthrough::Written;

@@ -2,7 +2,7 @@
 
 use super::{Block, Page};
 use crate::board::{Digit, HouseName};
-use crate::book::{Book, Puzzle, Workspace, cells_in, house_name};
+use crate::book::{Book, Puzzle, SectionId, Workspace, cells_in, house_name};
 use crate::ladder::named;
 use crate::notation::{
     Brace, BraceReads, CellRange, Claim, Digits, HouseRef, Item, Keyword, Line, LineKind, Place, Says,
@@ -25,7 +25,14 @@ pub struct Running<'a> {
     pub voice: Voice<'a>,
 }
 
-impl Running<'_> {
+impl<'a> Running<'a> {
+    /// The text of a preface or a part.
+    pub fn between(workspace: &'a Workspace, at: SectionId, voice: Voice<'a>) -> Running<'a> {
+        let book = &workspace.books[at.book];
+        let puzzle = book.spoken_of(at.section).map(|(_, puzzle)| puzzle);
+        Running { workspace, book, section: workspace.section(at), puzzle, voice }
+    }
+
     /// A page for each `text` of a preface or a part.
     pub fn pages(&self, item: &Item) -> Vec<Page> {
         let texts = self.section.statements_of(item).iter();

@@ -2,7 +2,7 @@
 
 use super::{Block, Page, Running};
 use crate::board::{CellSet, Grid, Layout};
-use crate::book::{Book, Puzzle, Sheet, Token, Workspace, known};
+use crate::book::{Book, Puzzle, SectionId, Sheet, Token, Workspace, known};
 use crate::draw::{Content, Picture, Stands};
 use crate::notation::{Item, Keyword, Section, Statement};
 use crate::reason::Walk;
@@ -30,6 +30,18 @@ pub struct Subject<'a> {
 }
 
 impl<'a> Subject<'a> {
+    /// A puzzle or a lesson in this section.
+    pub fn of(
+        workspace: &'a Workspace,
+        at: SectionId,
+        item: &'a Item,
+        puzzle: &'a Puzzle,
+        voice: Voice<'a>,
+    ) -> Subject<'a> {
+        let (book, section) = (&workspace.books[at.book], workspace.section(at));
+        Subject { workspace, book, section, item, puzzle, voice, number: workspace.number(at) }
+    }
+
     /// Its running text.
     pub(super) fn running(&self) -> Running<'a> {
         let Subject { workspace, book, section, puzzle, voice, .. } = *self;

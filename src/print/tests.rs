@@ -17,9 +17,7 @@ fn workspace(text: &str) -> Workspace {
 /// The last puzzle or lesson.
 fn subject<'a>(workspace: &'a Workspace, voice: Voice<'a>) -> Subject<'a> {
     let (id, at, puzzle) = workspace.puzzles().last().unwrap();
-    let section = workspace.section(id);
-    let (book, item) = (&workspace.books[id.book], &section.items[at]);
-    Subject { workspace, book, section, item, puzzle, voice, number: workspace.number(id) }
+    Subject::of(workspace, id, &workspace.section(id).items[at], puzzle, voice)
 }
 
 fn printed(source: &str, voice: Voice<'static>) -> String {

@@ -4,22 +4,45 @@ use super::{Block, Moment, Page, Subject};
 use crate::board::Grid;
 use crate::book::{WalkSays, Walkthrough};
 use crate::draw::Picture;
-use crate::ladder::PatternName;
+use crate::ladder::{Ladder, PatternName};
 use crate::notation::{Keyword, Line, LineKind, Show, StepLine};
-use crate::replay::Replay;
+use crate::replay::{self, Replay};
 use crate::step::{Claim, Deduction, Position};
+use crate::study::Unready;
 use crate::words::{Depth, tell};
 
+/// A walkthrough that is written, with what comes of it.
+pub struct Written {
+    /// The walkthrough.
+    pub walk: Walkthrough,
+    /// What comes of it.
+    pub replay: Replay,
+    givens: Grid,
+}
+
 impl Subject<'_> {
+    /// Whether it is a lesson that teaches by a walkthrough: this is printed with it.
+    pub fn teaches(&self) -> bool {
+        let mut walks = self.puzzle.blocks(self.section, Keyword::Steps);
+        self.puzzle.lesson && walks.any(|(_, block)| !block.block.is_empty())
+    }
+
+    /// The walkthroughs that are written, by a ladder.
+    ///
+    /// # Errors
+    /// Why they have no start.
+    pub fn written(&self, ladder: &Ladder) -> Result<Vec<Written>, Unready> {
+        let (start, state) = replay::begin(self.workspace, self.section, self.puzzle)?;
+        let walks = replay::walks(self.section, self.puzzle, ladder, &start, &state).into_iter();
+        let keyword = |walk: &Walkthrough| self.section.statements[walk.statement].keyword;
+        let written = walks.filter(|(walk, _)| keyword(walk) == Some(Keyword::Steps));
+        Ok(written.map(|(walk, replay)| Written { walk, replay, givens: start.givens.clone() }).collect())
+    }
+
     /// The page with a walkthrough: its prose, its diagrams, and each step in words, with a picture of each if that is asked
-    /// for. `givens` is where it starts.
-    pub fn walkthrough(
-        &self,
-        walk: &Walkthrough,
-        replay: &Replay,
-        givens: &Grid,
-        each_step: bool,
-    ) -> Option<Page> {
+    /// for.
+    pub fn walkthrough(&self, written: &Written, each_step: bool) -> Option<Page> {
+        let Written { walk, replay, givens } = written;
         let statement = self.section.statements.get(walk.statement)?;
         let title = self.running().titles(statement);
         let labels = self.voice.labels();

@@ -86,6 +86,12 @@ impl<'a> Climb<'a> {
         Some((pattern, focus))
     }
 
+    /// All that can be seen in a position.
+    pub fn look_at<'b>(&'b mut self, position: &'b Position) -> Look<'b> {
+        self.noted.turn();
+        Look { reasoner: self.reasoner, position, noted: &mut self.noted }
+    }
+
     /// What the first pattern that has something finds.
     fn find<T>(
         &mut self,
@@ -97,6 +103,29 @@ impl<'a> Climb<'a> {
         }
         self.noted.turn();
         self.patterns.iter().find_map(|&pattern| find(pattern, self.reasoner, &mut self.noted))
+    }
+}
+
+/// What can be seen in one position, pattern by pattern.
+#[derive(Debug)]
+pub struct Look<'a> {
+    reasoner: &'a Reasoner,
+    position: &'a Position,
+    noted: &'a mut Noted,
+}
+
+impl Look<'_> {
+    /// Every step that a pattern gives, always in the same order; not yet proved.
+    pub fn all(&mut self, pattern: Pattern) -> Vec<Deduction> {
+        let Look { reasoner, position, noted } = self;
+        if pattern.is_single() {
+            let mut all = Vec::new();
+            reasoner.find_singles(pattern, position, &mut all);
+            return all.into_iter().map(|single| single.into_step(pattern)).collect();
+        }
+        let mut all = Vec::new();
+        reasoner.find(pattern, position, noted, &mut all);
+        all
     }
 }
 

@@ -28,8 +28,8 @@ use crate::ladder::{Ladder, Pattern};
 use crate::proof;
 use crate::step::{Deduction, Position};
 
-pub use climb::Climb;
 use climb::Noted;
+pub use climb::{Climb, Look};
 pub use nearest::Focus;
 use nearest::{Nearest, Offers};
 pub use scanning::{Scanned, Scanner};
@@ -98,7 +98,9 @@ impl Reasoner {
         let strikes = |step: &Deduction| {
             before.strikes(&step.claims).iter().any(|(at, digits)| *at == cell && digits.contains(digit))
         };
-        let steps = self.patterns.iter().map(|&pattern| self.all(pattern, &before));
+        let mut climb = Climb::new(self);
+        let mut look = climb.look_at(&before);
+        let steps = self.patterns.iter().map(|&pattern| look.all(pattern));
         let mut found =
             steps.filter_map(|all| all.into_iter().filter(strikes).min_by_key(|step| step.bases.len()));
         let mut step = found.next()?;
@@ -133,16 +135,9 @@ impl Reasoner {
         nearest.into_best()
     }
 
-    /// Every step that this pattern gives, always in the same order; not yet proved.
+    /// Every step that this pattern gives, see [`Look::all`].
     pub fn all(&self, pattern: Pattern, position: &Position) -> Vec<Deduction> {
-        if pattern.is_single() {
-            let mut all = Vec::new();
-            self.find_singles(pattern, position, &mut all);
-            return all.into_iter().map(|single| single.into_step(pattern)).collect();
-        }
-        let mut all = Vec::new();
-        self.find(pattern, position, &mut Noted::default(), &mut all);
-        all
+        Climb::new(self).look_at(position).all(pattern)
     }
 
     fn find_singles(&self, pattern: Pattern, position: &Position, offers: &mut impl Offers<Single>) {

@@ -6,7 +6,7 @@ use crate::board::{CellSet, Digit, DigitSet, HouseId};
 use crate::book::{Because, Recalled};
 use crate::ladder::{NameKind, PatternName, named};
 use crate::reason::scanning::{FEW, gives};
-use crate::reason::{Scanned, Scanner};
+use crate::reason::{Climb, Scanned, Scanner};
 use crate::step::{Base, Claim, Deduction, Position, Seen};
 
 /// A reason, and what it names of the steps before.
@@ -184,7 +184,9 @@ impl Ground<'_> {
             steps.extend(instances.filter(|step| patterns.contains(&step.pattern)).map(of_no_cost));
         }
         if steps.is_empty() && (name.kind != NameKind::Seeing || !self.scanning) {
-            let all = patterns.into_iter().flat_map(|pattern| self.reasoner().all(pattern, known));
+            let mut climb = Climb::new(self.reasoner());
+            let mut look = climb.look_at(known);
+            let all = patterns.into_iter().flat_map(|pattern| look.all(pattern));
             steps.extend(all.filter(|step| gives(known, &step.claims, claims)).map(of_no_cost));
         }
         steps

@@ -3,8 +3,8 @@
 use super::{Ground, State};
 use crate::board::DigitSet;
 use crate::ladder::Pattern;
-use crate::reason::Scanner;
 use crate::reason::scanning::gives;
+use crate::reason::{Climb, Scanner};
 use crate::step::{Base, Claim, Deduction, Position};
 
 impl Ground<'_> {
@@ -42,8 +42,10 @@ impl Ground<'_> {
     ) -> Option<Deduction> {
         let step = if known.strikes_any(claims) {
             let patterns = self.reasoner().patterns().iter().copied().filter(|pattern| counts(*pattern));
-            let all = patterns.flat_map(|pattern| self.reasoner().all(pattern, known));
-            all.into_iter().find(|step| gives(known, &step.claims, claims))
+            let mut climb = Climb::new(self.reasoner());
+            let mut look = climb.look_at(known);
+            let mut all = patterns.flat_map(|pattern| look.all(pattern));
+            all.find(|step| gives(known, &step.claims, claims))
         } else {
             // Nothing is struck, so no finder offers it: what is claimed can be read off.
             let instances = Scanner::with_marks(known).instances(claims);

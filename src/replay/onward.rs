@@ -5,7 +5,7 @@ use crate::board::{CellSet, DigitSet};
 use crate::book::Asserted;
 use crate::proof;
 use crate::reason::scanning::gives;
-use crate::reason::{Focus, Scanner};
+use crate::reason::{Climb, Focus, Scanner};
 use crate::step::{Claim, Deduction, Method};
 use crate::study::claims;
 use std::ops::ControlFlow;
@@ -14,10 +14,15 @@ impl State {
     /// The next step from here, nearest to the one before: as a scanner sees it where the walk is read so, or else with
     /// marks; and its line, with its reason.
     pub fn onward(&self, ground: &Ground, method: Method) -> Option<(Deduction, String)> {
+        self.climb_on(&mut Climb::new(ground.reasoner()), ground, method)
+    }
+
+    /// The same, on a climb that has come so far.
+    fn climb_on(&self, climb: &mut Climb, ground: &Ground, method: Method) -> Option<(Deduction, String)> {
         let focus = self.steps.last().and_then(|step| Focus::of(&step.deduction));
         let step = match method {
             Method::Scanning => ground.scanner(self, self.facts()).next(focus.as_ref())?.step,
-            Method::Marks => ground.reasoner().next(&self.known, focus.as_ref())?,
+            Method::Marks => climb.next(&self.known, focus.as_ref())?,
         };
         let line = self.line(ground, &step);
         Some((step, line))
@@ -30,9 +35,10 @@ impl State {
         let mut best: Option<(usize, Vec<String>)> = None;
         for &method in methods {
             let mut state = self.clone();
+            let mut climb = Climb::new(ground.reasoner());
             let mut lines = Vec::new();
             // Each step tells something new, so they come to an end.
-            while let Some((step, line)) = state.onward(ground, method) {
+            while let Some((step, line)) = state.climb_on(&mut climb, ground, method) {
                 state.take(step, false);
                 lines.push(line);
             }
@@ -102,11 +108,15 @@ impl State {
                 let counts = |step: &Deduction| ground.level_of(step.pattern) <= ground.level;
                 scanner.open().map(|scanned| scanned.step).filter(counts).try_for_each(take)
             }
-            Method::Marks => ground
-                .patterns()
-                .flat_map(|pattern| ground.reasoner().all(pattern, &self.known))
-                .filter(|step| proof::with_marks(&self.known, step).is_ok())
-                .try_for_each(take),
+            Method::Marks => {
+                let mut climb = Climb::new(ground.reasoner());
+                let mut look = climb.look_at(&self.known);
+                ground
+                    .patterns()
+                    .flat_map(|pattern| look.all(pattern))
+                    .filter(|step| proof::with_marks(&self.known, step).is_ok())
+                    .try_for_each(take)
+            }
         }
     }
 
@@ -137,7 +147,9 @@ impl Ground<'_> {
         if self.scanning {
             // Nothing else is known.
         } else if known.strikes_any(&todo) {
-            let all = self.patterns().flat_map(|pattern| self.reasoner().all(pattern, known));
+            let mut climb = Climb::new(self.reasoner());
+            let mut look = climb.look_at(known);
+            let all = self.patterns().flat_map(|pattern| look.all(pattern));
             steps.extend(all.filter(|step| gives(known, &step.claims, &todo)));
         } else {
             steps.extend(Scanner::with_marks(known).instances(&todo).into_iter().filter(counts));

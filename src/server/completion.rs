@@ -5,7 +5,7 @@ use super::place::Place;
 use super::snippets;
 use super::state::Snapshot;
 use super::step_completion::{self, is_asked_by_a_blank};
-use crate::book::Symmetry;
+use crate::book::words_of;
 use crate::ladder::NAMES;
 use crate::lint::FINDINGS;
 use crate::notation::{KEYWORDS, Keyword, is_blank};
@@ -58,11 +58,7 @@ fn items(snapshot: &Snapshot, params: &CompletionParams) -> Vec<CompletionItem> 
             ids(snapshot, before.rsplit(is_blank).next().unwrap_or_default())
         }
         Some(Keyword::Needs | Keyword::Avoids | Keyword::Teaches) if !indented => patterns(snapshot),
-        Some(Keyword::Symmetry) if !indented => values(Symmetry::WORDS.iter().map(|(word, _)| *word)),
-        Some(Keyword::Rules) if !indented => values(["diagonals"]),
-        Some(Keyword::Answers) if !indented => values(["end", "facing", "after", "none"]),
-        Some(Keyword::Status) if !indented => values(["draft", "ready", "printed"]),
-        Some(Keyword::Marks) if !indented => values(["free", "by-box"]),
+        Some(keyword) if !indented => values(keyword),
         _ if indented && is_after_by(before) => patterns(snapshot),
         _ => Vec::new(),
     }
@@ -112,8 +108,9 @@ fn ids(snapshot: &Snapshot, typed: &str) -> Vec<CompletionItem> {
     named.take(MOST_IDS).map(titled).collect()
 }
 
-fn values<'a>(words: impl IntoIterator<Item = &'a str>) -> Vec<CompletionItem> {
-    words.into_iter().map(|word| item(word, CompletionItemKind::VALUE, None)).collect()
+/// The words that a statement may have as its value.
+fn values(keyword: Keyword) -> Vec<CompletionItem> {
+    words_of(keyword).into_iter().map(|word| item(word, CompletionItemKind::VALUE, None)).collect()
 }
 
 /// An item; what there is to say of it is told when it is looked at.

@@ -6,7 +6,7 @@ use super::deeds::Offer;
 use super::place::Place;
 use super::state::Snapshot;
 use crate::board::{Digit, Size};
-use crate::book::{Book, Entry};
+use crate::book::{Book, Entry, Puzzle};
 use crate::edit::{Change, Dress, Names, Tied};
 use crate::notation::{Keyword, Span};
 use crate::sameness::{Transformation, Turn};
@@ -147,6 +147,7 @@ fn dressed(snapshot: &Snapshot, place: &Place, how: Transformation) -> Result<Dr
     for (file, (uri, book)) in snapshot.files().enumerate() {
         let mut told: Vec<Told> = Vec::new();
         if file == 0 {
+            told.extend(told_before(book, &dress, (place.at, puzzle)));
             told.push((place.at, dress.puzzle(place.section, puzzle), dress.figures(place.section, puzzle)));
         }
         if let Some(id) = id {
@@ -169,6 +170,22 @@ fn dressed(snapshot: &Snapshot, place: &Place, how: Transformation) -> Result<Dr
 /// A section of a file, what changes in it, and the figures in its prose.
 type Told = (usize, Vec<Change>, Vec<Span>);
 
+/// The texts of its file that speak of a puzzle, which stands in this section.
+fn told_before(book: &Book, dress: &Dress, (at, puzzle): (usize, &Puzzle)) -> Vec<Told> {
+    let is_meant = |text: usize| {
+        book.spoken_of(text).is_some_and(|(other, it)| other == at && it.statements == puzzle.statements)
+    };
+    let mut told = Vec::new();
+    for (text, (section, meaning)) in book.tree.sections.iter().zip(&book.meanings).enumerate() {
+        for (item, entry) in section.items.iter().zip(&meaning.entries) {
+            if matches!(entry, Entry::Preface | Entry::Part) && is_meant(text) {
+                told.push((text, dress.text(section, item), Vec::new()));
+            }
+        }
+    }
+    told
+}
+
 /// The answers of a puzzle that stand apart from it, and the lessons that start from it.
 ///
 /// # Errors
@@ -181,7 +198,7 @@ fn told_elsewhere(book: &Book, dress: &Dress, id: &str) -> Result<Vec<Told>, Str
             match entry {
                 Entry::Answer(answer) if answer.id.as_ref().is_some_and(|it| it.text == id) => {
                     let changes =
-                        dress.answer(section, answer).map_err(why(format!("the answer of `{id}`")))?;
+                        dress.answer(book, at, answer).map_err(why(format!("the answer of `{id}`")))?;
                     told.push((at, changes, Vec::new()));
                 }
                 Entry::Puzzle(lesson) if lesson.borrows(section).is_some_and(|(it, _)| it == id) => {

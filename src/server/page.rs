@@ -2,11 +2,11 @@
 
 use super::place::Place;
 use super::state::Snapshot;
-use crate::book::{Book, Entry, Puzzle, Walkthrough, Workspace};
+use crate::book::{Book, Entry, SectionId, Workspace};
 use crate::draw::Length;
-use crate::notation::{Item, Keyword, Section};
-use crate::print::{Names, Page, Press, Running, Subject, html, voice_of};
-use crate::replay::{self, Replay};
+use crate::notation::Keyword;
+use crate::print::{Names, Page, Press, Running, Subject, Written, html, voice_of};
+use crate::words::Voice;
 use serde::{Deserialize, Serialize};
 use std::io;
 use std::path::PathBuf;
@@ -89,7 +89,7 @@ pub fn print(snapshot: &Snapshot, asked: &Asked) -> Result<Printed, String> {
     let width: Length = WIDTH.parse().map_err(|_| "the width is no length".to_owned())?;
     let press = Press { voice, look, width, words: false };
     let place = Place::of(snapshot, asked.at);
-    let printer = Printer { workspace: &workspace, book, press: &press };
+    let printer = Printer { workspace: &workspace, voice };
     let pages = match asked.what {
         What::File => printer.file(),
         What::Puzzle => printer.at(&place).and_then(|subject| subject.page()).into_iter().collect(),
@@ -109,44 +109,37 @@ fn file_name(uri: &Uri) -> String {
     last.rsplit_once('.').map_or(last, |(name, _)| name).to_owned()
 }
 
-/// What is printed, and how.
+/// What is printed, the first of these files, and in which words.
 struct Printer<'a> {
     workspace: &'a Workspace,
-    book: &'a Book,
-    press: &'a Press,
+    voice: Voice<'static>,
 }
 
 impl<'a> Printer<'a> {
-    fn subject(&self, at: usize, section: &'a Section, item: &'a Item, puzzle: &'a Puzzle) -> Subject<'a> {
-        let number = self.workspace.number(crate::book::SectionId { book: 0, section: at });
-        let (workspace, book, voice) = (self.workspace, self.book, self.press.voice);
-        Subject { workspace, book, section, item, puzzle, voice, number }
-    }
-
     /// The puzzle or lesson at a place.
     fn at(&self, place: &Place<'a>) -> Option<Subject<'a>> {
-        Some(self.subject(place.at, place.section, place.item()?, place.puzzle()?))
+        let at = SectionId { book: 0, section: place.at };
+        Some(Subject::of(self.workspace, at, place.item()?, place.puzzle()?, self.voice))
     }
 
     /// The pages of the whole file: its texts, and each puzzle; each lesson with its walkthroughs.
     fn file(&self) -> Vec<Page> {
-        let (workspace, book, voice) = (self.workspace, self.book, self.press.voice);
+        let &Printer { workspace, voice } = self;
         let mut pages = Vec::new();
-        for (at, (section, meaning)) in book.tree.sections.iter().zip(&book.meanings).enumerate() {
-            for (item, entry) in section.items.iter().zip(&meaning.entries) {
+        for (section, meaning) in workspace.books[0].meanings.iter().enumerate() {
+            let at = SectionId { book: 0, section };
+            for (item, entry) in workspace.section(at).items.iter().zip(&meaning.entries) {
                 match entry {
                     Entry::Puzzle(puzzle) => {
-                        let subject = self.subject(at, section, item, puzzle);
+                        let subject = Subject::of(workspace, at, item, puzzle, voice);
                         pages.extend(subject.page());
-                        if puzzle.lesson {
-                            let walks = walks(&subject);
-                            pages.extend(walks.iter().filter_map(|told| told.page(&subject, false)));
+                        if subject.teaches() {
+                            let written = walks(&subject);
+                            pages.extend(written.iter().filter_map(|walk| subject.walkthrough(walk, false)));
                         }
                     }
                     Entry::Preface | Entry::Part => {
-                        let behind = book.meanings[at..].iter().flat_map(|meaning| meaning.puzzles()).next();
-                        let puzzle = behind.or_else(|| book.puzzles().last());
-                        pages.extend(Running { workspace, book, section, puzzle, voice }.pages(item));
+                        pages.extend(Running::between(workspace, at, voice).pages(item));
                     }
                     Entry::Answer(_) => {}
                 }
@@ -156,36 +149,16 @@ impl<'a> Printer<'a> {
     }
 }
 
-/// A walkthrough with what comes of it.
-struct Told {
-    walk: Walkthrough,
-    replay: Replay,
-    givens: crate::board::Grid,
-}
-
-impl Told {
-    fn page(&self, subject: &Subject, each_step: bool) -> Option<Page> {
-        subject.walkthrough(&self.walk, &self.replay, &self.givens, each_step)
-    }
-}
-
-/// The walkthroughs of a puzzle or a lesson that are written.
-fn walks(subject: &Subject) -> Vec<Told> {
-    let Ok((start, state)) = replay::begin(subject.workspace, subject.section, subject.puzzle) else {
-        return Vec::new();
-    };
-    let walks =
-        replay::walks(subject.section, subject.puzzle, &subject.book.ladder, &start, &state).into_iter();
-    let is_walk =
-        |walk: &Walkthrough| subject.section.statements[walk.statement].keyword == Some(Keyword::Steps);
-    let told = walks.filter(|(walk, _)| is_walk(walk));
-    told.map(|(walk, replay)| Told { walk, replay, givens: start.givens.clone() }).collect()
+/// The walkthroughs of a puzzle or a lesson that are written; none where they have no start.
+fn walks(subject: &Subject) -> Vec<Written> {
+    subject.written(&subject.book.ladder).unwrap_or_default()
 }
 
 /// The page of the walkthrough at a place.
 fn walk(subject: &Subject, place: &Place) -> Option<Page> {
     let (number, _) = place.statement()?;
-    walks(subject).iter().find(|told| told.walk.statement == number)?.page(subject, true)
+    let written = walks(subject);
+    subject.walkthrough(written.iter().find(|written| written.walk.statement == number)?, true)
 }
 
 /// The folder of this server's pages. It goes when the server ends orderly.

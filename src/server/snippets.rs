@@ -1,6 +1,6 @@
 //! Statements with places to be filled in, for editors that lead from one to the next.
 
-use crate::book::Symmetry;
+use crate::book::words_of;
 use crate::format::is_close;
 use crate::notation::{Block, Keyword, Wants};
 
@@ -24,7 +24,10 @@ pub fn of(keyword: Keyword) -> Option<String> {
 
 /// The values of a statement, each a place with an example, or one of some words.
 fn values(keyword: Keyword) -> String {
-    let one_of = |words: &[&str]| format!("${{1|{}|}}", words.join(","));
+    let words = words_of(keyword);
+    if !words.is_empty() {
+        return format!("${{1|{}|}}", words.join(","));
+    }
     let example = match keyword {
         Keyword::Puzzle | Keyword::Lesson => "${1:id} \"${2:title}\"",
         Keyword::Part | Keyword::Collection | Keyword::Series => "\"${1:title}\"",
@@ -46,12 +49,6 @@ fn values(keyword: Keyword) -> String {
         Keyword::Allow => "${1:finding} \"${2:why}\"",
         Keyword::Date => "${1:2026-05-31}",
         Keyword::Tested | Keyword::Revised | Keyword::Erratum => "${1:2026-05-31} \"${2:what}\"",
-        Keyword::Symmetry => return one_of(&Symmetry::WORDS.map(|(word, _)| word)),
-        Keyword::Rules => return one_of(&["diagonals", "none"]),
-        Keyword::Marks => return one_of(&["free", "by-box"]),
-        Keyword::Answers => return one_of(&["end", "facing", "after", "none"]),
-        Keyword::Status => return one_of(&["draft", "ready"]),
-        Keyword::Naming => return one_of(&["r4c1", "D1", "words"]),
         _ if matches!(keyword.shape().wants, Wants::AtLeast(_)) => "${1:value}",
         _ => "",
     };

@@ -1,12 +1,12 @@
 //! How hard a puzzle is, counted.
 
 use std::cell::RefCell;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use crate::board::{Cell, DigitSet, Grid, Layout};
 use crate::ladder::{Ladder, NAMES, NameKind, Pattern};
-use crate::reason::{Climb, Reasoner, Walk};
+use crate::reason::{Climb, Focus, Reasoner, Scanned, Scanner, Step, Walk};
 use crate::step::{Deduction, Position, Seen};
 
 /// What grades puzzles of one layout.
@@ -155,15 +155,19 @@ impl Grader {
 
     /// What scanning comes to.
     pub fn scanning(&self, givens: &Grid) -> ScanningGrade {
-        let walk = Walk::by_scanning(&self.reasoner, givens);
-        let count = |seen: Seen| walk.steps.iter().filter(|step| step.deduction.seen == Some(seen)).count();
-        let finished = walk.is_finished();
+        let mut scanner = Scanner::new(self.layout(), givens);
+        let mut steps: Vec<Scanned> = Vec::new();
+        while let Some(scanned) = scanner.unproved(steps.last().and_then(|it| Focus::of(&it.step)).as_ref()) {
+            steps.push(scanned);
+        }
+        let count = |seen: Seen| steps.iter().filter(|it| it.step.seen == Some(seen)).count();
+        let finished = scanner.known().is_finished();
         ScanningGrade {
             finished,
-            level: walk.steps.iter().filter_map(|step| step.level).max().filter(|_| finished),
-            held: walk.steps.iter().map(|step| step.held).max().unwrap_or(0),
-            open: walk.end.open(),
-            looks: walk.steps.iter().map(|step| step.looks).sum(),
+            level: steps.iter().map(|it| it.level).max().filter(|_| finished),
+            held: steps.iter().map(|it| it.held).max().unwrap_or(0),
+            open: scanner.known().open(),
+            looks: steps.iter().map(|it| it.looks).sum(),
             ways: Seen::ALL
                 .into_iter()
                 .map(|seen| (seen.name(), count(seen)))
@@ -174,16 +178,21 @@ impl Grader {
 
     /// The dearest pattern that the puzzle takes; `None` if the ladder does not finish it.
     pub fn hardest(&self, givens: &Grid) -> Option<&'static str> {
-        let (dearest, end) = self.go_on(givens, self.reasoner.patterns());
+        let (dearest, end) = self.go_on(self.start(givens), self.reasoner.patterns());
         dearest.filter(|_| end.is_finished()).map(Pattern::name)
     }
 
     /// How many cells the beginning of the ladder up to `last` leaves open without any pattern of this name; `hidden
     /// single` is both kinds.
     pub fn open_without(&self, givens: &Grid, last: &str, name: &str) -> usize {
+        self.open_from(self.start(givens), last, name)
+    }
+
+    /// The same from a position.
+    fn open_from(&self, position: Position, last: &str, name: &str) -> usize {
         let names = members(name);
         let up_to = self.up_to(last).filter(|pattern| !names.contains(&pattern.name()));
-        self.go_on(givens, &up_to.collect::<Vec<_>>()).1.open()
+        self.go_on(position, &up_to.collect::<Vec<_>>()).1.open()
     }
 
     /// The patterns of the ladder up to the last one of this name.
@@ -193,9 +202,8 @@ impl Grader {
         patterns[..end].iter().copied()
     }
 
-    /// How far some patterns lead, and the dearest of them that it takes.
-    fn go_on(&self, givens: &Grid, patterns: &[Pattern]) -> (Option<Pattern>, Position) {
-        let mut position = self.start(givens);
+    /// How far some patterns lead from a position, and the dearest of them that it takes.
+    fn go_on(&self, mut position: Position, patterns: &[Pattern]) -> (Option<Pattern>, Position) {
         let mut climb = Climb::by(&self.reasoner, patterns);
         let mut dearest = 0;
         while let Some((by, _)) = climb.advance(&mut position, None) {
@@ -208,13 +216,27 @@ impl Grader {
     /// Of the patterns used, those without which the beginning of the ladder does not finish: only these can be needed,
     /// since without the others the walk is the same.
     fn needed(&self, givens: &Grid, hardest: &str, used: &[(&'static str, usize)]) -> Vec<&'static str> {
-        let needed = |name: &&str| self.open_without(givens, hardest, name) > 0;
+        // Until a pattern is taken, the way is the same without it.
+        let mut firsts: BTreeMap<&str, Position> = BTreeMap::new();
+        let mut position = self.start(givens);
+        let up_to: Vec<Pattern> = self.up_to(hardest).collect();
+        let mut climb = Climb::by(&self.reasoner, &up_to);
+        let mut before = position.clone();
+        while let Some((pattern, _)) = climb.advance(&mut position, None) {
+            firsts.entry(pattern.name()).or_insert(before);
+            before = position.clone();
+        }
+        let needed = |name: &&str| {
+            let first = firsts.get(name).unwrap_or(&position).clone();
+            self.open_from(first, hardest, name) > 0
+        };
         used.iter().map(|(name, _)| *name).filter(needed).collect()
     }
 
     fn openings(&self, walk: &Walk) -> Openings {
-        let counts: Vec<usize> =
-            walk.positions().map(|(before, step)| self.ways_on(&before, &step.deduction)).collect();
+        let mut climb = Climb::new(&self.reasoner);
+        let ways_on = |(before, step): (Position, &Step)| self.ways_on(&mut climb, &before, &step.deduction);
+        let counts: Vec<usize> = walk.positions().map(ways_on).collect();
         let sum: usize = counts.iter().sum();
         // Walks have far fewer steps than a float keeps apart.
         #[allow(clippy::cast_precision_loss, reason = "both are small")]
@@ -223,12 +245,13 @@ impl Grader {
     }
 
     /// The different conclusions that patterns no dearer than the level of a step give.
-    fn ways_on(&self, before: &Position, step: &Deduction) -> usize {
+    fn ways_on(&self, climb: &mut Climb, before: &Position, step: &Deduction) -> usize {
+        let mut look = climb.look_at(before);
         let level = |pattern: Pattern| self.ladder.level(pattern.name());
         let mut conclusions: BTreeSet<Vec<(Cell, u32)>> = BTreeSet::new();
         for &pattern in self.reasoner.patterns().iter().filter(|other| level(**other) <= level(step.pattern))
         {
-            for step in self.reasoner.all(pattern, before) {
+            for step in look.all(pattern) {
                 let placed = step.claims.iter().filter(|claim| claim.places());
                 let mut conclusion: Vec<(Cell, u32)> = placed
                     .flat_map(|claim| claim.cells().iter().map(|cell| (cell, 0)).collect::<Vec<_>>())

@@ -12,7 +12,7 @@
 use super::grade::members;
 use crate::board::Grid;
 use crate::ladder::{Pattern, PatternName};
-use crate::reason::{Reasoner, Scanner, Walk};
+use crate::reason::{Climb, Reasoner, Scanner, Walk};
 use crate::step::{Position, Seen};
 
 /// What can be taught.
@@ -83,10 +83,12 @@ impl Lessons {
         let walk = Walk::with_marks(reasoner, start);
         let names = members(name);
         let is_meant = |pattern: Pattern| names.contains(&pattern.name());
-        let only = |before: &Position, own: Pattern| {
+        let mut climb = Climb::new(reasoner);
+        let mut only = |before: &Position, own: Pattern| {
+            let mut look = climb.look_at(before);
             let cheaper = reasoner.patterns().iter().take_while(|pattern| **pattern != own);
             let mut others = cheaper.filter(|pattern| !is_meant(**pattern));
-            is_meant(own) && others.all(|&pattern| reasoner.all(pattern, before).is_empty())
+            is_meant(own) && others.all(|&pattern| look.all(pattern).is_empty())
         };
         let steps = walk.positions().enumerate();
         let places = steps.filter(|(_, (before, step))| only(before, step.deduction.pattern));

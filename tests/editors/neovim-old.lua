@@ -1,64 +1,11 @@
 -- Within Neovim 0.7, started by `run`: it counts columns in UTF-16 units and knows less of the protocol.
 
-local PATIENCE = 30000
-
---- Notes a step that went well.
-local function say(what, seen)
-  io.stdout:write(what .. "\t" .. seen:gsub("\n", " / ") .. "\n")
-end
-
-local function now()
-  return vim.loop.hrtime() / 1e6
-end
-
-local function wait(what, fits)
-  assert(vim.wait(PATIENCE, fits, 1), "waited in vain: " .. what)
-end
-
-local function lines(buffer)
-  return vim.api.nvim_buf_get_lines(buffer or 0, 0, -1, false)
-end
-
-local function text()
-  return table.concat(lines(), "\n")
-end
-
-local function line_of(start)
-  for number, line in ipairs(lines()) do
-    if vim.startswith(line, start) then
-      return number
-    end
-  end
-  error("no line " .. start)
-end
-
-local function finding(name)
-  for _, finding in ipairs(vim.diagnostic.get(0)) do
-    if finding.code == name then
-      return finding
-    end
-  end
-end
-
---- Ends the undo step that is being made.
-local function next_step()
-  vim.bo.undolevels = vim.bo.undolevels
-end
-
-local function undo(back_to, what)
-  vim.cmd("silent undo")
-  assert(text() == back_to, "undo after " .. what .. " is not one step")
-end
+local both = dofile((debug.getinfo(1, "S").source:sub(2):gsub("[^/]+$", "neovim-both.lua")))
+local PATIENCE, say, wait, lines, text = both.PATIENCE, both.say, both.wait, both.lines, both.text
+local line_of, finding, next_step, undo = both.line_of, both.finding, both.next_step, both.undo
 
 local function run()
-  local version = vim.version()
-  say("client", ("Neovim %d.%d.%d"):format(version.major, version.minor, version.patch))
-  local start = now()
-  vim.cmd("edit mistakes/back-from-the-printer.gset")
-  wait("the first finding", function()
-    return finding("givens-clash")
-  end)
-  say("first", ("%.1f"):format(now() - start))
+  both.open()
   vim.cmd("edit volume/01-up-the-hill.gset")
   local client = vim.tbl_values(vim.lsp.buf_get_clients(0))[1]
   assert(#vim.tbl_values(vim.lsp.get_active_clients()) == 1, "one server for one folder")
@@ -66,27 +13,8 @@ local function run()
   say("opened", vim.fn.expand("%") .. ", columns in " .. client.offset_encoding)
   local whole = text()
 
-  -- A second 9 in row 1. The finding comes, and goes with the slip, however often.
   local row = line_of("givens")
-  local times = {}
-  for _ = 1, 21 do
-    next_step()
-    start = now()
-    vim.api.nvim_buf_set_text(0, row, 6, row, 7, { "9" })
-    wait("the finding", function()
-      return finding("givens-clash")
-    end)
-    table.insert(times, now() - start)
-    if #times == 1 then
-      say("found", finding("givens-clash").message)
-    end
-    undo(whole, "a slip")
-    wait("the end of the finding", function()
-      return not finding("givens-clash")
-    end)
-  end
-  table.sort(times)
-  say("keystroke", ("%.1f"):format(times[11]))
+  both.slip(row)
 
   -- A finding behind a sign of two units stands where it should.
   local tram = line_of("  🚋")
@@ -146,11 +74,4 @@ local function run()
   undo(whole, "renaming")
 end
 
--- Whatever fails must not keep the editor open.
-vim.schedule(function()
-  local well, why = xpcall(run, debug.traceback)
-  if not well then
-    io.stderr:write(tostring(why) .. "\n")
-  end
-  vim.cmd(well and "qall!" or "cquit 1")
-end)
+both.start(run)

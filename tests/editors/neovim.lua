@@ -1,52 +1,8 @@
 -- Within Neovim 0.11 or later, started by `run`: what a person does in a file, and that the editor shows what it must.
 
-local PATIENCE = 30000
-
---- Notes a step that went well.
-local function say(what, seen)
-  io.stdout:write(what .. "\t" .. seen:gsub("\n", " / ") .. "\n")
-end
-
-local function now()
-  return vim.uv.hrtime() / 1e6
-end
-
-local function wait(what, fits)
-  assert(vim.wait(PATIENCE, fits, 1), "waited in vain: " .. what)
-end
-
-local function lines()
-  return vim.api.nvim_buf_get_lines(0, 0, -1, false)
-end
-
-local function text()
-  return table.concat(lines(), "\n")
-end
-
-local function line_of(start)
-  for number, line in ipairs(lines()) do
-    if vim.startswith(line, start) then
-      return number
-    end
-  end
-  error("no line " .. start)
-end
-
-local function finds(name)
-  return vim.iter(vim.diagnostic.get(0)):any(function(finding)
-    return finding.code == name and finding.source == "gridsetter"
-  end)
-end
-
---- Ends the undo step that is being made, as a person does by doing something else.
-local function next_step()
-  vim.bo.undolevels = vim.bo.undolevels
-end
-
-local function undo(back_to, what)
-  vim.cmd("silent undo")
-  assert(text() == back_to, "undo after " .. what .. " is not one step")
-end
+local both = dofile((debug.getinfo(1, "S").source:sub(2):gsub("[^/]+$", "neovim-both.lua")))
+local PATIENCE, say, wait, lines, text = both.PATIENCE, both.say, both.wait, both.lines, both.text
+local line_of, finding, next_step, undo = both.line_of, both.finding, both.next_step, both.undo
 
 --- Takes the action of this title at a place.
 local function choose(title, line, column)
@@ -60,14 +16,7 @@ local function choose(title, line, column)
 end
 
 local function run()
-  local version = vim.version()
-  say("client", ("Neovim %d.%d.%d"):format(version.major, version.minor, version.patch))
-  local start = now()
-  vim.cmd.edit("mistakes/back-from-the-printer.gset")
-  wait("the first finding", function()
-    return finds("givens-clash")
-  end)
-  say("first", ("%.1f"):format(now() - start))
+  both.open()
   local client = vim.lsp.get_clients({ bufnr = 0, name = "gridsetter" })[1]
   vim.cmd.edit("volume/01-up-the-hill.gset")
   wait("the same server", function()
@@ -78,27 +27,8 @@ local function run()
   say("opened", vim.fn.expand("%") .. ", columns in " .. client.offset_encoding)
   local whole = text()
 
-  -- Break it: a second 9 in row 1. The finding comes, and goes with the slip, however often.
   local row = line_of("givens")
-  local times = {}
-  for _ = 1, 21 do
-    next_step()
-    start = now()
-    vim.api.nvim_buf_set_text(0, row, 6, row, 7, { "9" })
-    wait("the finding", function()
-      return finds("givens-clash")
-    end)
-    table.insert(times, now() - start)
-    if #times == 1 then
-      say("found", vim.diagnostic.get(0, { lnum = row })[1].message)
-    end
-    undo(whole, "a slip")
-    wait("the end of the finding", function()
-      return not finds("givens-clash")
-    end)
-  end
-  table.sort(times)
-  say("keystroke", ("%.1f"):format(times[11]))
+  both.slip(row)
 
   -- Ask for an empty cell, as K does.
   vim.api.nvim_win_set_cursor(0, { row + 1, 6 })
@@ -143,7 +73,7 @@ local function run()
   end)
   assert(lines()[row + 10] == "solution" and not lines()[row + 11]:find(".", 1, true), lines()[row + 11])
   wait("that it is right", function()
-    return not finds("solution-wrong")
+    return not finding("solution-wrong")
   end)
   undo(whole, "writing the solution")
 
@@ -152,7 +82,7 @@ local function run()
   vim.api.nvim_buf_set_text(0, row - 1, 0, row - 1, 6, { "givenz" })
   local slipped = text()
   wait("the slip", function()
-    return finds("unknown-statement")
+    return finding("unknown-statement")
   end)
   next_step()
   choose("write `givens`", row, 2)
@@ -166,12 +96,7 @@ local function run()
   -- A walkthrough: a false step, a reason that does not fit, a step that comes too early; each is found and mended.
   local walk = line_of("puzzle ql-06")
   local function of_walk(start)
-    for number = walk, #lines() do
-      if vim.startswith(lines()[number], start) then
-        return number
-      end
-    end
-    error("no line " .. start .. " in the walk")
+    return line_of(start, walk)
   end
   local function change(start, new)
     local number = of_walk(start)
@@ -181,13 +106,13 @@ local function run()
   end
   change("  r8c9 = 8", "  r8c9 = 5  by crossing in box 9")
   wait("that the step is false", function()
-    return finds("step-false")
+    return finding("step-false")
   end)
   undo(whole, "a false step")
   local number = change("  r8c9 = 8", "  r8c9 = 8  by settling")
   local wrong = text()
   wait("that the reason does not fit", function()
-    return finds("step-reason")
+    return finding("step-reason")
   end)
   next_step()
   choose("write `by crossing in box 9`", number, 3)
@@ -198,13 +123,13 @@ local function run()
   vim.cmd("silent undo")
   change("  2 of box 1 in row 3", nil)
   wait("that the step comes too early", function()
-    return finds("step-early")
+    return finding("step-early")
   end)
   next_step()
   local early = text()
   choose("write the missing step", of_walk("  r3c4 = 9"), 3)
   wait("the missing step", function()
-    return text() ~= early and not finds("step-early")
+    return text() ~= early and not finding("step-early")
   end)
   assert(of_walk("  2 of box 1 in row 3") + 1 == of_walk("  r3c4 = 9"), text())
   undo(early, "writing the missing step")
@@ -233,17 +158,8 @@ local function run()
   assert(text() == whole:gsub("ql%-02", "rope-walk"), text())
   say("renamed", lines()[place])
   local answers = vim.fn.bufnr("volume/04-answers.gset")
-  assert(vim.iter(vim.api.nvim_buf_get_lines(answers, 0, -1, false)):any(function(line)
-    return line == "answer rope-walk"
-  end))
+  assert(vim.tbl_contains(lines(answers), "answer rope-walk"))
   undo(whole, "renaming")
 end
 
--- Whatever fails must not keep the editor open.
-vim.schedule(function()
-  local well, why = xpcall(run, debug.traceback)
-  if not well then
-    io.stderr:write(tostring(why) .. "\n")
-  end
-  vim.cmd(well and "qall!" or "cquit 1")
-end)
+both.start(run)

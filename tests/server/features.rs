@@ -498,6 +498,9 @@ fn what_can_stand_at_a_place_is_completed() {
     has("puzzle a\ngi|", &["givens"], &["hidden pair"]);
     has("puzzle a\nallow |", &["not-minimal"], &["givens"]);
     has("puzzle a\nsymmetry |", &["half-turn"], &["givens"]);
+    has("puzzle a\nrules |", &["diagonals", "none"], &[]);
+    has("status |", &["draft", "printed"], &[]);
+    has("naming |", &["r4c1", "D1", "words"], &[]);
     has("puzzle a\nneeds |", &["hidden pair"], &[]);
     has(&format!("{PUZZLE}steps\n  r1c1 = 2  by |"), &["hidden pair", "counting"], &["givens"]);
     has(&format!("{PUZZLE}note\n  see {{|"), &["a-1", "hidden pair"], &["givens"]);

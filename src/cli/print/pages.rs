@@ -1,7 +1,7 @@
 //! Which pages are printed of what is read, and what of them is not there.
 
 use super::{Arguments, Printed, Show};
-use crate::book::{Entry, Puzzle, SectionId, Walkthrough};
+use crate::book::{Entry, SectionId};
 use crate::cli::ids::Ids;
 use crate::cli::puzzles::{Met, Together};
 use crate::cli::telling::Telling;
@@ -10,7 +10,6 @@ use crate::cli::unread;
 use crate::cli::walk::walked;
 use crate::notation::Keyword;
 use crate::print::{Page, Press, Running, Subject, errata};
-use crate::replay::{self, Replay};
 use crate::study::{Start, Unready};
 use crate::words::{Voice, stuck};
 use clap::ValueEnum;
@@ -43,10 +42,9 @@ impl Show {
 }
 
 impl Arguments {
-    /// What is asked for, in the order of [`Show`].
-    fn shown(&self, met: &Met) -> Vec<Show> {
+    /// What is asked for, in the order of [`Show`], of a puzzle that teaches by a walkthrough or does not.
+    fn shown(&self, teaches: bool) -> Vec<Show> {
         let unsaid = self.show.is_empty();
-        let teaches = met.puzzle.lesson && met.has(Keyword::Steps);
         let asked = |show: &Show| match show {
             Show::Walk => self.show.contains(show) || (self.each_step && unsaid && !teaches),
             Show::Steps => self.show.contains(show) || (unsaid && teaches),
@@ -79,16 +77,10 @@ impl Arguments {
             let (look, width) = (all.settings(number).print.look(), self.width.clone());
             let press = Press { voice, look, width, words: self.words };
             let entries: Vec<_> = all.entries(number).collect();
-            let puzzles: Vec<(SectionId, &Puzzle)> = entries
-                .iter()
-                .filter_map(|(at, _, meant)| match meant {
-                    Entry::Puzzle(puzzle) => Some((*at, &**puzzle)),
-                    _ => None,
-                })
-                .collect();
             let found = entries.into_par_iter().map(|(at, entry, meant)| match meant {
                 Entry::Preface | Entry::Part if self.shows_text() => {
-                    (texts(all, at, entry, &puzzles, voice), Telling::default())
+                    let running = Running::between(all.workspace(), at, voice);
+                    (running.pages(&running.section.items[entry]), Telling::default())
                 }
                 Entry::Puzzle(puzzle) if ids.take(puzzle) => {
                     self.pages_of(&all.met(at, entry, puzzle, &places), voice)
@@ -116,10 +108,7 @@ impl Arguments {
             let section = workspace.section(at);
             let item = &section.items[entry];
             let heading = match meant {
-                Entry::Puzzle(puzzle) => {
-                    let number = workspace.number(at);
-                    Subject { workspace, book, section, item, puzzle, voice, number }.heading()
-                }
+                Entry::Puzzle(puzzle) => Subject::of(workspace, at, item, puzzle, voice).heading(),
                 _ => Vec::new(),
             };
             let is_meant = match meant {
@@ -137,10 +126,9 @@ impl Arguments {
 
     /// The pages of a puzzle, and what is not there.
     fn pages_of(&self, met: &Met, voice: Voice<'static>) -> (Vec<Page>, Telling) {
-        let Met { puzzle, section, item, workspace, book, .. } = *met;
-        let number = workspace.number(met.at);
-        let subject = Subject { workspace, book, section, item, puzzle, voice, number };
-        let mut shown = self.shown(met);
+        let Met { puzzle, section, item, workspace, at, .. } = *met;
+        let subject = Subject::of(workspace, at, item, puzzle, voice);
+        let mut shown = self.shown(subject.teaches());
         let leans_on: Vec<Keyword> = shown.iter().flat_map(|show| show.leans_on()).copied().collect();
         let mut telling = Telling::default();
         met.say_unread(&leans_on, &mut telling);
@@ -181,7 +169,10 @@ impl Arguments {
                 let start = Start::of(puzzle).map_err(unready("answer"))?;
                 start.solution.and_then(|grid| subject.answer(&grid)).into_iter().collect()
             }
-            Show::Steps if has_steps => self.walkthroughs(subject, met).map_err(unready("walkthrough"))?,
+            Show::Steps if has_steps => {
+                let written = subject.written(met.ladder).map_err(unready("walkthrough"))?;
+                written.iter().filter_map(|walk| subject.walkthrough(walk, self.each_step)).collect()
+            }
             Show::Walk => {
                 let start = Start::of(puzzle).map_err(unready("walk"))?;
                 let (walk, last) = walked(&start, met.ladder, self.method.method(), self.then);
@@ -191,33 +182,4 @@ impl Arguments {
             Show::Answer | Show::Steps | Show::Errata => Vec::new(),
         })
     }
-
-    /// A page for each walkthrough that is written.
-    fn walkthroughs(&self, subject: &Subject, met: &Met) -> Result<Vec<Page>, Unready> {
-        let (start, state) = replay::begin(met.workspace, met.section, met.puzzle)?;
-        let walks = replay::walks(met.section, met.puzzle, met.ladder, &start, &state);
-        let written = walks
-            .iter()
-            .filter(|(walk, _)| met.section.statements[walk.statement].keyword == Some(Keyword::Steps));
-        let page = |(walk, replay): &(Walkthrough, Replay)| {
-            subject.walkthrough(walk, replay, &start.givens, self.each_step)
-        };
-        Ok(written.filter_map(page).collect())
-    }
-}
-
-/// The pages of text of a preface or a part, in a file with these puzzles. It speaks of the puzzle behind it; at the end of
-/// a file, of the last one.
-fn texts(
-    all: &Together,
-    at: SectionId,
-    entry: usize,
-    puzzles: &[(SectionId, &Puzzle)],
-    voice: Voice,
-) -> Vec<Page> {
-    let (workspace, section) = (all.workspace(), all.workspace().section(at));
-    let book = &workspace.books[at.book];
-    let before = puzzles.partition_point(|(id, _)| *id < at);
-    let puzzle = puzzles.get(before).or(puzzles.last()).map(|(_, puzzle)| *puzzle);
-    Running { workspace, book, section, puzzle, voice }.pages(&section.items[entry])
 }

@@ -89,7 +89,7 @@ impl Dresser<'_> {
             }
             keyword if keyword.is_constraint() => {
                 if let Some(span) = all(values) {
-                    self.constraint(span);
+                    self.constraint(keyword, span);
                 }
             }
             _ => {}
@@ -97,7 +97,8 @@ impl Dresser<'_> {
     }
 
     /// The cells of a constraint: behind a number, if there is one, and on both sides of a colon.
-    fn constraint(&mut self, span: Span) {
+    fn constraint(&mut self, keyword: Keyword, span: Span) {
+        let is_ordered = matches!(keyword, Keyword::Thermometer | Keyword::Arrow);
         let mut start = span.start as usize;
         for part in self.section.at(span).split(':') {
             let number = part.trim_start_matches(is_blank).split(is_blank).next().unwrap_or_default();
@@ -105,7 +106,7 @@ impl Dresser<'_> {
             let cells = if numbered { part.find(number).unwrap_or(0) + number.len() } else { 0 };
             let here = Span::new(start + cells, start + part.len());
             if let Some(ranges) = read_cells(&self.section.text, here) {
-                self.cells_in_order(&ranges);
+                self.lines_of_cells(&ranges, is_ordered);
             }
             start += part.len() + 1;
         }

@@ -12,7 +12,7 @@ impl Dresser<'_> {
     pub fn block(&mut self, puzzle: &Puzzle, statement: &Statement) {
         match statement.keyword {
             Some(Keyword::Givens | Keyword::Position | Keyword::Solution | Keyword::Puzzle) => {
-                self.grid(statement);
+                self.grid(statement, true);
             }
             Some(Keyword::Regions) => self.regions(statement),
             Some(Keyword::Work) => {
@@ -26,15 +26,15 @@ impl Dresser<'_> {
         }
     }
 
-    /// A grid of digits. Where boxes get another shape, its rows are written anew.
-    pub fn grid(&mut self, statement: &Statement) {
+    /// A grid of digits. Where boxes get another shape and its rows show them, these are written anew.
+    pub fn grid(&mut self, statement: &Statement, shows_boxes: bool) {
         let cells = signs(self.section, statement);
         let size = self.dress.how.size();
         if cells.len() != size.cells() {
             return;
         }
         let is_listed = self.section.block(statement).iter().any(|line| line.kind == LineKind::Listed);
-        if self.dress.from.boxes() == self.dress.to.boxes() || is_listed {
+        if self.dress.from.boxes() == self.dress.to.boxes() || is_listed || !shows_boxes {
             return self.move_signs(&cells, Dresser::symbol);
         }
         let line: String = cells.iter().map(|(_, sign)| *sign).collect();

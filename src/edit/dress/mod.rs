@@ -1,6 +1,6 @@
 //! A puzzle in another dress: turned, mirrored, or with other names for its digits; and with it all that is told of it, its
-//! solution, sheets, remembered facts and walkthroughs, the claims in braces, its answer elsewhere, the lessons that start
-//! from it. So what was true is true afterwards, and what was false is false in the same way.
+//! solution, sheets, remembered facts and walkthroughs, the claims in braces, those of the text before it too, its answer
+//! elsewhere, the lessons that start from it. So what was true is true afterwards, and what was false is false in the same way.
 //!
 //! Signs are changed where they stand: what stands between them, comments, frames and blanks, stays. Text outside of braces
 //! is never read, and so it is not changed; [`Dress::figures`] says where it names something that may not hold any more.
@@ -20,8 +20,8 @@ pub(super) use tied::fixed;
 
 use super::Change;
 use crate::board::{Cell, Layout};
-use crate::book::{Answer, Puzzle, has_rows};
-use crate::notation::{Keyword, LineKind, Section, Span, Statement};
+use crate::book::{Answer, Book, Puzzle, has_rows};
+use crate::notation::{Item, Keyword, LineKind, Section, Span, Statement};
 use crate::sameness::Transformation;
 use std::collections::BTreeMap;
 
@@ -38,13 +38,17 @@ impl Dress {
     /// What puts a puzzle that stands in a section into another dress.
     ///
     /// # Errors
-    /// Why it cannot be put into it.
+    /// Why it cannot be put into it; what turns, mirrors or renames does it all, and nothing else.
     ///
     /// # Panics
     /// If the transformation is for grids of another size.
     pub fn of(section: &Section, puzzle: &Puzzle, how: Transformation) -> Result<Dress, Tied> {
         let from = puzzle.layout.as_deref().ok_or(Tied::Unread)?.clone();
         assert_eq!(from.size(), how.size(), "a transformation is for grids of one size");
+        let stay_neighbours = |lines: &[u8]| lines.is_sorted() || lines.iter().rev().is_sorted();
+        if !stay_neighbours(how.rows()) || !stay_neighbours(how.columns()) {
+            return Err(Tied::Neighbours);
+        }
         let back = how.inverse();
         let to = geometry::moved(&from, &back).ok_or(Tied::Unread)?;
         let dress = Dress { how, back, from, to };
@@ -63,17 +67,21 @@ impl Dress {
         dresser.changes()
     }
 
-    /// What changes in its answer, where that is kept apart from it.
+    /// What changes in its answer, where that is kept apart from it: in this section of a file.
     ///
     /// # Errors
     /// If the answer cannot be read.
-    pub fn answer(&self, section: &Section, answer: &Answer) -> Result<Vec<Change>, Tied> {
+    pub fn answer(&self, book: &Book, at: usize, answer: &Answer) -> Result<Vec<Change>, Tied> {
+        let section = &book.tree.sections[at];
         let is_broken = section.statements[answer.statement].broken;
         if is_broken || answer.board(section, &self.from).is_err() {
             return Err(Tied::Unread);
         }
         let mut dresser = Dresser::new(self, section);
-        dresser.grid(&section.statements[answer.statement]);
+        // In another file its rows are spaced as is usual, whatever the boxes are.
+        let id = answer.id.as_ref().map(|id| &id.text);
+        let is_beside = book.puzzles().any(|puzzle| puzzle.id.as_ref().map(|own| &own.text) == id);
+        dresser.grid(&section.statements[answer.statement], is_beside);
         Ok(dresser.changes())
     }
 
@@ -92,6 +100,15 @@ impl Dress {
             dresser.lines(statement);
         }
         Ok(dresser.changes())
+    }
+
+    /// What changes in the text of a preface or a part that speaks of it.
+    pub fn text(&self, section: &Section, item: &Item) -> Vec<Change> {
+        let mut dresser = Dresser::new(self, section);
+        for statement in section.statements_of(item) {
+            dresser.lines(statement);
+        }
+        dresser.changes()
     }
 
     /// Where a cell comes to stand.

@@ -3,6 +3,7 @@
 use super::*;
 use crate::board::Digit;
 use crate::book::{Book, Entry};
+use crate::format::format;
 use crate::sameness::Turn;
 
 /// The last puzzle of a text in another dress.
@@ -52,6 +53,82 @@ fn what_speaks_of_cells_moves_with_them() {
     );
     assert_eq!(turned(&right, Turn::Left).as_deref(), Ok(&*text));
     assert_eq!(swapped(&text), Err(Tied::Numbers));
+}
+
+#[test]
+fn what_has_an_order_keeps_it() {
+    let text = format!(
+        "puzzle a\nsize       4\nthermometer r12c1\narrow      r1c1 : r12c34\n\
+         thermometer r1c1..r2c2\nthermometer r1c1..r1c3\nsum        7 r12c1\n{ROWS}"
+    );
+    let told = |turn| turned(&text, turn).unwrap().split("givens").next().unwrap().to_owned();
+    assert_eq!(
+        told(Turn::Half),
+        "puzzle a\nsize       4\nthermometer r43c4\narrow      r4c4 : r43c21\n\
+         thermometer r4c4 r4c3 r3c4 r3c3\nthermometer r4c4..r4c2\nsum        7 r34c4\n"
+    );
+    // No range runs down columns, one after the other.
+    assert_eq!(
+        told(Turn::Diagonal),
+        "puzzle a\nsize       4\nthermometer r1c12\narrow      r1c1 : r3c1 r4c1 r3c2 r4c2\n\
+         thermometer r1c1 r2c1 r1c2 r2c2\nthermometer r1c1..r3c1\nsum        7 r1c12\n"
+    );
+}
+
+#[test]
+fn houses_of_the_same_cells_keep_their_names() {
+    let text = format!(
+        "puzzle a\nsize 4\nhouse window1 r1c1 r1c2 r2c1 r2c2\nhouse window2 r1c1 r1c2 r2c1 r2c2\n{ROWS}\
+         known\n  house window2 misses 2\n"
+    );
+    assert!(turned(&text, Turn::Half).unwrap().ends_with("  house window2 misses 2\n"));
+}
+
+#[test]
+fn only_turns_and_names_make_a_dress() {
+    let text = format!("puzzle a\nsize 4\n{ROWS}");
+    let crossed = |size| Transformation::new(size, false, &[1, 0, 2, 3], &[0, 1, 2, 3], &[0, 1, 2, 3]);
+    assert_eq!(dressed(&text, |size| crossed(size).unwrap()), Err(Tied::Neighbours));
+}
+
+#[test]
+fn an_answer_in_another_file_is_spaced_as_it_was() {
+    let rows =
+        "  1 2 3  4 5 6\n  4 5 6  1 2 3\n  2 3 1  5 6 4\n  5 6 4  2 3 1\n  3 1 2  6 4 5\n  6 4 5  3 1 2\n";
+    let puzzle = Book::read("a.gset", &format!("puzzle a\nsize 6\ngivens\n{rows}"));
+    let answers = format!("size       6\n\nanswer a\n{rows}");
+    let book = Book::read("b.gset", &answers);
+    let (section, own) = (&puzzle.tree.sections[0], puzzle.puzzles().next().unwrap());
+    let right = Turn::Right.of(own.layout.as_ref().unwrap().size());
+    let dress = Dress::of(section, own, right).unwrap();
+    let at = book.meanings.len() - 1;
+    let answer = book.meanings[at].entries.iter().find_map(|entry| match entry {
+        Entry::Answer(answer) => Some(answer),
+        _ => None,
+    });
+    let mut new = answers.clone();
+    for change in dress.answer(&book, at, answer.unwrap()).unwrap().into_iter().rev() {
+        let span = change.span.range();
+        new.replace_range(book.begin(at) + span.start..book.begin(at) + span.end, &change.text);
+    }
+    assert_ne!(new, answers);
+    assert_eq!(new, format(&Book::read("b.gset", &new)));
+}
+
+#[test]
+fn text_before_a_puzzle_moves_with_it() {
+    let text = format!(
+        "text\n  Begin at {{r1c2}}, in {{box 1}}.\n\npuzzle a\nsize 4\n{ROWS}\npuzzle b\nsize 4\n{ROWS}"
+    );
+    let book = Book::read("a.gset", &text);
+    let (section, own) = book.spoken_of(0).unwrap();
+    assert_eq!(own.id.as_ref().unwrap().text, "a");
+    let how = Turn::Right.of(own.layout.as_ref().unwrap().size());
+    let dress = Dress::of(&book.tree.sections[section], own, how).unwrap();
+    let preface = &book.tree.sections[0];
+    let changes: Vec<String> =
+        dress.text(preface, &preface.items[0]).into_iter().map(|change| change.text).collect();
+    assert_eq!(changes, ["r2c4}, in {box 2"]);
 }
 
 #[test]

@@ -14,6 +14,8 @@ pub enum Tied {
     Unread,
     /// It says what holds for it as it stands: that it was printed, what was wrong in it then, or how it was made.
     Fixed(Keyword),
+    /// Lines that are neighbours would not be afterwards, and a range of cells none.
+    Neighbours,
     /// Its constraints speak of numbers, and digits would get other names.
     Numbers,
     /// Where its cells lie is said for several puzzles.
@@ -29,6 +31,7 @@ impl fmt::Display for Tied {
             Tied::Fixed(keyword) => {
                 write!(f, "`{}` speaks of the puzzle as it stands: take that line out first", keyword.word())
             }
+            Tied::Neighbours => f.write_str("lines that are neighbours would be parted"),
             Tied::Numbers => f.write_str("its constraints speak of numbers, which would not change"),
             Tied::Shared(keyword) => {
                 write!(f, "`{}` is said for several puzzles: say it in this puzzle first", keyword.word())

@@ -5,6 +5,7 @@ use crate::board::{Cell, CellSet, Digit, HouseName};
 use crate::book::house_name;
 use crate::notation::{
     CellRange, CellRef, Claim, Digits, HouseRef, Named, Place, Reason, Says, ShowPart, Span, StepLine,
+    read_cells,
 };
 
 impl Dresser<'_> {
@@ -103,16 +104,38 @@ impl Dresser<'_> {
         }
     }
 
-    /// The same, where their order means something.
-    pub fn cells_in_order(&mut self, ranges: &[CellRange]) {
+    /// Cells each range of which keeps the way that it runs along a line; and where their order means something, the order
+    /// of them all.
+    pub fn lines_of_cells(&mut self, ranges: &[CellRange], is_ordered: bool) {
         for range in ranges.iter().filter(|_| self.dress.moves()) {
-            match range.to.and_then(|to| Some((self.one(range.from)?, self.one(to)?))) {
+            let line = range.to.and_then(|to| Some((self.one(range.from)?, self.one(to)?)));
+            match line {
                 Some((from, to)) if from.row() == to.row() || from.col() == to.col() => {
                     self.put(range.span(), format!("{}..{}", self.dress.cell(from), self.dress.cell(to)));
+                }
+                _ if is_ordered => {
+                    if let Some(text) = self.in_order(range) {
+                        self.put(range.span(), text);
+                    }
                 }
                 _ => self.cells(&[*range]),
             }
         }
+    }
+
+    /// The cells of a range in the order in which they came: one by one, where no range runs so.
+    fn in_order(&self, range: &CellRange) -> Option<String> {
+        let old = range.cells(&self.section.text, self.side()).ok()?;
+        let new: Vec<Cell> = old.iter().map(|cell| self.dress.cell(*cell)).collect();
+        let short = match range.to {
+            Some(_) => format!("{}..{}", new.first()?, new.last()?),
+            None => self.rows_and_columns(range.from, true),
+        };
+        let ranges = read_cells(&short, Span::new(0, short.len())).unwrap_or_default();
+        let says: Vec<Cell> =
+            ranges.iter().filter_map(|range| range.cells(&short, self.side()).ok()).flatten().collect();
+        let each = || new.iter().map(Cell::to_string).collect::<Vec<_>>().join(" ");
+        Some(if says == new { short } else { each() })
     }
 
     /// Of each range its first cell, and that of what comes of it, with its text; `None` if one has no meaning here.
@@ -124,21 +147,22 @@ impl Dresser<'_> {
             let (from, to) = (first(&new)?, new.iter().max().copied()?);
             let text = match range.to {
                 Some(_) => format!("{from}..{to}"),
-                None => self.rows_and_columns(range.from),
+                None => self.rows_and_columns(range.from, false),
             };
             Some((first(&old)?, from, text))
         };
         ranges.iter().map(write).collect()
     }
 
-    /// A cell, or several of some rows and columns such as `r46c1`.
-    fn rows_and_columns(&self, cell: CellRef) -> String {
+    /// A cell, or several of some rows and columns such as `r46c1`: in the order in which they come to stand, or rising
+    /// where they rose.
+    fn rows_and_columns(&self, cell: CellRef, is_ordered: bool) -> String {
         let (rows, columns) = cell.numbers(&self.section.text, self.side());
         let moved_row = |row: &u8| self.dress.cell(Cell::new(row - 1, 0));
         let moved_column = |column: &u8| self.dress.cell(Cell::new(0, column - 1));
-        let written = |cells: Vec<Cell>, part: fn(Cell) -> u8, in_order: bool| {
+        let written = |cells: Vec<Cell>, part: fn(Cell) -> u8, rose: bool| {
             let mut numbers: Vec<u8> = cells.into_iter().map(|cell| part(cell) + 1).collect();
-            if in_order {
+            if rose && !is_ordered {
                 numbers.sort_unstable();
             }
             numbers.iter().map(u8::to_string).collect::<String>()
@@ -184,8 +208,11 @@ impl Dresser<'_> {
         }
     }
 
-    /// What a house is called when it is moved; `None` if there is no such house.
+    /// What a house is called when it is moved; `None` if there is no such house. Names that were given stay.
     fn house(&self, name: &HouseName) -> Option<HouseName> {
+        if matches!(name, HouseName::Named(_)) {
+            return self.dress.to.house(name).map(|house| house.name.clone());
+        }
         let moved: CellSet =
             self.dress.from.house(name)?.cells.iter().map(|cell| self.dress.cell(*cell)).collect();
         let alike = |other: &HouseName| match name {

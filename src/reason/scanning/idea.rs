@@ -1,5 +1,7 @@
 //! A step that may be seen, and the witnesses that a reader needs for it.
 
+use std::cmp::Reverse;
+
 use super::view::{Fact, View};
 use super::{HIGHEST_LEVEL, Scanned, TWO_FACTS_LEVEL};
 use crate::board::{Cell, CellSet, Digit, HouseId};
@@ -25,7 +27,7 @@ impl Idea {
     /// The step with its witnesses; `None` if some candidate is passed over for which there is none.
     pub(super) fn complete(self, view: &View) -> Option<Scanned> {
         let mut open = self.closed(view);
-        let mut witnesses = Vec::new();
+        let mut witnesses = Vec::with_capacity(open.len());
         let mut facts: Vec<&Fact> = Vec::new();
         let mut houses = self.houses.clone();
         if let Some(fact) = view.facts.iter().find(|fact| Some(fact.step) == self.settles) {
@@ -34,13 +36,17 @@ impl Idea {
             open = rest;
             witnesses.extend(told_by(by_fact, By::Step(fact.step)));
         }
-        while let Some((house, told)) = widest_house(view, &self.houses, &open) {
-            open.retain(|at| !told.iter().any(|(closed, _)| closed == at));
-            witnesses.extend(told.into_iter().map(|((cell, digit), by)| Witness {
-                cell,
-                digit,
-                by: vec![By::Cell(by)],
+        let mut told = told_by_digits(view, &open);
+        while let Some((house, here)) = widest_house(&self.houses, &told) {
+            let before = witnesses.len();
+            witnesses.extend(here.iter().map(|told| Witness {
+                cell: told.at.0,
+                digit: told.at.1,
+                by: vec![By::Cell(told.by)],
             }));
+            let is_told = |at: (Cell, Digit)| witnesses[before..].iter().any(|it| (it.cell, it.digit) == at);
+            open.retain(|at| !is_told(*at));
+            told.retain(|told| !is_told(told.at));
             if !houses.contains(&house) {
                 houses.push(house);
             }
@@ -90,7 +96,7 @@ impl Idea {
     /// told.
     fn closed(&self, view: &View) -> Vec<(Cell, Digit)> {
         let known = &view.known;
-        let mut closed = Vec::new();
+        let mut closed = Vec::with_capacity(known.layout().size().usize());
         for base in &self.bases {
             match *base {
                 Base::Cell(cell) => {
@@ -147,28 +153,34 @@ fn some<'a>(facts: &'a [Fact], open: &[(Cell, Digit)], most: usize) -> Option<Ve
     })
 }
 
-/// A candidate that is closed, and the cell that closes it.
-type Told = ((Cell, Digit), Cell);
+/// A candidate that is closed, and the cell that closes it in a house.
+#[derive(Clone, Copy)]
+struct Told {
+    house: HouseId,
+    at: (Cell, Digit),
+    by: Cell,
+}
 
-/// The house whose digits close the most of these candidates, with the cells that close them: a house of the idea
-/// before another one.
-fn widest_house(view: &View, own: &[HouseId], open: &[(Cell, Digit)]) -> Option<(HouseId, Vec<Told>)> {
-    let layout = view.known.layout();
-    let mut told: Vec<(HouseId, Vec<Told>)> = Vec::new();
-    for &(cell, digit) in open.iter().filter(|&&(cell, digit)| !view.sight.candidates(cell).contains(digit)) {
-        for slot in layout.slots(cell) {
-            let holder = layout
-                .at(slot.house)
-                .cells
-                .iter()
-                .find(|&&other| view.sight.grid().get(other) == Some(digit));
-            let Some(&holder) = holder else { continue };
-            match told.iter_mut().find(|(house, _)| *house == slot.house) {
-                Some((_, cells)) => cells.push(((cell, digit), holder)),
-                None => told.push((slot.house, vec![((cell, digit), holder)])),
+/// How digits that stand close some of these candidates: house by house.
+fn told_by_digits(view: &View, open: &[(Cell, Digit)]) -> Vec<Told> {
+    let View { sight, known, .. } = view;
+    let layout = known.layout();
+    let mut all = Vec::with_capacity(3 * open.len());
+    for &(cell, digit) in open.iter().filter(|&&(cell, digit)| !sight.candidates(cell).contains(digit)) {
+        for house in layout.slots(cell).iter().map(|slot| slot.house) {
+            if !sight.missing(house).contains(digit) {
+                let holds = |other: &&Cell| sight.grid().get(**other) == Some(digit);
+                let holder = layout.at(house).cells.iter().find(holds);
+                all.extend(holder.map(|&by| Told { house, at: (cell, digit), by }));
             }
         }
     }
-    told.into_iter()
-        .max_by_key(|(house, cells)| (own.contains(house), cells.len(), std::cmp::Reverse(*house)))
+    all.sort_by_key(|told| told.house);
+    all
+}
+
+/// What is told by the house whose digits close the most of these candidates: by a house of the idea before another one.
+fn widest_house<'a>(own: &[HouseId], told: &'a [Told]) -> Option<(HouseId, &'a [Told])> {
+    let houses = told.chunk_by(|a, b| a.house == b.house).map(|here| (here[0].house, here));
+    houses.max_by_key(|(house, here)| (own.contains(house), here.len(), Reverse(*house)))
 }

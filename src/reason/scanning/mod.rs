@@ -16,6 +16,7 @@ mod view;
 mod ways;
 
 use super::nearest::Focus;
+use super::tables::places;
 use crate::board::{CellSet, Grid, HouseId, HouseName, Layout};
 use crate::step::{Claim, Deduction, Position, Seen};
 
@@ -59,6 +60,8 @@ pub struct Scanner {
 struct Band {
     boxes: [HouseId; 3],
     lines: [HouseId; 3],
+    /// For each box and each line, the places in the box of the cells that both have.
+    on_lines: [[u32; 3]; 3],
 }
 
 impl Scanner {
@@ -107,15 +110,24 @@ impl Scanner {
     /// The next step, if the checker accepts it; nearest to the focus where there are several of its kind. `None` where
     /// scanning is stuck.
     pub fn next(&mut self, focus: Option<&Focus>) -> Option<Scanned> {
+        let scanned = self.planned(focus).filter(|scanned| self.proves(&scanned.step))?;
+        self.note(&scanned.step.claims);
+        Some(scanned)
+    }
+
+    /// The next step, see [`Scanner::next`]. Not proved, for where nobody sees it.
+    pub fn unproved(&mut self, focus: Option<&Focus>) -> Option<Scanned> {
+        let scanned = self.planned(focus)?;
+        self.note(&scanned.step.claims);
+        Some(scanned)
+    }
+
+    /// The next step of the plan, which is made where there is none.
+    fn planned(&mut self, focus: Option<&Focus>) -> Option<Scanned> {
         if self.plan.is_empty() {
             self.plan = self.start(focus).easiest()?;
         }
-        let scanned = self.plan.remove(0);
-        if !self.proves(&scanned.step) {
-            return None;
-        }
-        self.note(&scanned.step.claims);
-        Some(scanned)
+        Some(self.plan.remove(0))
     }
 
     /// Takes a step that somebody else found, and plans anew after it.
@@ -167,9 +179,13 @@ fn bands(layout: &Layout) -> Vec<Band> {
                 .filter(|&id| layout.at(id).name.is_block() && layout.at(id).set().is_subset(&all))
                 .collect();
             if let (Ok(boxes), Ok(lines)) = (boxes.try_into(), trio.to_vec().try_into()) {
-                found.push(Band { boxes, lines });
+                found.push(Band { boxes, lines, on_lines: on_lines(layout, boxes, lines) });
             }
         }
     }
     found
+}
+
+fn on_lines(layout: &Layout, boxes: [HouseId; 3], lines: [HouseId; 3]) -> [[u32; 3]; 3] {
+    boxes.map(|house| lines.map(|line| places(layout, house, *layout.at(line).set())))
 }

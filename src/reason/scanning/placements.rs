@@ -4,67 +4,77 @@ use super::Band;
 use super::idea::Idea;
 use super::third_line;
 use super::view::{Fact, View};
-use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
+use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, bits};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Position, Seen};
 
 /// What a house misses that is still counted at a glance.
 pub const FEW: usize = 3;
 
+/// The lowest level at which a cell is seen to have one candidate left.
+pub(super) const LEVEL_OF_CELL: u8 = 2;
+
 /// How hard it is to count what a house misses.
 pub(super) fn counting_level(missing: usize) -> u8 {
     if missing <= FEW { 2 } else { 3 }
 }
 
-/// Every way to write a digit, by digits and remembered facts.
-pub(super) fn all(view: &View, bands: &[Band]) -> Vec<Idea> {
+/// Every way to write a digit, by digits and remembered facts, that is no higher than a level if no fact is needed.
+pub(super) fn up_to(level: u8, view: &View, bands: &[Band]) -> Vec<Idea> {
     let known = &view.known;
     let mut ideas = Vec::new();
     for house in known.layout().house_ids() {
-        in_house(house, known, &mut ideas);
+        in_house(house, level, known, &mut ideas);
     }
-    for cell in known.layout().size().all_cells() {
-        if let Some(digit) = known.candidates(cell).only()
-            && let Some((house, missing)) = shortest_house(known, cell)
-        {
-            let level = counting_level(missing);
-            ideas.push(placed(
-                Pattern::NakedSingle,
-                Seen::Counting,
-                level,
-                vec![house],
-                cell,
-                digit,
-                Base::Cell(cell),
-            ));
+    if level >= LEVEL_OF_CELL {
+        for (cell, digit) in naked(known) {
+            let Some((house, missing)) = shortest_house(known, cell) else { continue };
+            let own = counting_level(missing);
+            if own <= level {
+                let houses = vec![house];
+                let base = Base::Cell(cell);
+                ideas.push(placed(Pattern::NakedSingle, Seen::Counting, own, houses, cell, digit, base));
+            }
+        }
+        for fact in &view.facts {
+            settling(fact, view, &mut ideas);
         }
     }
-    for fact in &view.facts {
-        settling(fact, view, &mut ideas);
+    if level >= third_line::LEVEL {
+        for band in bands {
+            third_line::placements(band, known, &mut ideas);
+        }
     }
-    for band in bands {
-        third_line::find(band, known, &mut ideas);
-    }
-    ideas.retain(|idea| idea.claims.iter().all(Claim::places));
     ideas
 }
 
-fn in_house(house: HouseId, known: &Position, ideas: &mut Vec<Idea>) {
+fn in_house(house: HouseId, level: u8, known: &Position, ideas: &mut Vec<Idea>) {
     let missing = known.missing(house);
-    let is_block = known.layout().at(house).name.is_block();
-    for digit in missing.iter() {
-        let cells = known.cells(house, digit);
-        let Some(cell) = cells.iter().next().filter(|_| cells.len() == 1) else { continue };
-        let (pattern, seen, level, base) = if missing.len() == 1 {
+    for digit in known.missing_with(house, 1..=1).iter() {
+        let Some(cell) = known.only_cell(house, digit) else { continue };
+        let (pattern, seen, own, base) = if missing.len() == 1 {
             (Pattern::LastOpenCell, Seen::Counting, 1, Base::Cell(cell))
-        } else if is_block {
+        } else if known.layout().at(house).name.is_block() {
             (Pattern::BoxHiddenSingle, Seen::Crossing, 1, Base::Place(house, digit))
         } else {
-            let level = counting_level(missing.len());
-            (Pattern::LineHiddenSingle, Seen::Crossing, level, Base::Place(house, digit))
+            let own = counting_level(missing.len());
+            (Pattern::LineHiddenSingle, Seen::Crossing, own, Base::Place(house, digit))
         };
-        ideas.push(placed(pattern, seen, level, vec![house], cell, digit, base));
+        if own <= level {
+            ideas.push(placed(pattern, seen, own, vec![house], cell, digit, base));
+        }
     }
+}
+
+/// The cells with one candidate, in reading order, each with it.
+pub(super) fn naked(known: &Position) -> impl Iterator<Item = (Cell, Digit)> {
+    let rows = known.layout().house_ids().take(known.layout().size().usize());
+    rows.flat_map(move |row| {
+        let places = bits(known.cells_with(row, 1..=1)).map(usize::from);
+        places.filter_map(move |at| {
+            Some((known.layout().at(row).cells[at], known.candidates_in(row)[at].only()?))
+        })
+    })
 }
 
 /// The house of a cell that misses the fewest digits, and how many.
@@ -79,8 +89,15 @@ fn settling(fact: &Fact, view: &View, ideas: &mut Vec<Idea>) {
     let open = fact.cells().iter().filter(|cell| is_set && view.known.grid().get(*cell).is_none());
     for cell in open {
         if let Some(digit) = (view.sight.candidates(cell) & fact.digits()).only() {
-            let mut idea =
-                placed(Pattern::NakedSingle, Seen::Settling, 2, Vec::new(), cell, digit, Base::Cell(cell));
+            let mut idea = placed(
+                Pattern::NakedSingle,
+                Seen::Settling,
+                LEVEL_OF_CELL,
+                Vec::new(),
+                cell,
+                digit,
+                Base::Cell(cell),
+            );
             idea.settles = Some(fact.step);
             ideas.push(idea);
         }

@@ -8,6 +8,7 @@
 //! all facts in mind at no cost writes no digit, nothing is tried at all (`reach`). Past [`STATES`] sets at one level a
 //! plan is found round by round (`rounds`): it is sound, and perhaps not the easiest.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 use super::idea::Idea;
@@ -36,8 +37,8 @@ pub(super) struct Start<'a> {
 }
 
 /// What a reader knows who has stated some facts.
-struct State {
-    view: View,
+struct State<'a> {
+    view: Cow<'a, View>,
     /// In the order in which they were stated.
     facts: Vec<Scanned>,
     /// Which they are: places in [`Names`], rising.
@@ -47,7 +48,7 @@ struct State {
 /// Every fact that was met, by what it says.
 type Names = Vec<Vec<Claim>>;
 
-impl Start<'_> {
+impl<'a> Start<'a> {
     /// The easiest plan.
     pub(super) fn easiest(&self) -> Option<Plan> {
         let mut reach = Reach::new(self.view, self.bands);
@@ -60,7 +61,7 @@ impl Start<'_> {
     }
 
     fn at(&self, level: u8, without: Option<Seen>, reach: &mut Reach) -> Option<Plan> {
-        let begin = State { view: self.view.clone(), facts: Vec::new(), names: Vec::new() };
+        let begin = State { view: Cow::Borrowed(self.view), facts: Vec::new(), names: Vec::new() };
         let mut layer = vec![begin];
         let mut names = Names::new();
         let mut left = STATES;
@@ -85,7 +86,7 @@ impl Start<'_> {
     /// The best plan that needs just the facts of one of these states.
     fn best(&self, layer: &[State], level: u8, without: Option<Seen>) -> Option<Plan> {
         let plans = layer.iter().flat_map(|state| {
-            let ideas = placements::all(&state.view, self.bands);
+            let ideas = placements::up_to(level, &state.view, self.bands);
             let open = within(level, without, ideas, &state.view);
             let whole =
                 open.filter(|placement| self.needed(&state.facts, placement).len() == state.facts.len());
@@ -102,11 +103,11 @@ impl Start<'_> {
         without: Option<Seen>,
         names: &mut Names,
         most: usize,
-    ) -> Vec<State> {
+    ) -> Vec<State<'a>> {
         let mut met: BTreeSet<Vec<usize>> = BTreeSet::new();
         let mut after = Vec::new();
         for state in layer {
-            let ideas = remember::all(&state.view.known, self.bands);
+            let ideas = remember::news(level, &state.view.known, self.bands);
             for fact in within(level, without, ideas, &state.view) {
                 if level < TWO_FACTS_LEVEL && !self.follows_on(&state.facts, &fact) {
                     continue;
@@ -115,10 +116,10 @@ impl Start<'_> {
                 with.push(name(&fact.step.claims, names));
                 with.sort_unstable();
                 if met.insert(with.clone()) {
-                    let mut view = state.view.clone();
+                    let mut view = View::clone(&state.view);
                     view.take(self.told + state.facts.len() + 1, &fact.step.claims);
                     let facts = [&state.facts[..], &[fact]].concat();
-                    after.push(State { view, facts, names: with });
+                    after.push(State { view: Cow::Owned(view), facts, names: with });
                     if after.len() == most {
                         return after;
                     }
@@ -188,15 +189,13 @@ fn within(level: u8, without: Option<Seen>, ideas: Vec<Idea>, view: &View) -> im
     held.filter(move |scanned| scanned.level <= level)
 }
 
-/// The same, however much is held.
+/// The same, however much is held. Facts only raise a level.
 pub(super) fn seen_at(
     level: u8,
     without: Option<Seen>,
     ideas: Vec<Idea>,
     view: &View,
 ) -> impl Iterator<Item = Scanned> {
-    // Facts only raise a level.
-    let low = ideas.into_iter().filter(move |idea| idea.level <= level);
-    let complete = low.filter_map(|idea| idea.complete(view));
+    let complete = ideas.into_iter().filter_map(|idea| idea.complete(view));
     complete.filter(move |scanned| scanned.level <= level && scanned.step.seen != without)
 }

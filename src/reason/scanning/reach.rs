@@ -1,13 +1,13 @@
 //! What could be seen at a level at best: where not even that writes a digit, no plan of the level does.
 
+use std::borrow::Cow;
+
 use super::idea::Idea;
+use super::placements::LEVEL_OF_CELL;
 use super::view::View;
 use super::{Band, placements, remember, third_line};
-use crate::ladder::Pattern;
-use crate::step::{Claim, Seen};
+use crate::step::Seen;
 
-/// The lowest level at which a remembered set settles a cell.
-const SETTLING_LEVEL: u8 = 2;
 /// The smallest set that is harder to see by itself than when a third line tells of it.
 const WIDE_SET: u8 = 4;
 
@@ -17,13 +17,13 @@ const WIDE_SET: u8 = 4;
 /// some point of a plan is read off candidates of which fewer are left here; so it says at least as much, or one of its
 /// digits or cells is down to one candidate, and that is seen at no higher level than the fact.
 pub(super) struct Reach<'a> {
-    view: View,
+    view: Cow<'a, View>,
     bands: &'a [Band],
 }
 
 impl<'a> Reach<'a> {
-    pub(super) fn new(view: &View, bands: &'a [Band]) -> Reach<'a> {
-        Reach { view: view.clone(), bands }
+    pub(super) fn new(view: &'a View, bands: &'a [Band]) -> Reach<'a> {
+        Reach { view: Cow::Borrowed(view), bands }
     }
 
     /// Whether a digit could be written at a level without facts that are seen in the one way. Asked for rising levels.
@@ -37,21 +37,19 @@ impl<'a> Reach<'a> {
     }
 
     fn has_digit(&self, level: u8) -> bool {
-        placements::all(&self.view, self.bands).iter().any(|idea| {
-            let settles = idea.pattern == Pattern::NakedSingle && SETTLING_LEVEL <= level;
-            settles || idea.level <= level
-        })
+        // However many the house of such a cell misses: a remembered set may settle it.
+        let naked = || level >= LEVEL_OF_CELL && placements::naked(&self.view.known).next().is_some();
+        naked() || !placements::up_to(level, &self.view, self.bands).is_empty()
     }
 
     /// Strikes what all facts of a level say, and tells whether that is anything.
     fn takes_facts(&mut self, level: u8, without: Option<Seen>) -> bool {
-        let facts = remember::every(&self.view.known, self.bands);
-        let wide = self.wide_sets();
-        let known = &mut self.view.known;
+        let facts = remember::all(level, &self.view.known, self.bands);
+        let wide = if level >= third_line::LEVEL { self.wide_sets() } else { Vec::new() };
+        let known = &mut self.view.to_mut().known;
         let mut news = false;
         for idea in facts.into_iter().chain(wide) {
-            let is_meant = idea.level <= level && Some(idea.seen) != without;
-            if is_meant && !idea.claims.iter().any(Claim::places) {
+            if Some(idea.seen) != without {
                 for (cell, digits) in known.strikes(&idea.claims) {
                     known.strike(cell, digits);
                     news = true;
@@ -72,7 +70,7 @@ impl<'a> Reach<'a> {
                 remember::by_crossing(size, house, known, &mut ideas);
             }
         }
-        let told = |idea| Idea { level: third_line::LEVEL, seen: Seen::ThirdLine, ..idea };
+        let told = |idea| Idea { seen: Seen::ThirdLine, ..idea };
         ideas.into_iter().map(told).collect()
     }
 }

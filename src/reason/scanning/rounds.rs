@@ -15,7 +15,7 @@ impl Start<'_> {
         let mut view = self.view.clone();
         let mut facts: Vec<Scanned> = Vec::new();
         for _ in 0..ROUNDS {
-            let open = seen_at(level, without, placements::all(&view, self.bands), &view);
+            let open = seen_at(level, without, placements::up_to(level, &view, self.bands), &view);
             let plans = open.map(|placement| self.as_taken(self.only_needed(&facts, placement)));
             let low = plans.filter(|plan| plan.iter().all(|scanned| scanned.level <= level));
             if let Some(plan) = low.min_by_key(|plan| self.rank(plan)) {
@@ -24,7 +24,7 @@ impl Start<'_> {
             let before = view.known.clone();
             let count = facts.len();
             let more: Vec<Scanned> =
-                seen_at(level, without, remember::all(&before, self.bands), &view).collect();
+                seen_at(level, without, remember::news(level, &before, self.bands), &view).collect();
             for fact in more {
                 // What another fact of this round has changed is found again, as it then is, in the next.
                 if is_as_before(&fact.step, &before, &view.known) && view.known.strikes_any(&fact.step.claims)

@@ -1,7 +1,7 @@
 //! All that can be seen at once, and the ways to see that something holds which somebody else says.
 
 use super::idea::Idea;
-use super::{Scanner, placements, remember};
+use super::{HIGHEST_LEVEL, Scanner, placements, remember};
 use crate::board::{CellSet, DigitSet};
 use crate::proof;
 use crate::reason::Scanned;
@@ -65,12 +65,11 @@ impl Scanner {
     }
 
     fn placements(&self) -> impl Iterator<Item = Idea> + use<> {
-        placements::all(&self.view, &self.bands).into_iter()
+        placements::up_to(HIGHEST_LEVEL, &self.view, &self.bands).into_iter()
     }
 
     fn facts(&self) -> impl Iterator<Item = Idea> + use<> {
-        let facts = remember::every(&self.view.known, &self.bands).into_iter();
-        facts.filter(|idea| !idea.claims.iter().any(Claim::places))
+        remember::all(HIGHEST_LEVEL, &self.view.known, &self.bands).into_iter()
     }
 }
 
