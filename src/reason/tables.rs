@@ -5,10 +5,9 @@ use std::ops::Range;
 use crate::board::{CellSet, Digit, DigitSet, HouseId, HouseName, Layout};
 use crate::step::{Claim, Position};
 
-/// Where one house crosses another in two cells or more.
+/// Where a house crosses another in two cells or more.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Crossing {
-    pub(super) first: HouseId,
     pub(super) second: HouseId,
     /// The places of the cells that both have, in the first house.
     pub(super) in_first: u32,
@@ -55,12 +54,7 @@ impl Tables {
                 let shared = *layout.at(first).set() & *layout.at(second).set();
                 if !shared.is_empty() && shared.len() > 1 {
                     let places = |house| places(layout, house, shared);
-                    crossings.push(Crossing {
-                        first,
-                        second,
-                        in_first: places(first),
-                        in_second: places(second),
-                    });
+                    crossings.push(Crossing { second, in_first: places(first), in_second: places(second) });
                 }
             }
             for place in 0..layout.size().side() {
