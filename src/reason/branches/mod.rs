@@ -4,7 +4,6 @@
 
 mod agree;
 mod closure;
-mod refuted;
 
 use super::chains::not;
 use super::links::{Linked, Links, Wide};
@@ -48,10 +47,10 @@ fn search<const W: usize>(
     offers: &mut impl Offers<Deduction>,
 ) {
     let bases = Bases::new(links, position);
-    let refuted = bases.refuted();
     let is_chain = |found: &Found| found.bases.len() <= MOST_BASES;
     let own = |found: &Found| is_chain(found) == (pattern == Pattern::BranchingChain);
-    let mut all: Vec<Found> = contradictions(&bases, &refuted).filter(own).collect();
+    let (mut all, refuted) = contradictions(&bases);
+    all.retain(own);
     if all.is_empty() || offers.takes_all() {
         all.extend(agree::agreements(&bases, &refuted).into_iter().filter(own));
     }
@@ -70,13 +69,25 @@ fn search<const W: usize>(
     }
 }
 
-/// Candidates that leave a base with nothing.
-fn contradictions<const W: usize>(bases: &Bases<W>, refuted: &Bits<W>) -> impl Iterator<Item = Found> {
-    let found = |struck| {
-        let closure = bases.closure(struck);
-        Some(Found { struck, bases: bases.contradiction(&closure)?, splits: 0 })
-    };
-    refuted.iter().filter_map(found)
+/// The candidates that leave a base with nothing, and these as a set.
+fn contradictions<const W: usize>(bases: &Bases<W>) -> (Vec<Found>, Bits<W>) {
+    let (mut found, mut refuted, mut cleared) = (Vec::new(), Bits::EMPTY, Bits::EMPTY);
+    let mut closure = bases.nothing();
+    for struck in 0..bases.links.len() {
+        if cleared.contains(struck) {
+            continue;
+        }
+        bases.closure_in_place(&mut closure, struck);
+        match bases.contradiction(&closure) {
+            // What follows from one that is on follows from this one too.
+            None => cleared |= closure.is_on,
+            Some(bases) => {
+                refuted.insert(struck);
+                found.push(Found { struck, bases, splits: 0 });
+            }
+        }
+    }
+    (found, refuted)
 }
 
 /// The first candidate after which each of the two that a base has left leaves a base with nothing.
