@@ -33,7 +33,7 @@ fn share(candidate: usize) -> Left {
 #[derive(Clone)]
 pub(super) struct Closure<const W: usize> {
     on: Vec<On>,
-    pub(super) is_on: Bits<W>,
+    is_on: Bits<W>,
     pub(super) out: Bits<W>,
     /// For each candidate that is out, which in `on` puts it out.
     out_by: Vec<u16>,
@@ -47,6 +47,11 @@ impl<const W: usize> Closure<W> {
     /// How many are on.
     pub(super) fn len(&self) -> usize {
         self.on.len()
+    }
+
+    /// What is on.
+    pub(super) fn is_on(&self) -> &Bits<W> {
+        &self.is_on
     }
 
     /// Which of those that are on puts out a candidate that is out.

@@ -4,6 +4,7 @@
 
 mod agree;
 mod closure;
+mod refuted;
 
 use super::chains::not;
 use super::links::{Linked, Links, Wide};
@@ -49,10 +50,9 @@ fn search<const W: usize>(
     let bases = Bases::new(links, position);
     let is_chain = |found: &Found| found.bases.len() <= MOST_BASES;
     let own = |found: &Found| is_chain(found) == (pattern == Pattern::BranchingChain);
-    let (mut all, refuted) = contradictions(&bases);
-    all.retain(own);
+    let mut all: Vec<Found> = contradictions(&bases).filter(own).collect();
     if all.is_empty() || offers.takes_all() {
-        all.extend(agree::agreements(&bases, &refuted).into_iter().filter(own));
+        all.extend(agree::agreements(&bases, &bases.refuted()).into_iter().filter(own));
     }
     if all.is_empty() && pattern == Pattern::Trial {
         all.extend(in_pairs(&bases));
@@ -69,25 +69,23 @@ fn search<const W: usize>(
     }
 }
 
-/// The candidates that leave a base with nothing, and these as a set.
-fn contradictions<const W: usize>(bases: &Bases<W>) -> (Vec<Found>, Bits<W>) {
-    let (mut found, mut refuted, mut cleared) = (Vec::new(), Bits::EMPTY, Bits::EMPTY);
+/// Candidates that leave a base with nothing.
+fn contradictions<const W: usize>(bases: &Bases<W>) -> impl Iterator<Item = Found> {
     let mut closure = bases.nothing();
-    for struck in 0..bases.links.len() {
+    // What follows from one that is on follows from the one that is supposed too.
+    let mut cleared = Bits::EMPTY;
+    let found = move |struck| {
         if cleared.contains(struck) {
-            continue;
+            return None;
         }
         bases.closure_in_place(&mut closure, struck);
-        match bases.contradiction(&closure) {
-            // What follows from one that is on follows from this one too.
-            None => cleared |= closure.is_on,
-            Some(bases) => {
-                refuted.insert(struck);
-                found.push(Found { struck, bases, splits: 0 });
-            }
+        let contradiction = bases.contradiction(&closure);
+        if contradiction.is_none() {
+            cleared |= *closure.is_on();
         }
-    }
-    (found, refuted)
+        Some(Found { struck, bases: contradiction?, splits: 0 })
+    };
+    (0..bases.links.len()).filter_map(found)
 }
 
 /// The first candidate after which each of the two that a base has left leaves a base with nothing.
