@@ -72,7 +72,7 @@ fn search<const W: usize>(
 /// Candidates that leave a base with nothing.
 fn contradictions<const W: usize>(bases: &Bases<W>) -> impl Iterator<Item = Found> {
     let mut closure = bases.nothing();
-    // What follows from one that is on follows from the one that is supposed too.
+    // Those that leave no base with nothing: what follows from one that is on followed from what was supposed too.
     let mut cleared = Bits::EMPTY;
     let found = move |struck| {
         if cleared.contains(struck) {
