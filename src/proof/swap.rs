@@ -1,8 +1,6 @@
 //! Whether the candidates of a swap could all be exchanged for a second solution.
 
-use std::collections::BTreeMap;
-
-use crate::board::{Cell, DigitSet, HouseId};
+use crate::board::{Cell, Digit, DigitSet, HouseId};
 use crate::step::{Base, Position};
 
 /// Whether a base is no swap, or a valid one. Where it is known that there is just one solution, the cells are open, so
@@ -14,14 +12,14 @@ pub(super) fn is_valid(position: &Position, base: &Base) -> bool {
         swap.extras.iter().filter(|(at, _)| *at == cell).map(|(_, digit)| *digit).collect()
     };
     let pair = |cell: Cell| position.candidates(cell) - extras(cell);
-    let mut counts: BTreeMap<(HouseId, usize), usize> = BTreeMap::new();
+    let mut held: Vec<(HouseId, Digit)> = Vec::with_capacity(8 * swap.cells.len());
     for &cell in &swap.cells {
+        let digits = pair(cell);
         for slot in position.layout().slots(cell) {
-            for digit in pair(cell).iter() {
-                *counts.entry((slot.house, digit.place())).or_default() += 1;
-            }
+            held.extend(digits.iter().map(|digit| (slot.house, digit)));
         }
     }
+    held.sort_unstable();
     let each_once = swap.cells.is_sorted_by(|a, b| a < b);
     let there = |&(cell, digit)| swap.cells.contains(&cell) && position.candidates(cell).contains(digit);
     position.has_one_solution()
@@ -29,5 +27,5 @@ pub(super) fn is_valid(position: &Position, base: &Base) -> bool {
         && !swap.cells.is_empty()
         && swap.extras.iter().all(there)
         && swap.cells.iter().all(|&cell| pair(cell).len() == 2)
-        && counts.values().all(|&count| count == 2)
+        && held.chunk_by(|a, b| a == b).all(|same| same.len() == 2)
 }

@@ -19,47 +19,48 @@ fn with_candidates(count: u8, tables: &Tables, position: &Position) -> Vec<(Cell
 
 /// A cell with two candidates sees two more, which have one of these each, and beside it the same third digit.
 pub(super) fn xy(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    let pairs = with_candidates(2, tables, position);
-    about(Pattern::XyWing, &pairs, &pairs, position, offers);
+    let fits = |pivot: DigitSet, pair: DigitSet| (pivot & pair).only().is_some();
+    about(Pattern::XyWing, &with_candidates(2, tables, position), fits, position, offers);
 }
 
 /// A cell with three candidates sees two that have two of these each, not the same.
 pub(super) fn xyz(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    let triples = with_candidates(3, tables, position);
-    let pairs = if triples.is_empty() { Vec::new() } else { with_candidates(2, tables, position) };
-    about(Pattern::XyzWing, &triples, &pairs, position, offers);
+    let fits = |pivot: DigitSet, pair: DigitSet| pair.is_subset(pivot);
+    about(Pattern::XyzWing, &with_candidates(3, tables, position), fits, position, offers);
 }
 
-/// Offers the wings around these pivots that are two of `pairs`, in the order of the pairs.
+/// Offers the wings around these pivots, with cells of two candidates that fit, in the order of these cells.
 fn about(
     pattern: Pattern,
     pivots: &[(Cell, DigitSet)],
-    pairs: &[(Cell, DigitSet)],
+    fits: impl Fn(DigitSet, DigitSet) -> bool,
     position: &Position,
     offers: &mut impl Offers<Deduction>,
 ) {
+    let layout = position.layout();
     let mut found = Vec::new();
-    let mut seen = Vec::with_capacity(pairs.len());
+    let mut seen = Vec::with_capacity(32);
     for (at, &(pivot, candidates)) in pivots.iter().enumerate() {
-        let peers = position.layout().peers(pivot);
         seen.clear();
-        seen.extend((0..).zip(pairs).filter(|(_, (cell, pair))| {
-            *pair != candidates && !(*pair & candidates).is_empty() && peers.contains(*cell)
-        }));
-        for (nth, &(one, &(_, first))) in seen.iter().enumerate() {
-            for &(other, &(_, second)) in &seen[nth + 1..] {
+        for slot in layout.slots(pivot) {
+            let (cells, all) = (&layout.at(slot.house).cells, position.candidates_in(slot.house));
+            let pairs = bits(position.cells_with(slot.house, 2..=2)).map(usize::from);
+            seen.extend(pairs.filter(|&at| fits(candidates, all[at])).map(|at| (cells[at], all[at])));
+        }
+        for (nth, &(one, first)) in seen.iter().enumerate() {
+            for &(other, second) in &seen[nth + 1..] {
+                // What is seen in two houses is there twice.
                 let Some(digit) = (first & second).only() else { continue };
-                let beside =
-                    if pattern == Pattern::XyWing { DigitSet::single(digit) } else { DigitSet::EMPTY };
-                if (first | second) - beside == candidates {
-                    found.push((one, other, at, digit));
+                if (first | second) - (DigitSet::single(digit) - candidates) == candidates {
+                    found.push(([one.min(other), one.max(other)], at, digit));
                 }
             }
         }
     }
     found.sort_unstable();
-    for (one, other, at, digit) in found {
-        offer_wings(pattern, digit, pivots[at], [pairs[one], pairs[other]], position, offers);
+    found.dedup();
+    for (wings, at, digit) in found {
+        offer_wings(pattern, digit, pivots[at], wings, position, offers);
     }
 }
 
@@ -68,13 +69,13 @@ fn offer_wings(
     pattern: Pattern,
     digit: Digit,
     (cell, pivot): (Cell, DigitSet),
-    [(one, candidates), (other, _)]: [(Cell, DigitSet); 2],
+    [one, other]: [Cell; 2],
     position: &Position,
     offers: &mut impl Offers<Deduction>,
 ) {
     // The first of the two wings is the one to which the lesser digit of the pivot leads.
     let lesser = pivot.iter().find(|&other| other != digit);
-    let leads_to_one = lesser.is_some_and(|lesser| candidates.contains(lesser));
+    let leads_to_one = lesser.is_some_and(|lesser| position.candidates(one).contains(lesser));
     let (one, other) = if leads_to_one { (one, other) } else { (other, one) };
     let ends = [one, other, cell];
     let ends = if pivot.contains(digit) { &ends[..] } else { &ends[..2] };
@@ -110,19 +111,20 @@ pub(super) fn w(tables: &Tables, position: &Position, offers: &mut impl Offers<D
 }
 
 /// The houses in which each place of a digit is seen by one of the two cells, and not all by the same one.
-fn houses_that_tie(tie: Digit, one: Cell, other: Cell, position: &Position) -> impl Iterator<Item = HouseId> {
+fn houses_that_tie(tie: Digit, one: Cell, other: Cell, position: &Position) -> Vec<HouseId> {
     let layout = position.layout();
     let places = *position.cells_with_candidate(tie);
     let (unseen_by_one, unseen_by_other) = (places - *layout.peers(one), places - *layout.peers(other));
     let unseen = unseen_by_one & unseen_by_other;
-    layout.house_ids().filter(move |&house| {
-        let house_set = layout.at(house).set();
-        let has_none = |of: CellSet| (of & *house_set).is_empty();
-        position.missing(house).contains(tie)
-            && has_none(unseen)
-            && !has_none(unseen_by_one)
-            && !has_none(unseen_by_other)
-    })
+    let houses = (unseen_by_one - unseen).iter().flat_map(|cell| layout.slots(cell)).map(|slot| slot.house);
+    let ties = |house: &HouseId| {
+        let has_none = |of: CellSet| (of & *layout.at(*house).set()).is_empty();
+        has_none(unseen) && !has_none(unseen_by_other) && position.missing(*house).contains(tie)
+    };
+    let mut houses: Vec<HouseId> = houses.filter(ties).collect();
+    houses.sort_unstable();
+    houses.dedup();
+    houses
 }
 
 /// The cells that see all of these, and could hold the digit.

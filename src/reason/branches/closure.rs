@@ -11,12 +11,23 @@ pub(super) struct Bases<'a, const W: usize> {
     pub(super) all: Vec<(Base, Bits<W>)>,
     /// For each candidate, the bases that it is of.
     of: Lists,
-    /// How many candidates each has.
-    counts: Vec<u8>,
+    /// What is left of each base, while nothing is supposed.
+    whole: Vec<Left>,
 }
 
 /// A candidate that is on, and the base that it was left in; none for what is supposed.
 type On = (u16, Option<u16>);
+
+/// What is left of a base: how many candidates, and below that the sum of their numbers. Of a last one that is its number.
+type Left = u32;
+
+/// What a candidate adds to what is left, beside its number: more than all numbers of a base together.
+const ONE: Left = 1 << 20;
+
+/// What a candidate adds to what is left of its bases.
+fn share(candidate: usize) -> Left {
+    ONE + Left::from(number_of(candidate))
+}
 
 /// What follows from candidates that are supposed.
 #[derive(Clone)]
@@ -26,7 +37,7 @@ pub(super) struct Closure<const W: usize> {
     pub(super) out: Bits<W>,
     /// For each candidate that is out, which in `on` puts it out.
     out_by: Vec<u16>,
-    left: Vec<u8>,
+    left: Vec<Left>,
     /// A base of which nothing is left.
     pub(super) empty: Option<u16>,
     next: usize,
@@ -38,9 +49,27 @@ impl<const W: usize> Closure<W> {
         self.on.len()
     }
 
+    /// What is on.
+    pub(super) fn is_on(&self) -> &Bits<W> {
+        &self.is_on
+    }
+
     /// Which of those that are on puts out a candidate that is out.
     pub(super) fn out_by(&self, out: usize) -> usize {
         self.out_by[out].into()
+    }
+
+    /// Takes note that a base has one candidate left, or none.
+    fn take_last(&mut self, left: Left, base: u16) {
+        if left == 0 {
+            self.empty = self.empty.or(Some(base));
+            return;
+        }
+        let last = (left - ONE) as usize;
+        if !self.is_on.contains(last) {
+            self.is_on.insert(last);
+            self.on.push((number_of(last), Some(base)));
+        }
     }
 }
 
@@ -63,72 +92,79 @@ impl<'a, const W: usize> Bases<'a, W> {
             candidates.iter().for_each(|number| of.push((number_of(number), number_of(at))));
         }
         let of = Lists::of_pairs(links.len(), of.iter().copied());
-        let counts = all.iter().map(|(_, candidates)| candidates.len().to_le_bytes()[0]).collect();
-        Bases { links, all, of, counts }
+        let whole = all.iter().map(|(_, candidates)| candidates.iter().map(share).sum()).collect();
+        Bases { links, all, of, whole }
+    }
+
+    /// What follows from nothing.
+    pub(super) fn nothing(&self) -> Closure<W> {
+        Closure {
+            on: Vec::with_capacity(64),
+            is_on: Bits::EMPTY,
+            out: Bits::EMPTY,
+            out_by: vec![0; self.links.len()],
+            left: self.whole.clone(),
+            empty: None,
+            next: 0,
+        }
     }
 
     /// What follows from one candidate, as far as it goes or until a base has nothing left.
     pub(super) fn closure(&self, supposed: usize) -> Closure<W> {
-        let none = Closure {
-            on: Vec::new(),
-            is_on: Bits::EMPTY,
-            out: Bits::EMPTY,
-            out_by: vec![0; self.links.len()],
-            left: self.counts.clone(),
-            empty: None,
-            next: 0,
-        };
-        self.and(none, supposed)
+        self.and(self.nothing(), supposed)
+    }
+
+    /// The same, in place of what followed from others.
+    pub(super) fn closure_in_place(&self, closure: &mut Closure<W>, supposed: usize) {
+        closure.on.clear();
+        closure.left.copy_from_slice(&self.whole);
+        (closure.is_on, closure.out, closure.empty, closure.next) = (Bits::EMPTY, Bits::EMPTY, None, 0);
+        self.suppose(closure, supposed);
     }
 
     /// The same with one more candidate.
     pub(super) fn and(&self, mut so_far: Closure<W>, supposed: usize) -> Closure<W> {
+        self.suppose(&mut so_far, supposed);
+        so_far
+    }
+
+    fn suppose(&self, so_far: &mut Closure<W>, supposed: usize) {
         so_far.is_on.insert(supposed);
         so_far.on.push((number_of(supposed), None));
         while so_far.empty.is_none() && so_far.next < so_far.on.len() {
             let by = so_far.next;
             so_far.next += 1;
             let new = *self.links.conflicts(so_far.on[by].0.into()) - so_far.out;
-            new.iter().for_each(|out| self.put_out(&mut so_far, out, number_of(by)));
+            so_far.out |= new;
+            new.iter().for_each(|out| self.put_out(so_far, out, number_of(by)));
         }
-        so_far
     }
 
     fn put_out(&self, so_far: &mut Closure<W>, out: usize, by: u16) {
-        so_far.out.insert(out);
         so_far.out_by[out] = by;
+        let share = share(out);
         for &base in self.of.at(out) {
             let left = &mut so_far.left[usize::from(base)];
-            *left -= 1;
-            match *left {
-                0 if so_far.empty.is_none() => so_far.empty = Some(base),
-                1 => {
-                    let last = self.all[usize::from(base)].1 - so_far.out - so_far.is_on;
-                    if let Some(last) = last.iter().next() {
-                        so_far.is_on.insert(last);
-                        so_far.on.push((number_of(last), Some(base)));
-                    }
-                }
-                _ => {}
+            *left -= share;
+            let left = *left;
+            if left < 2 * ONE {
+                so_far.take_last(left, base);
             }
         }
     }
 
     /// The bases through which all of these candidates were put out, in the order in which they are followed.
     pub(super) fn reasons(&self, closure: &Closure<W>, out: &Bits<W>) -> Vec<usize> {
-        let mut wanted: Vec<u16> = out.iter().map(|number| closure.out_by[number]).collect();
-        let mut needed = vec![false; closure.on.len()];
-        while let Some(on) = wanted.pop() {
-            if !std::mem::replace(&mut needed[usize::from(on)], true)
-                && let (number, Some(base)) = closure.on[usize::from(on)]
+        let mut needed: Bits<W> = Bits::EMPTY;
+        out.iter().for_each(|number| needed.insert(closure.out_by(number)));
+        for on in (0..closure.len()).rev() {
+            if needed.contains(on)
+                && let Some((_, before)) = self.brought_on(closure, on)
             {
-                let others =
-                    self.all[usize::from(base)].1.iter().filter(|&other| other != usize::from(number));
-                wanted.extend(others.map(|other| closure.out_by[other]));
+                before.for_each(|before| needed.insert(before));
             }
         }
-        let all = closure.on.iter().zip(needed).filter(|(_, needed)| *needed);
-        all.filter_map(|((_, base), _)| base.map(usize::from)).collect()
+        needed.iter().filter_map(|on| closure.on[on].1.map(usize::from)).collect()
     }
 
     /// The bases that show that what is supposed leaves one with nothing, that one last.

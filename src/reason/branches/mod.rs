@@ -48,12 +48,11 @@ fn search<const W: usize>(
     offers: &mut impl Offers<Deduction>,
 ) {
     let bases = Bases::new(links, position);
-    let refuted = bases.refuted();
     let is_chain = |found: &Found| found.bases.len() <= MOST_BASES;
     let own = |found: &Found| is_chain(found) == (pattern == Pattern::BranchingChain);
-    let mut all: Vec<Found> = contradictions(&bases, &refuted).filter(own).collect();
+    let mut all: Vec<Found> = contradictions(&bases).filter(own).collect();
     if all.is_empty() || offers.takes_all() {
-        all.extend(agree::agreements(&bases, &refuted).into_iter().filter(own));
+        all.extend(agree::agreements(&bases, &bases.refuted()).into_iter().filter(own));
     }
     if all.is_empty() && pattern == Pattern::Trial {
         all.extend(in_pairs(&bases));
@@ -71,12 +70,22 @@ fn search<const W: usize>(
 }
 
 /// Candidates that leave a base with nothing.
-fn contradictions<const W: usize>(bases: &Bases<W>, refuted: &Bits<W>) -> impl Iterator<Item = Found> {
-    let found = |struck| {
-        let closure = bases.closure(struck);
-        Some(Found { struck, bases: bases.contradiction(&closure)?, splits: 0 })
+fn contradictions<const W: usize>(bases: &Bases<W>) -> impl Iterator<Item = Found> {
+    let mut closure = bases.nothing();
+    // Those that leave no base with nothing: what follows from one that is on followed from what was supposed too.
+    let mut cleared = Bits::EMPTY;
+    let found = move |struck| {
+        if cleared.contains(struck) {
+            return None;
+        }
+        bases.closure_in_place(&mut closure, struck);
+        let contradiction = bases.contradiction(&closure);
+        if contradiction.is_none() {
+            cleared |= *closure.is_on();
+        }
+        Some(Found { struck, bases: contradiction?, splits: 0 })
     };
-    refuted.iter().filter_map(found)
+    (0..bases.links.len()).filter_map(found)
 }
 
 /// The first candidate after which each of the two that a base has left leaves a base with nothing.

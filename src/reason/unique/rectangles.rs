@@ -74,16 +74,10 @@ impl Corners {
 
     /// Adds the rectangle for each two of these digits, if anything may follow from it.
     fn add(&self, digits: DigitSet, tables: &Tables, position: &Position, found: &mut Vec<Deadly>) {
-        // For each corner and the next one the digits that some house of both has in no other cell.
-        let tying: [DigitSet; 4] = std::array::from_fn(|at| {
-            let common = tables.houses_at(self.houses[at] & self.houses[(at + 1) % 4]);
-            common.map(|house| position.digits_with(house, 2..=2)).fold(DigitSet::EMPTY, DigitSet::union)
-        });
         for first in digits.iter() {
             for second in digits.iter().filter(|&second| second > first) {
                 let pair: DigitSet = [first, second].into_iter().collect();
-                let tied = |at: usize| !((tying[at] | tying[(at + 3) % 4]) & pair).is_empty();
-                if self.may_lead_on(pair, tied) {
+                if self.may_lead_on(pair, tables, position) {
                     let row = |row: HouseId| &position.layout().at(row).cells;
                     let [upper, lower] = self.rows.map(row);
                     let cells = [upper, lower].into_iter().flat_map(|row| self.columns.map(|at| row[at]));
@@ -93,9 +87,8 @@ impl Corners {
         }
     }
 
-    /// Whether anything may follow of a pair: at once, or since all but one of the corners with further candidates are tied
-    /// to others, or since only two neighbours have further candidates.
-    fn may_lead_on(&self, pair: DigitSet, tied: impl Fn(usize) -> bool) -> bool {
+    /// Whether anything may follow of a pair: at once, or since only two neighbours have further candidates, or by ties.
+    fn may_lead_on(&self, pair: DigitSet, tables: &Tables, position: &Position) -> bool {
         let extras = self.candidates.map(|here| here - pair);
         let is_open = extras.map(|extras| !extras.is_empty());
         let open = is_open.iter().filter(|is_open| **is_open).count();
@@ -103,6 +96,36 @@ impl Corners {
         open < 2
             || further.only().is_some()
             || (open == 2 && is_open[0] != is_open[2])
-            || (0..4).filter(|&at| is_open[at] && !tied(at)).count() < 2
+            || self.ties_lead_on(pair, is_open, tables, position)
+    }
+
+    /// Whether a digit of the pair in one corner brings the pair into all corners that are open, see [`ties`](super::ties).
+    fn ties_lead_on(&self, pair: DigitSet, is_open: [bool; 4], tables: &Tables, position: &Position) -> bool {
+        // For each corner and the next one the digits that some house of both has in no other cell.
+        let ties: [DigitSet; 4] = std::array::from_fn(|at| {
+            let common = tables.houses_at(self.houses[at] & self.houses[(at + 1) % 4]);
+            common.map(|house| position.digits_with(house, 2..=2)).fold(DigitSet::EMPTY, DigitSet::union)
+        });
+        let is_tied = |at: usize| !((ties[at] | ties[(at + 3) % 4]) & pair).is_empty();
+        if (0..4).filter(|&at| is_open[at] && !is_tied(at)).count() > 1 {
+            return false;
+        }
+        let open = (0..4).filter(|&at| is_open[at]).fold(0, |open, at| open | 1 << at);
+        pair.iter().any(|even| {
+            // The corners alternate: of each corner, from which others it follows that it holds its digit.
+            let odd = pair - DigitSet::single(even);
+            let follows: [u8; 4] = std::array::from_fn(|at| {
+                let digit = if at % 2 == 0 { DigitSet::single(even) } else { odd };
+                let [next, opposite, before] = [1, 2, 3].map(|further| 1 << ((at + further) % 4));
+                let clean = if is_open[at] { 0 } else { next | before };
+                let tied = |edge: usize, to: u8| if digit.is_subset(ties[edge]) { to | opposite } else { 0 };
+                clean | tied(at, next) | tied((at + 3) % 4, before)
+            });
+            let reached = |first: usize| {
+                let step = |so: u8, at: usize| so | u8::from(follows[at] & so != 0) << at;
+                (0..12).map(|step| step % 4).fold(1 << first, step)
+            };
+            (0..4).any(|first| open & !reached(first) == 0)
+        })
     }
 }
