@@ -1,9 +1,11 @@
 //! A candidate is supposed and all that follows by looking is followed: until something has nothing left, or until both
 //! candidates of a base come to the same. As long as a reader can keep it together it is a branching chain; beyond that it
-//! is a trial.
+//! is a trial. Where that shows nothing, a trial splits bases into cases, one within the other.
 
 mod agree;
+mod cases;
 mod closure;
+mod follow;
 mod refuted;
 
 use super::chains::not;
@@ -14,9 +16,6 @@ use crate::board::DigitSet;
 use crate::ladder::Pattern;
 use crate::step::{Deduction, MOST_BASES, Position};
 use closure::Bases;
-
-/// So many pairs of candidates are supposed together in one search.
-const MOST_PAIRS: usize = 100_000;
 
 /// Something that is struck.
 struct Found {
@@ -56,7 +55,7 @@ fn search<const W: usize>(
         all.extend(agree::agreements(&bases, &refuted).into_iter().filter(own));
     }
     if all.is_empty() && pattern == Pattern::Trial {
-        all.extend(in_pairs(&bases));
+        all.extend(cases::fewest(&bases));
     }
     let least = all.iter().map(|found| found.bases.len()).min();
     let takes_all = offers.takes_all();
@@ -77,33 +76,4 @@ fn contradictions<const W: usize>(bases: &Bases<W>, refuted: &Bits<W>) -> impl I
         Some(Found { struck, bases: bases.contradiction(&closure)?, splits: 0 })
     };
     refuted.iter().filter_map(found)
-}
-
-/// The first candidate after which each of the two that a base has left leaves a base with nothing.
-fn in_pairs<const W: usize>(bases: &Bases<W>) -> Option<Found> {
-    let mut pairs = 0;
-    for struck in 0..bases.links.len() {
-        let closure = &bases.closure(struck);
-        for base in 0..bases.all.len() {
-            let left: Vec<usize> = bases.left(closure, base).iter().collect();
-            let [one, other] = left[..] else { continue };
-            pairs += 1;
-            if pairs > MOST_PAIRS {
-                return None;
-            }
-            let first = bases.and(closure.clone(), one);
-            let Some(by_one) = bases.contradiction(&first) else { continue };
-            let second = bases.and(closure.clone(), other);
-            let Some(by_other) = bases.contradiction(&second) else { continue };
-            let before = bases.reasons(closure, &(bases.all[base].1 & closure.out));
-            let mut read = vec![base];
-            for base in before.into_iter().chain(by_one).chain(by_other) {
-                if !read.contains(&base) {
-                    read.push(base);
-                }
-            }
-            return Some(Found { struck, bases: read, splits: 1 });
-        }
-    }
-    None
 }
