@@ -6,12 +6,13 @@ use super::Found;
 use super::closure::Bases;
 use super::follow::{Followed, Net};
 use crate::reason::links::number_of;
+use crate::reason::off::Sign;
 
-/// So many candidates are supposed beside others while the fewest cases are looked for.
-const MOST_SUPPOSED: usize = 400_000;
+/// So many candidates are supposed beside others, for each that there is, while the fewest cases are looked for.
+const MOST_SUPPOSED: usize = 400;
 
 /// So many are, from then on, for each candidate that is tried to the end.
-const MORE_SUPPOSED: usize = 50_000;
+const MORE_SUPPOSED: usize = 60;
 
 /// So many candidates are tried to the end.
 const MOST_TRIED: usize = 8;
@@ -53,6 +54,11 @@ impl<const W: usize> Attempt<W> {
     fn is_closed(&self) -> bool {
         self.open.is_empty()
     }
+
+    /// How many candidates are out in the case of which the least is known.
+    fn reach(&self) -> usize {
+        self.open.iter().map(|case| case.followed.out.len()).min().unwrap_or_default()
+    }
 }
 
 /// The search for the candidate that comes to nothing in the fewest cases.
@@ -63,6 +69,7 @@ struct Search<'a, const W: usize> {
     supposed: usize,
     /// The most candidates that a base has.
     most: usize,
+    sign: Sign,
 }
 
 impl<const W: usize> Search<'_, W> {
@@ -169,7 +176,7 @@ impl<const W: usize> Search<'_, W> {
 
     /// Goes on with an attempt as long as so many cases may do, and until so many candidates were supposed.
     fn go_on_up_to(&mut self, attempt: &mut Attempt<W>, limit: usize, most: usize) {
-        while !attempt.is_closed() && attempt.bound <= limit && self.supposed < most {
+        while !attempt.is_closed() && attempt.bound <= limit && self.supposed < most && !self.sign.is_off() {
             self.go_on(attempt);
         }
     }
@@ -228,24 +235,26 @@ pub(super) fn fewest<const W: usize>(bases: &Bases<W>) -> Option<Found> {
     let net = &Net::new(bases);
     let start = Followed::nothing(net);
     let most = bases.all.iter().map(|(_, candidates)| candidates.len()).max().unwrap_or_default();
-    let mut search = Search { net, scratch: start.clone(), start, supposed: 0, most };
+    let mut search = Search { net, scratch: start.clone(), start, supposed: 0, most, sign: Sign::here() };
     let mut attempts: Vec<Attempt<W>> = (0..bases.links.len()).map(|struck| search.attempt(struck)).collect();
+    let most = MOST_SUPPOSED * attempts.len();
     for limit in 1..=MOST_CASES {
         for attempt in &mut attempts {
-            search.go_on_up_to(attempt, limit, MOST_SUPPOSED);
+            search.go_on_up_to(attempt, limit, most);
         }
         let found = attempts.iter().filter(|attempt| attempt.is_closed() && attempt.closed <= limit);
         let least = found.map(|attempt| search.read(attempt)).min_by_key(|found| found.bases.len());
         if least.is_some() {
             return least;
         }
-        if search.supposed >= MOST_SUPPOSED {
+        if search.supposed >= most {
             break;
         }
     }
-    attempts.sort_by_key(|attempt| attempt.bound);
+    let more = MORE_SUPPOSED * attempts.len();
+    attempts.sort_by_key(|attempt| (attempt.bound, Reverse(attempt.reach())));
     attempts.iter_mut().take(MOST_TRIED).find_map(|attempt| {
-        let most = search.supposed + MORE_SUPPOSED;
+        let most = search.supposed + more;
         search.go_on_up_to(attempt, MOST_CASES, most);
         attempt.is_closed().then(|| search.read(attempt))
     })

@@ -151,4 +151,9 @@ impl<'a, const W: usize> Bases<'a, W> {
         let others = self.all[base].1.iter().filter(move |&other| other != usize::from(number));
         Some((base, others.map(|other| closure.out_by(other))))
     }
+
+    /// The candidates of a base that are left.
+    pub(super) fn left(&self, closure: &Closure<W>, base: usize) -> Bits<W> {
+        self.all[base].1 - closure.out
+    }
 }

@@ -17,6 +17,9 @@ use crate::ladder::Pattern;
 use crate::step::{Deduction, MOST_BASES, Position};
 use closure::Bases;
 
+/// So many pairs of candidates are supposed together in one search.
+const MOST_PAIRS: usize = 100_000;
+
 /// Something that is struck.
 struct Found {
     struck: usize,
@@ -55,7 +58,7 @@ fn search<const W: usize>(
         all.extend(agree::agreements(&bases, &refuted).into_iter().filter(own));
     }
     if all.is_empty() && pattern == Pattern::Trial {
-        all.extend(cases::fewest(&bases));
+        all.extend(in_pairs(&bases).or_else(|| cases::fewest(&bases)));
     }
     let least = all.iter().map(|found| found.bases.len()).min();
     let takes_all = offers.takes_all();
@@ -76,4 +79,33 @@ fn contradictions<const W: usize>(bases: &Bases<W>, refuted: &Bits<W>) -> impl I
         Some(Found { struck, bases: bases.contradiction(&closure)?, splits: 0 })
     };
     refuted.iter().filter_map(found)
+}
+
+/// The first candidate after which each of the two that a base has left leaves a base with nothing.
+fn in_pairs<const W: usize>(bases: &Bases<W>) -> Option<Found> {
+    let mut pairs = 0;
+    for struck in 0..bases.links.len() {
+        let closure = &bases.closure(struck);
+        for base in 0..bases.all.len() {
+            let left: Vec<usize> = bases.left(closure, base).iter().collect();
+            let [one, other] = left[..] else { continue };
+            pairs += 1;
+            if pairs > MOST_PAIRS {
+                return None;
+            }
+            let first = bases.and(closure.clone(), one);
+            let Some(by_one) = bases.contradiction(&first) else { continue };
+            let second = bases.and(closure.clone(), other);
+            let Some(by_other) = bases.contradiction(&second) else { continue };
+            let before = bases.reasons(closure, &(bases.all[base].1 & closure.out));
+            let mut read = vec![base];
+            for base in before.into_iter().chain(by_one).chain(by_other) {
+                if !read.contains(&base) {
+                    read.push(base);
+                }
+            }
+            return Some(Found { struck, bases: read, splits: 1 });
+        }
+    }
+    None
 }
