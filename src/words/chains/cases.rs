@@ -58,8 +58,11 @@ impl Reading<'_> {
         if let Some((links, empty)) = self.to_the_end(&nodes, &[], self.bases) {
             return Some(Told { links, end: End::Empty(empty) });
         }
-        let splits = splits.checked_sub(1)?;
         let mut links = self.all_links(&mut nodes);
+        if let Some((empty, _)) = self.empty(self.bases, &nodes) {
+            return Some(Told { links, end: End::Empty(empty) });
+        }
+        let splits = splits.checked_sub(1)?;
         let is_open = |at: &Candidate| !nodes.iter().any(|node| self.closes(node, *at));
         let left = |base| self.candidates(base).into_iter().filter(is_open).collect::<Vec<_>>();
         let (base, cases) =

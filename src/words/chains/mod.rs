@@ -49,7 +49,9 @@ impl Teller<'_> {
             Retold::InCases { struck: (cell, digit), told, cases } => {
                 let mut sentences = vec![self.tongue.suppose(digit, cell)];
                 self.in_cases(&told, &[], &mut sentences);
-                sentences.push(self.tongue.all_come_to_nothing(cases));
+                if cases > 1 {
+                    sentences.push(self.tongue.all_come_to_nothing(cases));
+                }
                 sentences
             }
             Retold::Many { struck: (cell, digit), split, cases } => {

@@ -71,10 +71,17 @@ pub(super) fn retell(before: &Position, step: &Deduction) -> Retold {
     chain.unwrap_or_else(|| {
         let each = strikes.iter().map(|&supposed| reading.branch(vec![supposed], &[], reading.bases));
         let each: Option<Vec<Branch>> = each.collect();
-        each.map(Retold::Branches).or_else(|| reading.cases(&strikes)).unwrap_or_else(|| {
-            let supposed = |&struck| Branch { supposed: vec![struck], links: Vec::new(), empty: Empty::All };
-            Retold::Branches(strikes.iter().map(supposed).collect())
-        })
+        let in_cases = || match strikes[..] {
+            [struck] => reading.in_cases(struck, step.splits),
+            _ => None,
+        };
+        each.map(Retold::Branches).or_else(|| reading.cases(&strikes)).or_else(in_cases).unwrap_or_else(
+            || {
+                let supposed =
+                    |&struck| Branch { supposed: vec![struck], links: Vec::new(), empty: Empty::All };
+                Retold::Branches(strikes.iter().map(supposed).collect())
+            },
+        )
     })
 }
 
@@ -283,7 +290,7 @@ impl Reading<'_> {
     }
 
     /// A base with nothing left, or cells of a house with fewer digits than they are; and the bases that show it.
-    fn empty(&self, bases: &[Base], nodes: &[Vec<Candidate>]) -> Option<(Empty, Vec<Base>)> {
+    pub(super) fn empty(&self, bases: &[Base], nodes: &[Vec<Candidate>]) -> Option<(Empty, Vec<Base>)> {
         let left = |base: &Base| {
             let is_out = |at: &Candidate| nodes.iter().any(|node| self.closes(node, *at));
             self.candidates(base).into_iter().filter(|at| !is_out(at)).collect::<Vec<_>>()
