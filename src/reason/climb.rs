@@ -3,6 +3,7 @@
 
 use super::links::Linked;
 use super::nearest::Focus;
+use super::off::Sign;
 use super::parts::Parts;
 use super::singles::Single;
 use super::strays::Strays;
@@ -33,6 +34,7 @@ pub struct Climb<'a> {
     reasoner: &'a Reasoner,
     patterns: &'a [Pattern],
     noted: Noted,
+    sign: Sign,
 }
 
 impl<'a> Climb<'a> {
@@ -43,7 +45,7 @@ impl<'a> Climb<'a> {
 
     /// A climb with just these patterns, cheapest first.
     pub fn by(reasoner: &'a Reasoner, patterns: &'a [Pattern]) -> Climb<'a> {
-        Climb { reasoner, patterns, noted: Noted::default() }
+        Climb { reasoner, patterns, noted: Noted::default(), sign: Sign::here() }
     }
 
     /// The next step, see [`Reasoner::unproved`].
@@ -102,7 +104,8 @@ impl<'a> Climb<'a> {
             return None;
         }
         self.noted.turn();
-        self.patterns.iter().find_map(|&pattern| find(pattern, self.reasoner, &mut self.noted))
+        let mut patterns = self.patterns.iter().take_while(|_| !self.sign.is_off());
+        patterns.find_map(|&pattern| find(pattern, self.reasoner, &mut self.noted))
     }
 }
 

@@ -12,6 +12,7 @@ mod lists;
 mod locked;
 mod nearest;
 mod numbers;
+mod off;
 mod parts;
 pub mod scanning;
 mod sets;
@@ -32,6 +33,8 @@ use climb::Noted;
 pub use climb::{Climb, Look};
 pub use nearest::Focus;
 use nearest::{Nearest, Offers};
+use off::Sign;
+pub use off::while_wanted;
 pub use scanning::{Scanned, Scanner};
 use singles::Single;
 use tables::Tables;
@@ -42,10 +45,15 @@ fn needs_all(position: &Position, step: &Deduction) -> bool {
     proof::superfluous(position, step).is_empty()
 }
 
+/// With more splits a step is told as it was found: with fewer bases it might follow by looks only that take several of them
+/// at once, and in many cases to look for that takes long.
+const MOST_SPARED: u8 = 1;
+
 /// A step, if the checker accepts it; a chain less what it can do without.
 fn proved(position: &Position, step: Deduction) -> Option<Deduction> {
     proof::with_marks(position, &step).ok()?;
-    Some(if step.pattern.is_chain() { proof::spared(position, step) } else { step })
+    let is_spared = step.pattern.is_chain() && step.splits <= MOST_SPARED;
+    Some(if is_spared { proof::spared(position, step) } else { step })
 }
 
 /// What finds steps, on one layout and with one ladder.
@@ -100,7 +108,9 @@ impl Reasoner {
         };
         let mut climb = Climb::new(self);
         let mut look = climb.look_at(&before);
-        let steps = self.patterns.iter().map(|&pattern| look.all(pattern));
+        let sign = Sign::here();
+        let patterns = self.patterns.iter().take_while(|_| !sign.is_off());
+        let steps = patterns.map(|&pattern| look.all(pattern));
         let mut found =
             steps.filter_map(|all| all.into_iter().filter(strikes).min_by_key(|step| step.bases.len()));
         let mut step = found.next()?;

@@ -31,7 +31,7 @@ struct Shared {
 /// What the client said of an errand.
 #[derive(Default)]
 struct Signs {
-    called_off: AtomicBool,
+    called_off: Arc<AtomicBool>,
     /// It shows how far it is.
     shown: AtomicBool,
 }
@@ -148,6 +148,11 @@ impl Errand {
     /// Whether nobody wants what comes of it.
     pub fn is_called_off(&self) -> bool {
         self.signs.called_off.load(Ordering::Relaxed)
+    }
+
+    /// What says so.
+    pub fn sign(&self) -> &Arc<AtomicBool> {
+        &self.signs.called_off
     }
 
     /// So much is done, of so much if that is known. It is told if it takes long already.

@@ -19,6 +19,7 @@ use super::{
     actions, completion, completion_details, deeds, definition, folding, formatting, highlight, hover, inlay,
     lens, links, presence, rename, selection, symbol_range, symbols, tokens,
 };
+use crate::study::while_wanted;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -100,7 +101,8 @@ impl Server {
         let waiter = snapshot.errand.waiter();
         let answer = self.work(move || {
             let is_wanted = || !snapshot.errand.is_called_off();
-            is_wanted().then(|| work(&snapshot)).filter(|_| is_wanted())
+            let done = is_wanted().then(|| while_wanted(snapshot.errand.sign(), || work(&snapshot)));
+            done.filter(|_| is_wanted())
         });
         let answer = answer.await?.ok_or_else(Error::request_cancelled)?;
         drop(waiter);

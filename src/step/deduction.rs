@@ -128,8 +128,8 @@ pub struct Deduction {
     pub bases: Vec<Base>,
     /// Under scanning, why cells and digits that the bases pass over are closed; none with marks.
     pub witnesses: Vec<Witness>,
-    /// How many of its bases the proof may split into cases, one within the other: none up to level 6 of the default
-    /// ladder.
+    /// How many of its bases the proof may split into cases, one within the other, the first first: none up to level 6 of
+    /// the default ladder.
     pub splits: u8,
 }
 

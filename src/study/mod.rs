@@ -8,6 +8,7 @@ mod next;
 mod start;
 mod teach;
 
+pub use crate::reason::while_wanted;
 pub use assert::{claims, contradicted};
 pub use conditions::{Conditions, Fitting};
 pub use grade::{Effort, Grade, Grader, Openings, ScanningGrade};

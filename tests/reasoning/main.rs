@@ -19,6 +19,7 @@ mod definitions;
 mod puzzles;
 mod room;
 
+mod cases;
 mod chains;
 mod cheapest;
 mod climbs;

@@ -1,9 +1,11 @@
 //! A candidate is supposed and all that follows by looking is followed: until something has nothing left, or until both
 //! candidates of a base come to the same. As long as a reader can keep it together it is a branching chain; beyond that it
-//! is a trial.
+//! is a trial. Where that shows nothing, a trial splits bases into cases, one within the other.
 
 mod agree;
+mod cases;
 mod closure;
+mod follow;
 mod refuted;
 
 use super::chains::not;
@@ -55,7 +57,7 @@ fn search<const W: usize>(
         all.extend(agree::agreements(&bases, &bases.refuted()).into_iter().filter(own));
     }
     if all.is_empty() && pattern == Pattern::Trial {
-        all.extend(in_pairs(&bases));
+        all.extend(in_pairs(&bases).or_else(|| cases::fewest(&bases)));
     }
     let least = all.iter().map(|found| found.bases.len()).min();
     let takes_all = offers.takes_all();

@@ -1,7 +1,7 @@
 //! Chains in English.
 
 use super::super::Naming;
-use super::super::english::{English, named};
+use super::super::english::{English, named, number};
 use super::super::tongue::Cells;
 use super::super::writing::{capital, joined};
 use super::Chains;
@@ -65,6 +65,19 @@ impl Chains for English<'_> {
 
     fn try_each_place(&self, digit: Digit, house: &HouseName) -> String {
         format!("Try each place that {} has for {}.", self.house(house), self.signs.of(digit))
+    }
+
+    fn in_case(&self, number: &str, digit: Digit, cell: Cell) -> String {
+        let cell = self.one_of_cells(CellSet::single(cell));
+        format!("Case {number}: {} is in {cell}.", self.signs.of(digit))
+    }
+
+    fn all_come_to_nothing(&self, cases: usize) -> String {
+        format!("So none of the {} cases is possible.", number(cases))
+    }
+
+    fn many_cases(&self, cases: usize) -> String {
+        format!("That makes {cases} cases, one within the other, and none of them is possible.")
     }
 
     fn then_cell(&self, cell: Cell, out: DigitSet, left: DigitSet) -> String {

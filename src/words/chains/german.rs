@@ -1,9 +1,9 @@
 //! Chains in German.
 
 use super::super::Naming;
-use super::super::german::{Case, German, named};
+use super::super::german::{Case, German, named, number};
 use super::super::tongue::Cells;
-use super::super::writing::joined;
+use super::super::writing::{capital, joined};
 use super::Chains;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
 use crate::ladder::Pattern;
@@ -71,6 +71,22 @@ impl Chains for German<'_> {
     fn try_each_place(&self, digit: Digit, house: &HouseName) -> String {
         let house = self.house(house, Case::Nominative);
         format!("Probiere jeden Platz, den {house} für {} hat.", self.the(digit))
+    }
+
+    fn in_case(&self, number: &str, digit: Digit, cell: Cell) -> String {
+        format!(
+            "Fall {number}: {} steht {}.",
+            capital(&self.in_one_of(CellSet::single(cell))),
+            self.the(digit)
+        )
+    }
+
+    fn all_come_to_nothing(&self, cases: usize) -> String {
+        format!("Also ist keiner der {} Fälle möglich.", number(cases))
+    }
+
+    fn many_cases(&self, cases: usize) -> String {
+        format!("Das ergibt {cases} Fälle, ineinander geschachtelt, und keiner davon ist möglich.")
     }
 
     fn then_cell(&self, cell: Cell, out: DigitSet, left: DigitSet) -> String {

@@ -1,5 +1,6 @@
 //! Chains: what is supposed, what follows link by link, and where it leads.
 
+mod cases;
 mod english;
 mod german;
 mod retold;
@@ -10,6 +11,7 @@ use super::tell::Teller;
 use super::tongue::Cells;
 use crate::board::{Cell, CellSet, DigitSet};
 use crate::step::Base;
+use cases::{End, Told};
 use retold::{Branch, Empty, Link, Node, Retold};
 pub(super) use tongue::Chains;
 
@@ -44,6 +46,19 @@ impl Teller<'_> {
                 sentences
             }
             Retold::Branches(branches) => branches.iter().flat_map(|branch| self.branch(branch)).collect(),
+            Retold::InCases { struck: (cell, digit), told, cases } => {
+                let mut sentences = vec![self.tongue.suppose(digit, cell)];
+                self.in_cases(&told, &[], &mut sentences);
+                if cases > 1 {
+                    sentences.push(self.tongue.all_come_to_nothing(cases));
+                }
+                sentences
+            }
+            Retold::Many { struck: (cell, digit), split, cases } => {
+                let begin = [self.tongue.suppose(digit, cell)].into_iter();
+                let tried = split.iter().filter_map(|base| self.try_each(base));
+                begin.chain(tried).chain([self.tongue.many_cases(cases)]).collect()
+            }
             Retold::Cases(base, branches) => {
                 let cases = branches.iter().flat_map(|branch| self.branch(branch));
                 self.try_each(&base)
@@ -95,7 +110,6 @@ impl Teller<'_> {
 
     /// What comes of what is supposed.
     fn branch(&self, branch: &Branch) -> Vec<String> {
-        let tongue = self.tongue;
         let begin = match branch.supposed[..] {
             [(cell, digit), (second, other), ..] => self.tongue.suppose_both((digit, cell), (other, second)),
             [(cell, digit)] => self.tongue.suppose(digit, cell),
@@ -103,18 +117,39 @@ impl Teller<'_> {
         };
         let mut sentences = vec![begin];
         sentences.extend(self.links(&branch.links));
-        sentences.extend(match branch.empty {
-            Empty::Cell(cell) => vec![self.tongue.nothing_left_for(cell)],
-            Empty::Place(house, digit) => vec![self.tongue.no_place_left(digit, self.name(house))],
+        sentences.extend(self.empty(&branch.empty));
+        sentences
+    }
+
+    /// What has nothing left.
+    fn empty(&self, empty: &Empty) -> Vec<String> {
+        let tongue = self.tongue;
+        match *empty {
+            Empty::Cell(cell) => vec![tongue.nothing_left_for(cell)],
+            Empty::Place(house, digit) => vec![tongue.no_place_left(digit, self.name(house))],
             Empty::All => vec![tongue.no_room(self.step.bases.len())],
             Empty::Struck => {
                 let strikes = self.before.strikes(&self.step.claims);
-                let named = |(cell, digits)| tongue.then_out(digits, cell);
-                strikes.into_iter().map(named).collect()
+                strikes.into_iter().map(|(cell, digits)| tongue.then_out(digits, cell)).collect()
             }
-            Empty::Cells(cells, digits) => self.about(cells, |cells| self.tongue.too_few_left(digits, cells)),
-        });
-        sentences
+            Empty::Cells(cells, digits) => self.about(cells, |cells| tongue.too_few_left(digits, cells)),
+        }
+    }
+
+    /// What follows, and what becomes of the cases within this one, which has a number as far as it is one.
+    fn in_cases(&self, told: &Told, number: &[usize], sentences: &mut Vec<String>) {
+        sentences.extend(self.links(&told.links));
+        match &told.end {
+            End::Empty(empty) => sentences.extend(self.empty(empty)),
+            End::Cases(cases) => {
+                for (at, ((cell, digit), told)) in cases.iter().enumerate() {
+                    let number = [number, &[at + 1]].concat();
+                    let figures: Vec<String> = number.iter().map(usize::to_string).collect();
+                    sentences.push(self.tongue.in_case(&figures.join("."), *digit, *cell));
+                    self.in_cases(told, &number, sentences);
+                }
+            }
+        }
     }
 
     /// What is struck or written.
@@ -149,6 +184,9 @@ impl Teller<'_> {
 fn ends(retold: &Retold) -> CellSet {
     match retold {
         Retold::Chain { begin, end, .. } => begin.cells | end.cells,
+        Retold::InCases { struck: (cell, _), .. } | Retold::Many { struck: (cell, _), .. } => {
+            CellSet::single(*cell)
+        }
         Retold::Branches(branches) | Retold::Cases(_, branches) => {
             branches.iter().flat_map(|branch| branch.supposed.iter().map(|(cell, _)| *cell)).collect()
         }

@@ -1,5 +1,6 @@
 //! A chain read off its bases, which stand in the order in which a person follows them.
 
+use super::cases::Told;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, Layout};
 use crate::step::{Base, Deduction, Position};
 
@@ -51,6 +52,10 @@ pub(super) enum Retold {
     /// Each case of a base leads to what is struck, or, by itself or together with that, to something that has nothing
     /// left.
     Cases(Base, Vec<Branch>),
+    /// What is struck is supposed, and comes to nothing in so many cases.
+    InCases { struck: Candidate, told: Told, cases: usize },
+    /// The same in too many cases to tell: these bases are split.
+    Many { struck: Candidate, split: Vec<Base>, cases: usize },
 }
 
 /// Reads a step off its bases.
@@ -59,20 +64,31 @@ pub(super) fn retell(before: &Position, step: &Deduction) -> Retold {
     let strikes: Vec<Candidate> =
         strikes.flat_map(|(cell, digits)| digits.iter().map(move |digit| (cell, digit))).collect();
     let reading = Reading { before, bases: &step.bases };
-    let chain = strikes.iter().find_map(|&struck| reading.chain(struck, &strikes));
+    let chain = match (step.splits, &strikes[..]) {
+        (2.., &[struck]) => reading.in_cases(struck, step.splits),
+        _ => strikes.iter().find_map(|&struck| reading.chain(struck, &strikes)),
+    };
     chain.unwrap_or_else(|| {
         let each = strikes.iter().map(|&supposed| reading.branch(vec![supposed], &[], reading.bases));
         let each: Option<Vec<Branch>> = each.collect();
-        each.map(Retold::Branches).or_else(|| reading.cases(&strikes)).unwrap_or_else(|| {
-            let supposed = |&struck| Branch { supposed: vec![struck], links: Vec::new(), empty: Empty::All };
-            Retold::Branches(strikes.iter().map(supposed).collect())
-        })
+        let in_cases = || match strikes[..] {
+            [struck] => reading.in_cases(struck, step.splits),
+            _ => None,
+        };
+        each.map(Retold::Branches).or_else(|| reading.cases(&strikes)).or_else(in_cases).unwrap_or_else(
+            || {
+                let supposed =
+                    |&struck| Branch { supposed: vec![struck], links: Vec::new(), empty: Empty::All };
+                Retold::Branches(strikes.iter().map(supposed).collect())
+            },
+        )
     })
 }
 
-struct Reading<'a> {
+/// What is read of a step, and before what.
+pub(super) struct Reading<'a> {
     before: &'a Position,
-    bases: &'a [Base],
+    pub(super) bases: &'a [Base],
 }
 
 impl Reading<'_> {
@@ -80,7 +96,7 @@ impl Reading<'_> {
         self.before.layout()
     }
 
-    fn candidates(&self, base: &Base) -> Vec<Candidate> {
+    pub(super) fn candidates(&self, base: &Base) -> Vec<Candidate> {
         match *base {
             Base::Cell(cell) => self.before.candidates(cell).iter().map(|digit| (cell, digit)).collect(),
             Base::Place(house, digit) => {
@@ -95,7 +111,7 @@ impl Reading<'_> {
     }
 
     /// Whether a candidate conflicts with all of a node.
-    fn closes(&self, node: &[Candidate], at: Candidate) -> bool {
+    pub(super) fn closes(&self, node: &[Candidate], at: Candidate) -> bool {
         !node.is_empty() && node.iter().all(|&one| self.conflict(one, at))
     }
 
@@ -143,12 +159,7 @@ impl Reading<'_> {
             if out.is_empty() || left.is_empty() {
                 return None;
             }
-            let link = match *base {
-                Base::Cell(cell) => Link::Cell { cell, out: digits(&out), left: digits(&left) },
-                Base::Place(house, digit) => Link::Place { house, digit, left: cells(&left) },
-                Base::Swap(_) => return None,
-            };
-            return Some((link, vec![left]));
+            return Some((self.leaves(base, &out, &left)?, vec![left]));
         }
         let own: CellSet = bases.iter().filter_map(cell_of).collect();
         let in_one_house = self.layout().houses().iter().any(|house| own.is_subset(house.set()));
@@ -163,6 +174,15 @@ impl Reading<'_> {
         }
         let of = |digit| left.iter().copied().filter(|one| one.1 == digit).collect();
         Some((Link::Set { cells: own, left: digits }, digits.iter().map(of).collect()))
+    }
+
+    /// What is left of a base. `None` of a swap.
+    pub(super) fn leaves(&self, base: &Base, out: &[Candidate], left: &[Candidate]) -> Option<Link> {
+        match *base {
+            Base::Cell(cell) => Some(Link::Cell { cell, out: digits(out), left: digits(left) }),
+            Base::Place(house, digit) => Some(Link::Place { house, digit, left: cells(left) }),
+            Base::Swap(_) => None,
+        }
     }
 
     /// The cases of a base, the first that will do.
@@ -184,31 +204,42 @@ impl Reading<'_> {
         (0..self.bases.len()).find_map(by)
     }
 
-    /// What follows from candidates until something has nothing left, or these others are out, with no more than is
-    /// needed.
+    /// What follows from candidates until something has nothing left, or these others are out.
     fn branch(&self, supposed: Vec<Candidate>, until: &[Candidate], bases: &[Base]) -> Option<Branch> {
-        let (_, _, mut used) = self.follow(&supposed, until, bases)?;
+        let nodes: Vec<Vec<Candidate>> = supposed.iter().map(|&one| vec![one]).collect();
+        let (links, empty) = self.to_the_end(&nodes, until, bases)?;
+        Some(Branch { supposed, links, empty })
+    }
+
+    /// What follows from nodes until something has nothing left, or these others are out, with no more than is needed.
+    pub(super) fn to_the_end(
+        &self,
+        nodes: &[Vec<Candidate>],
+        until: &[Candidate],
+        bases: &[Base],
+    ) -> Option<(Vec<Link>, Empty)> {
+        let (_, _, mut used) = self.follow(nodes, until, bases)?;
         for at in (0..used.len()).rev() {
             let mut less = used.clone();
             less.remove(at);
-            if let Some((_, _, fewer)) = self.follow(&supposed, until, &less)
+            if let Some((_, _, fewer)) = self.follow(nodes, until, &less)
                 && fewer.len() <= less.len()
             {
                 used = less;
             }
         }
-        let (links, empty, _) = self.follow(&supposed, until, &used)?;
-        Some(Branch { supposed, links, empty })
+        let (links, empty, _) = self.follow(nodes, until, &used)?;
+        Some((links, empty))
     }
 
-    /// What follows from candidates by some of the bases, in their order as far as that goes; and the bases.
+    /// What follows from nodes by some of the bases, in their order as far as that goes; and the bases.
     fn follow(
         &self,
-        supposed: &[Candidate],
+        nodes: &[Vec<Candidate>],
         until: &[Candidate],
         bases: &[Base],
     ) -> Option<(Vec<Link>, Empty, Vec<Base>)> {
-        let mut nodes: Vec<Vec<Candidate>> = supposed.iter().map(|&one| vec![one]).collect();
+        let mut nodes = nodes.to_vec();
         let (mut rest, mut links, mut used) = (bases.to_vec(), Vec::new(), Vec::new());
         loop {
             let is_out = |at: &Candidate| nodes.iter().any(|node| self.closes(node, *at));
@@ -219,27 +250,47 @@ impl Reading<'_> {
                 used.extend(last);
                 return Some((links, empty, used));
             }
-            let spans =
-                (1..=rest.len()).flat_map(|count| (0..=rest.len() - count).map(move |at| (at, count)));
-            let (at, count, link, left) = spans.into_iter().find_map(|(at, count)| {
-                let (link, left) = self.link(&rest[at..at + count], &nodes)?;
-                let others = || rest[..at].iter().chain(&rest[at + count..]);
-                let tells = |node: &Vec<Candidate>| {
-                    let mut all = others().flat_map(|base| self.candidates(base));
-                    let known = |at: Candidate| nodes.iter().any(|node| self.closes(node, at));
-                    all.any(|one| self.closes(node, one) && !known(one))
-                        || until.iter().any(|&one| self.closes(node, one) && !known(one))
-                };
-                left.iter().any(tells).then_some((at, count, link, left))
-            })?;
+            let (at, count, link, left) = self.next(&rest, &nodes, until)?;
             used.extend(rest.drain(at..at + count));
             nodes.extend(left);
             links.push(link);
         }
     }
 
+    /// All that follows from nodes, which are then told of too.
+    pub(super) fn all_links(&self, nodes: &mut Vec<Vec<Candidate>>) -> Vec<Link> {
+        let mut links = Vec::new();
+        while let Some((_, _, link, left)) = self.next(self.bases, nodes, &[]) {
+            nodes.extend(left);
+            links.push(link);
+        }
+        links
+    }
+
+    /// The first of the bases, or cells of a set, that put out something of the others, or of these candidates: where they
+    /// begin, how many they are, and what they say.
+    fn next(
+        &self,
+        bases: &[Base],
+        nodes: &[Vec<Candidate>],
+        until: &[Candidate],
+    ) -> Option<(usize, usize, Link, Vec<Vec<Candidate>>)> {
+        let spans = (1..=bases.len()).flat_map(|count| (0..=bases.len() - count).map(move |at| (at, count)));
+        spans.into_iter().find_map(|(at, count)| {
+            let (link, left) = self.link(&bases[at..at + count], nodes)?;
+            let others = || bases[..at].iter().chain(&bases[at + count..]);
+            let tells = |node: &Vec<Candidate>| {
+                let mut all = others().flat_map(|base| self.candidates(base));
+                let known = |at: Candidate| nodes.iter().any(|node| self.closes(node, at));
+                all.any(|one| self.closes(node, one) && !known(one))
+                    || until.iter().any(|&one| self.closes(node, one) && !known(one))
+            };
+            left.iter().any(tells).then_some((at, count, link, left))
+        })
+    }
+
     /// A base with nothing left, or cells of a house with fewer digits than they are; and the bases that show it.
-    fn empty(&self, bases: &[Base], nodes: &[Vec<Candidate>]) -> Option<(Empty, Vec<Base>)> {
+    pub(super) fn empty(&self, bases: &[Base], nodes: &[Vec<Candidate>]) -> Option<(Empty, Vec<Base>)> {
         let left = |base: &Base| {
             let is_out = |at: &Candidate| nodes.iter().any(|node| self.closes(node, *at));
             self.candidates(base).into_iter().filter(|at| !is_out(at)).collect::<Vec<_>>()

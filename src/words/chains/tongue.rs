@@ -22,6 +22,12 @@ pub(in crate::words) trait Chains {
     fn try_each_digit(&self, cell: Cell) -> String;
     /// Try each place that the house has for the digit.
     fn try_each_place(&self, digit: Digit, house: &HouseName) -> String;
+    /// In the case of this number the digit is in this cell.
+    fn in_case(&self, number: &str, digit: Digit, cell: Cell) -> String;
+    /// Each of so many cases comes to nothing.
+    fn all_come_to_nothing(&self, cases: usize) -> String;
+    /// That makes so many cases, too many to tell, and each comes to nothing.
+    fn many_cases(&self, cases: usize) -> String;
     /// Then the cell does not hold these digits, if any are to be named, but one of those.
     fn then_cell(&self, cell: Cell, out: DigitSet, left: DigitSet) -> String;
     /// Then the house has the digit in one of these cells.

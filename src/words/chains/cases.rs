@@ -1,0 +1,78 @@
+//! A trial read off its bases: what follows, the cases that are left then, and what becomes of each.
+
+use super::retold::{Empty, Link, Reading, Retold};
+use crate::board::{Cell, Digit};
+
+type Candidate = (Cell, Digit);
+
+/// So many cases can be told one by one, and be followed.
+const MOST_TOLD: usize = 6;
+
+/// What follows, and how it ends.
+pub(super) struct Told {
+    pub(super) links: Vec<Link>,
+    pub(super) end: End,
+}
+
+pub(super) enum End {
+    Empty(Empty),
+    /// What the last link leaves is supposed, one after the other.
+    Cases(Vec<(Candidate, Told)>),
+}
+
+impl Reading<'_> {
+    /// A candidate that comes to nothing in several cases. The first base that has several candidates left is split, and so
+    /// on within a case.
+    pub(super) fn in_cases(&self, struck: Candidate, splits: u8) -> Option<Retold> {
+        let left = self.bases.iter().map(|base| self.candidates(base)).collect();
+        let cases = self.count(left, struck, splits)?;
+        if cases > MOST_TOLD {
+            return Some(Retold::Many { struck, split: self.bases[..splits.into()].to_vec(), cases });
+        }
+        let told = self.told(vec![vec![struck]], splits)?;
+        Some(Retold::InCases { struck, told, cases })
+    }
+
+    /// How many cases one more candidate comes to; `None` if it does not come to nothing by looking at one base at a time.
+    fn count(&self, mut left: Vec<Vec<Candidate>>, supposed: Candidate, splits: u8) -> Option<usize> {
+        let mut nodes = vec![vec![supposed]];
+        while let Some(node) = nodes.pop() {
+            for base in &mut left {
+                let before = base.len();
+                base.retain(|&at| !self.closes(&node, at));
+                if base.is_empty() {
+                    return Some(1);
+                }
+                if base.len() < before {
+                    nodes.push(base.clone());
+                }
+            }
+        }
+        let splits = splits.checked_sub(1)?;
+        let cases = left.iter().find(|base| base.len() > 1)?;
+        cases.iter().map(|&case| self.count(left.clone(), case, splits)).sum()
+    }
+
+    /// What follows from nodes, up to where something has nothing left or a base must be split.
+    fn told(&self, mut nodes: Vec<Vec<Candidate>>, splits: u8) -> Option<Told> {
+        if let Some((links, empty)) = self.to_the_end(&nodes, &[], self.bases) {
+            return Some(Told { links, end: End::Empty(empty) });
+        }
+        let mut links = self.all_links(&mut nodes);
+        if let Some((empty, _)) = self.empty(self.bases, &nodes) {
+            return Some(Told { links, end: End::Empty(empty) });
+        }
+        let splits = splits.checked_sub(1)?;
+        let is_open = |at: &Candidate| !nodes.iter().any(|node| self.closes(node, *at));
+        let left = |base| self.candidates(base).into_iter().filter(is_open).collect::<Vec<_>>();
+        let (base, cases) =
+            self.bases.iter().map(|base| (base, left(base))).find(|(_, left)| left.len() > 1)?;
+        let out: Vec<Candidate> = self.candidates(base).into_iter().filter(|at| !is_open(at)).collect();
+        links.push(self.leaves(base, &out, &cases)?);
+        let case = |&case: &Candidate| {
+            let nodes = nodes.iter().cloned().chain([vec![case]]).collect();
+            Some((case, self.told(nodes, splits)?))
+        };
+        Some(Told { links, end: End::Cases(cases.iter().map(case).collect::<Option<_>>()?) })
+    }
+}

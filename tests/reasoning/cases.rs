@@ -1,0 +1,119 @@
+//! Trials in cases within cases, and reasoning that is called off.
+
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use gridsetter::board::{BoxShape, Digit, DigitSet, Grid, Layout, Size};
+use gridsetter::ladder::{Ladder, Pattern};
+use gridsetter::proof;
+use gridsetter::reason::{Reasoner, Walk, while_wanted};
+use gridsetter::solve::{self, Budget};
+use gridsetter::step::{Deduction, Position};
+use gridsetter::words::{Depth, Voice, tell};
+
+/// The marks of a puzzle of size 16 with diagonals, where a trial with one split shows nothing.
+const SCENE: &str = "
+  19F C B D 125EF 12457EF A 12467EF 478F 123689F G 12346F 234569EF 245679F 2345679EF 379EF
+  15AFG 6 4 3 9 8 25CFG 127CEF 7BCF 12BF 1BC 12F 25ADEFG 257FG 7ACDEF 2ADEFG
+  19FG 8 19G 17 D 1247FG 3 B A 1269CF E 5 2469FG 79F 2469CF 269CF
+  59AFG 2 579AG E 5CF 457FG 456CFG 467CF 47F 369F 39C D B 8 345679AF 1
+  134689EG 149BE 13689EG 128C 7 129AD 269BD 5 4BCDE 139DE F 13AE 12369ADEG 12469G 123689ACDE 2369ABCDE
+  D 7 169G A 3 C E 1269F 4B 5 19 8 12469FG 12469FG 12469F 269BFG
+  13469E BF 1369E 18C 1BF 19ADF 48 169ADF G 3CDE 2 1347AE 1369ADEF 14679F 136789ADEF 5
+  13489E 5BF 1389E 1258C G 129ADF 29BDF 48 6 139BDE 139ABC 1347AE 1239ADEF 12479F 123789ACDEF 2379ABCDEF
+  18AE G C F 128BE 12ADE 2BD 8ADE 5 7 6 9 124E 3 124E 2E
+  7 1AE D B 1EF 139AEFG 59F 139AEF 2 1AFG 4 C 1569EFG 1569FG 1569EF 8
+  48E 145 1258E 9 6 15EF 28CFG 128CEF 3 1EFG D 1EF 7 A B 2EFG
+  15AE 3 125AE 6 4 1259AEFG 7 129AEF EF 1AEFG 8 B C D 1259EF 29EFG
+  36 59 F G A B 1 8CD 8CD 8D 7 236 23 E 59 4
+  B 159AE 13578AE 1578 258CEF 2379DEF 259CDF 2379CDEF CDEF 4 3AC G 1569ADF 129F 15679ADF 679ADF
+  C 1AE 13678AE 1478 28EF 2347DEF 248DF G 9 2368DEF 5 236AEF 1ADF B 123AF 7ADF
+  2 D 379AE 457 5EF 6 459F 3479EF 1 3BEF 3AB 3AEF 8 C G 39AF
+";
+
+fn layout() -> Layout {
+    Layout::classic(Size::new(16).unwrap()).unwrap().and_diagonals()
+}
+
+fn scene() -> Position {
+    let layout = layout();
+    let size = layout.size();
+    let mut position = Position::new(&layout, &Grid::empty(size));
+    for (cell, marks) in size.all_cells().zip(SCENE.split_whitespace()) {
+        let marks: DigitSet = marks.chars().filter_map(Digit::from_symbol).collect();
+        match marks.only() {
+            Some(digit) => position.place(cell, digit),
+            None => position.strike(cell, size.digits() - marks),
+        }
+    }
+    position
+}
+
+fn trial() -> Deduction {
+    Reasoner::with(&layout(), vec![Pattern::Trial]).next(&scene(), None).unwrap()
+}
+
+#[test]
+fn a_trial_splits_within_a_case() {
+    let (before, step) = (scene(), trial());
+    assert_eq!(step.splits, 2);
+    proof::with_marks(&before, &step).unwrap();
+    let (cell, digits) = before.strikes(&step.claims)[0];
+    let mut supposed = before.grid().clone();
+    supposed.set(cell, digits.only());
+    assert_eq!(solve::count(&layout(), &supposed, 1, Budget::default()).count, 0);
+
+    let shallower = Deduction { splits: 1, ..step.clone() };
+    assert!(proof::with_marks(&before, &shallower).is_err());
+    for at in 0..2 {
+        let mut less = step.clone();
+        less.bases.remove(at);
+        assert!(proof::with_marks(&before, &less).is_err(), "without {:?}", step.bases[at]);
+    }
+
+    let text = tell(&Voice::default(), Depth::Why, &before, &step, &[]);
+    let numbers = text.split("Case ").skip(1).filter_map(|rest| rest.split(':').next());
+    let numbers: Vec<&str> = numbers.collect();
+    assert!(numbers.starts_with(&["1"]) && numbers.iter().any(|number| number.contains('.')), "{text}");
+    assert!(text.contains("So none of the three cases is possible."), "{text}");
+}
+
+#[test]
+fn what_is_called_off_finds_nothing() {
+    let called_off = Arc::new(AtomicBool::new(true));
+    let find = || Reasoner::new(&layout(), &Ladder::default()).next(&scene(), None);
+    assert_eq!(while_wanted(&called_off, find), None);
+    let wanted = Arc::new(AtomicBool::new(false));
+    let both = while_wanted(&wanted, || (while_wanted(&called_off, find), find()));
+    assert!(both.0.is_none() && both.1.is_some());
+    assert!(find().is_some());
+}
+
+/// The puzzles of a side with one solution, on boards without regions of their own.
+fn known(side: u8) -> impl Iterator<Item = (&'static str, Layout, Grid)> {
+    let size = Size::new(side).unwrap();
+    include_str!("../data/cases.tsv").lines().filter_map(move |line| {
+        let [name, of, boxes, kind, "1", givens, ..] = line.split('\t').collect::<Vec<_>>()[..] else {
+            return None;
+        };
+        let (rows, columns) = boxes.split_once('x').filter(|_| of == side.to_string())?;
+        let shape = BoxShape { rows: rows.parse().unwrap(), columns: columns.parse().unwrap() };
+        let layout = Layout::with_boxes(size, shape).unwrap();
+        let layout = match kind {
+            "classic" => layout,
+            "diagonals" => layout.and_diagonals(),
+            _ => return None,
+        };
+        Some((name, layout, Grid::from_line_of(size, givens).unwrap()))
+    })
+}
+
+#[test]
+#[ignore = "takes minutes"]
+fn every_puzzle_with_one_solution_is_finished() {
+    for (name, layout, givens) in known(16).chain(known(25)) {
+        let reasoner = Reasoner::new(&layout, &Ladder::default());
+        let walk = Walk::with_marks(&reasoner, Position::new(&layout, &givens).with_one_solution());
+        assert!(walk.is_finished(), "{name}: {} cells are open", walk.end.open());
+    }
+}
