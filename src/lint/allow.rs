@@ -315,3 +315,22 @@ fn lies_at(said: &Section, cells: &[CellRange], section: &Section, puzzle: &Puzz
 pub(super) fn touch(a: Span, b: Span) -> bool {
     a.start < b.end && b.start < a.end
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::book::{Book, Workspace};
+
+    /// Several that accept the same have been of use together, and one that comes before the others by itself.
+    #[test]
+    fn what_accepts_the_same_is_of_use_together() {
+        let text = "puzzle a-1\ngivens\n  1 . 3 4\n  3 4 1 2\n  2 1 4 3\n  4 3 2 .\nsize 4\nsteps\n  \
+            allow step-stale \"news\"\n  r1c2 = 2\n  \
+            allow step-stale \"once\"\n  > Again.\n  allow step-stale \"twice\"\n  r1c2 = 2\n  r4c4 = 1\n  \
+            allow step-stale \"behind all\"\n";
+        let workspace = Workspace::new(vec![Book::read("", text)]);
+        let reports = crate::lint::check(&workspace);
+        let said: Vec<_> = reports.iter().map(|it| (it.finding.name, it.spot.span.of(text))).collect();
+        let idle = ["news", "behind all"].map(|why| ("allow-unused", format!("allow step-stale \"{why}\"")));
+        assert_eq!(said, idle.each_ref().map(|(name, line)| (*name, &**line)));
+    }
+}
