@@ -41,9 +41,9 @@ impl Digit {
     }
 }
 
-/// The digit that each character of ASCII shows.
-static SHOWN: [Option<Digit>; 128] = {
-    let mut shown = [None; 128];
+/// The digit that each of the first characters shows: of all that are one byte, so that there one can be looked up unseen.
+static SHOWN: [Option<Digit>; 256] = {
+    let mut shown = [None; 256];
     let mut value = 1;
     while let Some(digit) = NonZeroU8::new(value)
         && value <= MAX_SIDE

@@ -26,16 +26,20 @@ impl Board {
     /// Reads the block of `statement` as a grid of this size: `None` if it has no rows yet.
     pub(super) fn read(section: &Section, statement: usize, size: Size) -> Result<Option<Board>, Vec<Fault>> {
         let block = &section.statements[statement];
-        let mut cells = Vec::with_capacity(size.cells());
+        let mut cells = vec![None; size.cells()];
+        let mut left = cells.iter_mut();
         let (mut even, mut known, mut found) = (true, true, 0);
         for row in rows(section, block) {
-            let before = cells.len();
-            for symbol in section.cells(row) {
+            let mut count = 0;
+            section.cells(row).for_each(|symbol| {
                 let digit = digit(symbol, size);
                 known &= digit.is_some() || is_open(symbol);
-                cells.push(digit);
-            }
-            even &= cells.len() - before == size.usize();
+                if let Some(cell) = left.next() {
+                    *cell = digit;
+                }
+                count += 1;
+            });
+            even &= count == size.usize();
             found += 1;
         }
         if found == 0 {
@@ -47,7 +51,6 @@ impl Board {
         if !known {
             return Err(outside(section, block, size));
         }
-        cells.resize(size.cells(), None);
         Ok(Some(Board { grid: Grid::from_cells(size, cells), statement }))
     }
 }

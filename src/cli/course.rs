@@ -6,6 +6,7 @@ use super::pieces::{Piece, Pieces};
 use super::progress::Extent;
 use super::project::Projects;
 use super::puzzles::Together;
+use super::room::make_room;
 use super::stop::Stop;
 use super::telling::Telling;
 use super::terminal::{Closed, Terminal, Trouble};
@@ -177,6 +178,7 @@ where
             let source = source.clone();
             return self.give(move || looking.at(Together::new([(source.book(&text), 0, project)]), before));
         }
+        make_room(text.bytes().len());
         let all = Arc::new(Together::new([(source.book(&text), 0, project)]));
         drop(text);
         let mut begin = 0;

@@ -28,6 +28,7 @@ mod project;
 mod puzzles;
 mod replace;
 mod report;
+mod room;
 mod serve;
 mod solve;
 mod stop;

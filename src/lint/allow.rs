@@ -1,6 +1,6 @@
 //! What authors accept: the `allow` statements, and the `allow` lines of walks.
 
-use super::check::report;
+use super::check::{MOST_IN_FILE, report};
 use super::finding::item_at;
 use super::wording::{either, nearest, shown};
 use super::{Draft, FINDINGS, Finding, Report, Severity, allow_unused};
@@ -48,7 +48,8 @@ pub(super) fn allows(section: &Section) -> (Vec<(usize, Allow)>, Vec<Draft>) {
                     Err(draft) => drafts.push(draft),
                 },
                 Some(Keyword::Steps) => {
-                    allows.extend(of_walk(section, section.block(statement)).map(|allow| (number, allow)));
+                    let lines = of_walk(section, section.block(statement));
+                    allows.extend(lines.into_iter().map(|allow| (number, allow)));
                 }
                 _ => {}
             }
@@ -97,21 +98,23 @@ fn of_statement(section: &Section, statement: &Statement) -> Result<Allow, Draft
 }
 
 /// The `allow` lines of a walk, each for the next line that does something.
-fn of_walk<'a>(section: &'a Section, block: &'a [Line]) -> impl Iterator<Item = Allow> + use<'a> {
-    block.iter().enumerate().filter_map(|(at, line)| {
-        let StepLine::Allow(name, why) = *section.step(line)? else { return None };
-        let next = block[at + 1..].iter().find(|line| match section.step(line) {
-            Some(step) => !matches!(step, StepLine::Allow(..) | StepLine::Say(_)),
-            None => line.kind == LineKind::Kept,
-        });
-        let written = section.at(line.span).trim_start_matches(is_blank);
-        let start = line.span.end as usize - written.len();
-        Some(Allow {
-            name,
-            line: Span::new(start, why.end as usize),
-            only: Only::Line(next.map_or(Span::default(), |line| line.span)),
-        })
-    })
+fn of_walk(section: &Section, block: &[Line]) -> Vec<Allow> {
+    let (mut allows, mut next) = (Vec::new(), Span::default());
+    for line in block.iter().rev() {
+        match section.step(line) {
+            Some(&StepLine::Allow(name, why)) => {
+                let written = section.at(line.span).trim_start_matches(is_blank);
+                let start = line.span.end as usize - written.len();
+                let line = Span::new(start, why.end as usize);
+                allows.push(Allow { name, line, only: Only::Line(next) });
+            }
+            Some(StepLine::Say(_)) => {}
+            None if line.kind != LineKind::Kept => {}
+            _ => next = line.span,
+        }
+    }
+    allows.reverse();
+    allows
 }
 
 /// What there is to say if no finding is called so.
@@ -133,11 +136,28 @@ fn unknown(section: &Section, span: Span) -> Option<Draft> {
     Some(near.iter().fold(draft, propose))
 }
 
-/// What is accepted in some sections, by the item that it stands in, and whether it has accepted anything yet.
+/// What is accepted in some sections, by the item that it stands in and the finding that it names.
 pub(super) struct Allowed<'a> {
     books: &'a [Book],
-    allows: BTreeMap<Owner, Vec<(&'a Allow, bool)>>,
+    allows: BTreeMap<(Owner, &'a str), Named<'a>>,
     parts: BTreeSet<Owner>,
+}
+
+/// Each `allow` of an item that names the same finding. Those that accept the same are taken together: there may be as
+/// many of them as a file has lines, and as many findings.
+#[derive(Default)]
+struct Named<'a> {
+    everywhere: Alike<'a>,
+    /// By the line of the walk; no two lines have a byte in common.
+    lines: BTreeMap<Span, Alike<'a>>,
+    cells: Vec<(&'a [CellRange], Alike<'a>)>,
+}
+
+/// Each `allow` that accepts the same, and whether that was anything yet.
+#[derive(Default)]
+struct Alike<'a> {
+    allows: Vec<&'a Allow>,
+    used: bool,
 }
 
 impl<'a> Allowed<'a> {
@@ -147,9 +167,10 @@ impl<'a> Allowed<'a> {
     }
 
     /// What is accepted in a section, too.
-    pub fn add(&mut self, id: SectionId, section: &Section, allows: &'a [(usize, Allow)]) {
+    pub fn add(&mut self, id: SectionId, allows: &'a [(usize, Allow)]) {
+        let section = section_of(self.books, id);
         for (item, allow) in allows {
-            self.allows.entry((id, *item)).or_default().push((allow, false));
+            self.allows.entry(((id, *item), section.at(allow.name))).or_default().add(allow);
         }
         let parts = section.items.iter().enumerate().filter(|(_, item)| item.kind == ItemKind::Part);
         self.parts.extend(parts.map(|(item, _)| (id, item)));
@@ -180,34 +201,29 @@ impl<'a> Allowed<'a> {
         let owners: BTreeSet<Owner> = [Some(here), part, preface].into_iter().flatten().collect();
         let mut accepted = false;
         for owner in owners {
-            for (allow, used) in self.allows.get_mut(&owner).into_iter().flatten() {
-                let section = section_of(self.books, owner.0);
-                if section.at(allow.name) == report.finding.name
-                    && allow.reaches(self.books, owner.0, here, report.spot)
-                {
-                    *used = true;
-                    accepted = true;
-                }
-            }
+            let named = self.allows.get_mut(&(owner, report.finding.name));
+            accepted |= named.is_some_and(|named| named.accepts(self.books, owner.0, here, report.spot));
         }
         accepted
     }
 
-    /// A report for each `allow` that accepts nothing, where all that it could accept was looked for.
+    /// A report for each `allow` that accepts nothing, where all that it could accept was looked for; no more than
+    /// [`MOST_IN_FILE`].
     fn idle(&self, uncertain: &BTreeSet<Owner>) -> Vec<Report> {
         let mut idle = Vec::new();
-        for (&owner, allows) in &self.allows {
-            let section = section_of(self.books, owner.0);
-            for (allow, _) in allows.iter().filter(|(_, used)| !used) {
-                let name = section.at(allow.name);
-                let itself = name == allow_unused::FINDING.name;
-                if !itself && uncertain.range(self.scope(owner)).next().is_none() {
-                    let draft = allow_unused::draft(section, allow);
-                    idle.push(report(self.books, owner.0, &allow_unused::FINDING, draft, false));
-                }
+        for (&(owner, name), named) in &self.allows {
+            let itself = name == allow_unused::FINDING.name;
+            if !itself && uncertain.range(self.scope(owner)).next().is_none() {
+                idle.extend(named.unused().map(|allow| (owner.0, allow)));
             }
         }
-        idle
+        idle.sort_by_key(|(id, allow)| (*id, allow.line));
+        idle.truncate(MOST_IN_FILE);
+        let said = idle.into_iter().map(|(id, allow)| {
+            let draft = allow_unused::draft(section_of(self.books, id), allow);
+            report(self.books, id, &allow_unused::FINDING, draft, false)
+        });
+        said.collect()
     }
 
     /// The items that an `allow` of this one is about.
@@ -237,22 +253,51 @@ fn item(books: &[Book], owner: Owner) -> &Item {
     &section_of(books, owner.0).items[owner.1]
 }
 
-impl Allow {
-    /// Whether it accepts what lies at `spot`, in the item `here`. `home` is the section that it stands in.
-    fn reaches(&self, books: &[Book], home: SectionId, here: Owner, spot: Spot) -> bool {
-        match &self.only {
-            Only::Everywhere => true,
-            Only::Line(line) => home == spot.section && touch(*line, spot.span),
+impl<'a> Named<'a> {
+    fn add(&mut self, allow: &'a Allow) {
+        let alike = match &allow.only {
+            Only::Everywhere => &mut self.everywhere,
+            Only::Line(line) => self.lines.entry(*line).or_default(),
             Only::Cells(cells) => {
-                let book: &Book = &books[here.0.book];
-                let Some(Entry::Puzzle(puzzle)) = book.meanings[here.0.section].entries.get(here.1) else {
-                    return false;
-                };
-                let (said, section) = (section_of(books, home), section_of(books, here.0));
-                lies_at(said, cells, section, puzzle, spot.span)
+                let alike = Alike { allows: vec![allow], used: false };
+                return self.cells.push((cells, alike));
             }
-        }
+        };
+        alike.allows.push(allow);
     }
+
+    /// Whether one of them accepts what lies at `spot`, in the item `here`; all that do have been of use. `home` is the
+    /// section that they stand in.
+    fn accepts(&mut self, books: &[Book], home: SectionId, here: Owner, spot: Spot) -> bool {
+        let everywhere = Some(&mut self.everywhere).filter(|alike| !alike.allows.is_empty());
+        let before_its_end = ..Span { start: spot.span.end, end: 0 };
+        let lines = self.lines.range_mut(before_its_end).rev();
+        let lines = lines.take_while(|(line, _)| home == spot.section && touch(**line, spot.span));
+        let cells = self.cells.iter_mut().filter(|(cells, _)| at_cells(books, home, cells, here, spot));
+        let lines_and_cells = lines.map(|(_, alike)| alike).chain(cells.map(|(_, alike)| alike));
+        let mut accepted = false;
+        for alike in everywhere.into_iter().chain(lines_and_cells) {
+            alike.used = true;
+            accepted = true;
+        }
+        accepted
+    }
+
+    /// Those that have accepted nothing.
+    fn unused(&self) -> impl Iterator<Item = &'a Allow> {
+        let lines_and_cells = self.lines.values().chain(self.cells.iter().map(|(_, alike)| alike));
+        let all = std::iter::once(&self.everywhere).chain(lines_and_cells);
+        all.filter(|alike| !alike.used).flat_map(|alike| alike.allows.iter().copied())
+    }
+}
+
+/// Whether `spot`, in the item `here`, is at one of the cells that are named in the section `home`.
+fn at_cells(books: &[Book], home: SectionId, cells: &[CellRange], here: Owner, spot: Spot) -> bool {
+    let Some(Entry::Puzzle(puzzle)) = books[here.0.book].meanings[here.0.section].entries.get(here.1) else {
+        return false;
+    };
+    let (said, section) = (section_of(books, home), section_of(books, here.0));
+    lies_at(said, cells, section, puzzle, spot.span)
 }
 
 /// Whether a place in one of the puzzle's grids or sheets is that of one of the cells.
@@ -269,4 +314,23 @@ fn lies_at(said: &Section, cells: &[CellRange], section: &Section, puzzle: &Puzz
 /// Whether two places have a byte in common.
 pub(super) fn touch(a: Span, b: Span) -> bool {
     a.start < b.end && b.start < a.end
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::book::{Book, Workspace};
+
+    /// Several that accept the same have been of use together, and one that comes before the others by itself.
+    #[test]
+    fn what_accepts_the_same_is_of_use_together() {
+        let text = "puzzle a-1\ngivens\n  1 . 3 4\n  3 4 1 2\n  2 1 4 3\n  4 3 2 .\nsize 4\nsteps\n  \
+            allow step-stale \"news\"\n  r1c2 = 2\n  \
+            allow step-stale \"once\"\n  > Again.\n  allow step-stale \"twice\"\n  r1c2 = 2\n  r4c4 = 1\n  \
+            allow step-stale \"behind all\"\n";
+        let workspace = Workspace::new(vec![Book::read("", text)]);
+        let reports = crate::lint::check(&workspace);
+        let said: Vec<_> = reports.iter().map(|it| (it.finding.name, it.spot.span.of(text))).collect();
+        let idle = ["news", "behind all"].map(|why| ("allow-unused", format!("allow step-stale \"{why}\"")));
+        assert_eq!(said, idle.each_ref().map(|(name, line)| (*name, &**line)));
+    }
 }

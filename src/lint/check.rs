@@ -13,6 +13,7 @@ use crate::replay::{self, Replay};
 use crate::study::Start;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
+use std::sync::LazyLock;
 
 /// The most findings of one file: with more nobody mends them one by one, and each takes room.
 pub const MOST_IN_FILE: usize = 100_000;
@@ -52,22 +53,20 @@ impl Said {
         let scene = Scene { section, meaning };
         let scenes: Vec<PuzzleScene> =
             meaning.puzzles().map(|puzzle| PuzzleScene::new(section, puzzle, ladder, effort)).collect();
+        let walks: Vec<WalkScene> = scenes.iter().flat_map(PuzzleScene::walks).collect();
         let mut drafts = Vec::new();
         let sound = section.faults.is_empty() && meaning.faults.is_empty();
-        for (finding, way) in ways() {
+        for &(finding, way) in if sound { &*LOOKING } else { &*ALONE } {
             let mut say = |said: Vec<Draft>| {
                 if !said.is_empty() {
                     drafts.extend(said.into_iter().map(|draft| (finding, draft)));
                 }
             };
             match way {
-                Check::Syntax(_) | Check::Meaning(_) if sound => {}
                 Check::Syntax(_) | Check::Meaning(_) => say(of_faults(way, &scene)),
                 Check::Section(look) => say(look(&scene)),
                 Check::Puzzle(look) => scenes.iter().for_each(|scene| say(look(scene))),
-                Check::Walk(look) => {
-                    scenes.iter().flat_map(PuzzleScene::walks).for_each(|walk| say(look(&walk)));
-                }
+                Check::Walk(look) => walks.iter().for_each(|walk| say(look(walk))),
                 Check::Workspace(_) | Check::Afterwards | Check::Each(_) => {}
             }
         }
@@ -133,9 +132,9 @@ pub fn check_with(workspace: &Workspace, said: &[&Said]) -> Vec<Report> {
     let books = &workspace.books;
     let mut reports = Vec::new();
     let mut allowed = Allowed::new(books);
-    for ((id, section, _), said) in workspace.sections().zip(said) {
+    for ((id, ..), said) in workspace.sections().zip(said) {
         reports.extend(said.drafts.iter().map(|it| report(books, id, it.0, it.1.clone(), true)));
-        allowed.add(id, section, &said.allows);
+        allowed.add(id, &said.allows);
     }
     let mut seen = BTreeSet::new();
     reports.retain(|report| {
@@ -200,7 +199,7 @@ pub fn check_alone(book: &Book, section: usize, said: &Said, heads: &[(usize, &S
     let id = |section| SectionId { book: 0, section };
     let mut allowed = Allowed::new(books);
     for (at, said) in heads.iter().copied().filter(|(at, _)| *at != section).chain([(section, said)]) {
-        allowed.add(id(at), &book.tree.sections[at], &said.allows);
+        allowed.add(id(at), &said.allows);
     }
     let reports =
         said.drafts.iter().map(|(finding, draft)| report(books, id(section), finding, draft.clone(), true));
@@ -296,10 +295,25 @@ fn of_faults(way: &Check, scene: &Scene) -> Vec<Draft> {
     }
 }
 
+/// A finding with one of the ways in which it is found.
+type Way = (&'static Finding, &'static Check);
+
 /// Each finding with each of the ways in which it is found.
-fn ways() -> impl Iterator<Item = (&'static Finding, &'static Check)> {
+fn ways() -> impl Iterator<Item = Way> {
     FINDINGS.iter().flat_map(|finding| finding.check.ways().iter().map(|way| (*finding, way)))
 }
+
+/// The ways that look at a section by itself, in order: gathered once, since there are many sections.
+static ALONE: LazyLock<Vec<Way>> = LazyLock::new(|| {
+    let others = |way: &Check| matches!(way, Check::Workspace(_) | Check::Afterwards | Check::Each(_));
+    ways().filter(|(_, way)| !others(way)).collect()
+});
+
+/// Those of them that find something where reading has found nothing.
+static LOOKING: LazyLock<Vec<Way>> = LazyLock::new(|| {
+    let words = |way: &Check| matches!(way, Check::Syntax(_) | Check::Meaning(_));
+    ALONE.iter().filter(|(_, way)| !words(way)).copied().collect()
+});
 
 /// `draft` with its places in the workspace.
 pub(super) fn report(

@@ -78,8 +78,7 @@ fn check(scene: &WalkScene) -> Vec<Draft> {
 
 /// The step as prose.
 fn reminder(scene: &WalkScene, number: usize) -> Option<(Span, String)> {
-    let line = scene.walk.lines.iter().find(|line| line.number == number)?;
-    let WalkSays::Step(claims, because) = &line.says else { return None };
+    let WalkSays::Step(claims, because) = &scene.line(number)?.says else { return None };
     let braces: Vec<String> = claims.iter().map(|it| format!("{{{}}}", scene.section.at(it.span))).collect();
     let last = because.as_ref().map_or(claims.last()?.span, |because| because.span);
     Some((claims.first()?.span.to(last), format!("> Recall {}.", braces.join(", "))))

@@ -21,6 +21,15 @@ impl<'a> WalkScene<'a> {
         shown(self.section.at(span))
     }
 
+    /// The line of the walk that is this one of the section's.
+    pub(super) fn line(&self, number: usize) -> Option<&WalkLine> {
+        self.place(number).map(|at| &self.walk.lines[at])
+    }
+
+    fn place(&self, number: usize) -> Option<usize> {
+        self.walk.lines.binary_search_by_key(&number, |line| line.number).ok()
+    }
+
     /// What shows that a claim is false, in words.
     pub(super) fn against(&self, counter: Counter) -> String {
         against(counter, self.puzzle, self.layout)
@@ -28,7 +37,7 @@ impl<'a> WalkScene<'a> {
 
     /// The change that puts lines before one; what only prepares it, a diagram or something accepted, stays with it.
     pub(super) fn put_before(&self, number: usize, lines: &[String]) -> (Span, String) {
-        let at = self.walk.lines.iter().position(|line| line.number == number).unwrap_or(0);
+        let at = self.place(number).unwrap_or(0);
         let prepares = |line: &&WalkLine| matches!(line.says, WalkSays::Allow | WalkSays::Show(..));
         let first = self.walk.lines[..at].iter().rev().take_while(prepares).last();
         put_lines_before(self.section, first.map_or(number, |line| line.number), lines)
@@ -49,7 +58,7 @@ impl<'a> WalkScene<'a> {
 
     /// The reason of the step on a line, with `by` and the blanks before it.
     pub(super) fn reason_with_by(&self, number: usize) -> Option<Span> {
-        let line = self.walk.lines.iter().find(|line| line.number == number)?;
+        let line = self.line(number)?;
         let WalkSays::Step(claims, Some(because)) = &line.says else { return None };
         Some(Span { start: claims.last()?.span.end, end: because.span.end })
     }

@@ -22,7 +22,7 @@ impl Reader<'_> {
             Block::Kept => LineKind::Kept,
             Block::Known => self.claim(inner),
             Block::Steps => self.step(inner),
-            Block::Grid if is_plain_row(line) => self.sound_row(),
+            Block::Grid if is_plain_row(line.as_bytes()) => self.sound_row(),
             Block::Grid | Block::Work | Block::None => match first_word(line).and_then(Keyword::named) {
                 Some(keyword) => return self.indented_statement(keyword, inner),
                 None if block == Block::None => return self.homeless(inner),
@@ -33,6 +33,12 @@ impl Reader<'_> {
             self.extend_block();
         }
         kind
+    }
+
+    /// A row of the open grid that needs no closer look.
+    pub(super) fn plain_row(&mut self) -> LineKind {
+        self.extend_block();
+        self.sound_row()
     }
 
     /// Makes the open block reach to the line that is being read.

@@ -146,8 +146,15 @@ pub(super) fn bad_symbol(row: &str) -> Option<(usize, char)> {
 }
 
 /// Whether a line can only be a row of a grid, as nearly every row can: no word, no comment, no frame, nothing wrong.
-pub(super) fn is_plain_row(line: &str) -> bool {
-    !line.starts_with('|') && line.bytes().all(|byte| IS_PLAIN[usize::from(byte)])
+pub(super) fn is_plain_row(line: &[u8]) -> bool {
+    // To look at each byte takes less than to stop at the first other one.
+    !line.starts_with(b"|") && line.iter().fold(true, |plain, &byte| plain & IS_PLAIN[usize::from(byte)])
+}
+
+/// Whether a line can only be a row of a grid with spaces before it.
+pub(super) fn is_plain_indented_row(line: &[u8]) -> bool {
+    let row = line.trim_ascii_start();
+    line.starts_with(b" ") && !row.is_empty() && !row.starts_with(b"|") && is_plain_row(line)
 }
 
 /// Whether a byte of a row needs no second look: a cell, but no small letter, as a word has; a space or a bar.
@@ -199,21 +206,25 @@ impl Section {
     /// Nothing for lines of other kinds.
     pub fn symbols(&self, line: &Line) -> impl Iterator<Item = (Span, char)> {
         let base = line.span.start as usize;
-        let cells = self.row(line).bytes().enumerate().filter(|&(_, byte)| IS_CELL[usize::from(byte)]);
-        cells.map(move |(at, byte)| (Span::new(base + at, base + at + 1), char::from(byte)))
+        let cells = self.row(line).iter().enumerate().filter(|&(_, &byte)| IS_CELL[usize::from(byte)]);
+        cells.map(move |(at, &byte)| (Span::new(base + at, base + at + 1), char::from(byte)))
     }
 
     /// The same symbols, without their places.
     pub fn cells(&self, line: &Line) -> impl Iterator<Item = char> {
-        self.row(line).bytes().filter(|&byte| IS_CELL[usize::from(byte)]).map(char::from)
+        self.row(line).iter().filter(|&&byte| IS_CELL[usize::from(byte)]).map(|&byte| char::from(byte))
     }
 
     /// What of a grid's row, or of a line of a list, holds its cells.
-    fn row(&self, line: &Line) -> &str {
+    fn row(&self, line: &Line) -> &[u8] {
         match line.kind {
-            LineKind::Row => without_comment(self.at(line.span)),
-            LineKind::Listed => up_to_blank(self.at(line.span)),
-            _ => "",
+            LineKind::Row => {
+                // In a row that could be read, nothing but a comment begins so.
+                let row = &self.text.as_bytes()[line.span.range()];
+                &row[..memchr::memchr(b'#', row).unwrap_or(row.len())]
+            }
+            LineKind::Listed => up_to_blank(self.at(line.span)).as_bytes(),
+            _ => &[],
         }
     }
 

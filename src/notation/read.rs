@@ -65,7 +65,7 @@ fn section_ranges(text: &str) -> impl Iterator<Item = Range<usize>> {
 fn heads(text: &str) -> impl Iterator<Item = usize> {
     // A line begins behind each of these two; where they stand together, none begins between them, nor a head.
     let ends = memchr::memchr2_iter(b'\n', b'\r', text.as_bytes());
-    ends.map(|end| end + 1).filter(|&start| is_section_head(&text[start..]))
+    ends.map(|end| end + 1).filter(|&start| is_section_head(text, start))
 }
 
 /// Reads a list: one puzzle a line, one symbol a cell, and behind a blank its id. Each line is a section of its own, with
@@ -145,13 +145,13 @@ fn lines(text: &str) -> impl Iterator<Item = (Span, Ending)> {
     })
 }
 
-/// Whether `text` begins with the head of a section.
-fn is_section_head(text: &str) -> bool {
+/// Whether the head of a section begins at `start`.
+fn is_section_head(text: &str, start: usize) -> bool {
     // Nearly every line begins with a blank: look no further at those.
-    text.starts_with(['p', 'l', 'a'])
-        && lines(text)
+    matches!(text.as_bytes().get(start), Some(b'p' | b'l' | b'a'))
+        && lines(&text[start..])
             .next()
-            .and_then(|(line, _)| first_word(line.of(text)))
+            .and_then(|(line, _)| first_word(line.of(&text[start..])))
             .and_then(Keyword::named)
             .is_some_and(Keyword::is_head)
 }

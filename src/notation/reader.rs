@@ -4,7 +4,7 @@
 //! statement in column 1 always ends the block before it, so a slip in one block cannot spoil the next. Lines in column 1
 //! are read in `outer`, what they state in `statement`, and the lines of a block in `block`.
 
-use super::line::trimmed;
+use super::line::{is_plain_indented_row, trimmed};
 use super::read::after_mark;
 use super::{
     BadText, Block, Ending, Fault, FaultKind, Item, ItemKind, Keyword, Line, LineKind, Section, Span, Text,
@@ -47,12 +47,14 @@ pub(super) struct Reader<'t> {
 
 impl<'t> Reader<'t> {
     pub(super) fn new(text: &'t Text) -> Self {
-        let preface = Item { kind: ItemKind::Preface, statements: 0..0, unsure: false };
+        // Most sections have one item more.
+        let mut items = Vec::with_capacity(2);
+        items.push(Item { kind: ItemKind::Preface, statements: 0..0, unsure: false });
         let section = Section {
             text: text.clone(),
             lines: Vec::with_capacity(memchr::memchr_iter(b'\n', text.as_bytes()).count() + 1),
             statements: Vec::with_capacity(USUAL),
-            items: vec![preface],
+            items,
             claims: Vec::new(),
             steps: Vec::new(),
             faults: Vec::new(),
@@ -82,10 +84,20 @@ impl<'t> Reader<'t> {
     }
 
     pub(super) fn line(&mut self, span: Span, ending: Ending) {
-        let content = after_mark(self.text, span);
-        self.check_characters(content, ending);
-        let kind = self.read_line(content);
+        let kind = if self.is_plain_row(span, ending) {
+            self.plain_row()
+        } else {
+            let content = after_mark(self.text, span);
+            self.check_characters(content, ending);
+            self.read_line(content)
+        };
         self.keep(span, ending, kind);
+    }
+
+    /// Whether a line is a row of the open grid and nothing else, as most lines are.
+    fn is_plain_row(&self, span: Span, ending: Ending) -> bool {
+        let in_grid = self.open.is_some_and(|open| open.block == Block::Grid);
+        in_grid && ending != Ending::Cr && is_plain_indented_row(&self.text.as_bytes()[span.range()])
     }
 
     /// Takes up a line as what it was read as.
@@ -93,8 +105,8 @@ impl<'t> Reader<'t> {
         // What parts the rows of a grid does not part a run.
         let here = self.here();
         let in_grid = self.open.is_some_and(|open| matches!(open.block, Block::Grid | Block::Work));
-        if in_grid
-            && matches!(kind, LineKind::Blank | LineKind::Comment | LineKind::Frame)
+        if matches!(kind, LineKind::Blank | LineKind::Comment | LineKind::Frame)
+            && in_grid
             && let Some((_, last)) = self.run.as_mut().filter(|(_, last)| last + 1 == here)
         {
             *last = here;
@@ -121,10 +133,9 @@ impl<'t> Reader<'t> {
     }
 
     fn check_characters(&mut self, content: Span, ending: Ending) {
-        let line = content.of(self.text);
         if self.may_be_bad
             && let Some((at, c, bad)) =
-                line.char_indices().find_map(|(at, c)| Some((at, c, bad_character(c)?)))
+                content.of(self.text).char_indices().find_map(|(at, c)| Some((at, c, bad_character(c)?)))
         {
             let span = Span::new(at, at + c.len_utf8()).shifted(content.start as usize);
             self.bad_text(span, bad);

@@ -34,6 +34,7 @@ use crate::notation::Section;
 use crate::step::Position;
 use crate::study::{Start, Unready};
 use std::ops::Range;
+use std::sync::Arc;
 
 /// A walkthrough, replayed.
 #[derive(Clone, Debug)]
@@ -57,8 +58,8 @@ pub struct Replay {
 pub struct Replayed {
     /// Which of the section's lines it is.
     pub number: usize,
-    /// What a reader knows before it.
-    pub before: Position,
+    /// What a reader knows before it. Shared by the lines that change nothing of it.
+    pub before: Arc<Position>,
     /// The steps that it gave, with those that had to be supposed before them: places in [`State::steps`] of the end.
     pub steps: Range<usize>,
 }
@@ -69,8 +70,12 @@ impl Replay {
         let begun = start.steps.len();
         let mut reader = line::Reader::new(ground, start);
         let mut lines = Vec::new();
+        let mut known = Arc::new(reader.state.known.clone());
         for line in &walk.lines {
-            let (before, first) = (reader.state.known.clone(), reader.state.steps.len());
+            if *known != reader.state.known {
+                known = Arc::new(reader.state.known.clone());
+            }
+            let (before, first) = (Arc::clone(&known), reader.state.steps.len());
             reader.take(line);
             lines.push(Replayed { number: line.number, before, steps: first..reader.state.steps.len() });
         }

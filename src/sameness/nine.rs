@@ -76,16 +76,31 @@ impl Places {
 }
 
 /// How many orders make a pattern tidy.
-fn ways_to_tidy(pattern: Pattern) -> u32 {
-    let [first, second, third] = [0, 1, 2].map(|at| box_of(pattern, at).count_ones());
+const fn ways_to_tidy(pattern: Pattern) -> u32 {
+    const fn within(givens: u32) -> u32 {
+        if givens == 0 || givens == 3 { 6 } else { 2 }
+    }
+    let first = (pattern & 7).count_ones();
+    let second = (pattern >> 3 & 7).count_ones();
+    let third = (pattern >> 6 & 7).count_ones();
     let boxes = match (first == second, second == third, third == first) {
         (true, true, true) => 6,
         (false, false, false) => 1,
         _ => 2,
     };
-    let within = |givens: u32| if givens == 0 || givens == 3 { 6 } else { 2 };
     boxes * within(first) * within(second) * within(third)
 }
+
+/// For each pattern in how many ways it can be made tidy and, in the four lowest bits, how many givens it has.
+static KINDS: [u32; 512] = {
+    let mut kinds = [0; 512];
+    let mut pattern = 0;
+    while pattern < 512 {
+        kinds[pattern as usize] = ways_to_tidy(pattern) << 4 | pattern.count_ones();
+        pattern += 1;
+    }
+    kinds
+};
 
 /// The pattern of one of a line's three boxes.
 fn box_of(pattern: Pattern, at: u8) -> usize {
@@ -100,7 +115,7 @@ struct Least<K, T> {
 
 impl<K: Ord, T> Least<K, T> {
     fn new() -> Least<K, T> {
-        Least { key: None, things: Vec::with_capacity(32) }
+        Least { key: None, things: Vec::with_capacity(8) }
     }
 
     fn offer(&mut self, key: K, thing: T) {
@@ -180,11 +195,13 @@ struct Puzzle {
 impl Puzzle {
     fn new(givens: &Grid) -> Puzzle {
         let mut puzzle = Puzzle { digits: [[0; 9]; 18], lines: [0; 18] };
-        for (cell, digit) in givens.digits() {
-            let (row, column) = (usize::from(cell.row()), usize::from(cell.col()));
-            for (line, at) in [(row, column), (9 + column, row)] {
-                puzzle.digits[line][at] = digit.value();
-                puzzle.lines[line] |= 1 << at;
+        for (row, cells) in givens.cells().chunks_exact(9).enumerate() {
+            for (column, digit) in cells.iter().enumerate() {
+                let Some(digit) = digit else { continue };
+                for (line, at) in [(row, column), (9 + column, row)] {
+                    puzzle.digits[line][at] = digit.value();
+                    puzzle.lines[line] |= 1 << at;
+                }
             }
         }
         puzzle
@@ -193,11 +210,11 @@ impl Puzzle {
     /// The lines that may become row 1: those of the kind that can be made tidy in the fewest ways, all of the kind
     /// together. `None` if these are many.
     fn first_lines(&self) -> Option<impl Iterator<Item = usize>> {
-        let givens = |line: usize| self.lines[line].count_ones();
+        let of_line = self.lines.map(|pattern| KINDS[usize::from(pattern)]);
         // In one number, the ways foremost: comparing all with all is then quick.
         let kinds: [u32; 18] = std::array::from_fn(|line| {
-            let [one, other] = others_of_band(line).map(givens);
-            ways_to_tidy(self.lines[line]) << 12 | givens(line) << 8 | one.min(other) << 4 | one.max(other)
+            let [one, other] = others_of_band(line).map(|line| of_line[line] & 15);
+            of_line[line] << 8 | one.min(other) << 4 | one.max(other)
         });
         let ways =
             |kind: u32| (kind >> 12) * kinds.iter().map(|&other| u32::from(other == kind)).sum::<u32>();

@@ -91,7 +91,7 @@ fn told(snapshot: &Snapshot, position: Position) -> Option<String> {
     let replay = at.replay();
     let replayed = replay.lines.iter().find(|line| line.number == number)?;
     let all = replay.end.deductions();
-    let mut known = replayed.before.clone();
+    let mut known = (*replayed.before).clone();
     let mut words = Vec::new();
     for number in replayed.steps.clone() {
         if !replay.end.steps[number].supposed {

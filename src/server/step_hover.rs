@@ -23,7 +23,7 @@ pub fn on_step(snapshot: &Snapshot, place: &Place) -> Option<(Span, String)> {
     let all = replay.end.deductions();
     let told = |number: usize| number.checked_sub(1).map_or(&[][..], |at| &all[at].claims);
     let mut parts: Vec<String> = Vec::new();
-    let mut known = replayed.before.clone();
+    let mut known = (*replayed.before).clone();
     for number in replayed.steps.clone() {
         let step = &all[number];
         if !replay.end.steps[number].supposed {

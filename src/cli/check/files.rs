@@ -4,6 +4,7 @@ use crate::book::{Book, Workspace};
 use crate::cli::diff;
 use crate::cli::input::{Source, Text};
 use crate::cli::replace::Replacer;
+use crate::cli::room::make_room;
 use crate::cli::taken::{Given, Needed, needed};
 use crate::cli::terminal::{Closed, Terminal};
 use crate::lint::{Report, Severity};
@@ -37,6 +38,7 @@ pub fn read(
             Ok(text) => {
                 terminal.detail(&format!("read {}", source.name));
                 let ladder = project.as_ref().map(|it| Arc::clone(&it.settings.ladder));
+                make_room(text.bytes().len());
                 books.push(source.book(&text).with_ladder(ladder.unwrap_or_default()));
                 let rules = project.as_ref().map_or_else(|| said.clone(), |it| said.or(&it.settings.check));
                 files.push(Read { source, text, project, given: true, rules });

@@ -1,7 +1,7 @@
 //! Puzzles that are the same as others, perhaps in another dress.
 
 use super::{Arguments, Format, Ready, Tally};
-use crate::board::{Grid, Layout};
+use crate::board::{Digit, Grid, Layout};
 use crate::cli::firsts::Firsts;
 use crate::cli::json;
 use crate::cli::project::Projects;
@@ -192,7 +192,8 @@ impl Known {
             return;
         };
         let begin = self.text.len();
-        self.text.extend([id, &own.title, &own.givens.to_string()]);
+        self.text.extend([id, &own.title]);
+        self.text.extend(own.givens.cells().iter().map(|digit| digit.map_or('.', Digit::symbol)));
         let first = First { file, layout, line: own.line, begin, id: id_len, title: title_len };
         self.firsts.add(&own.canonical.form, first);
     }
