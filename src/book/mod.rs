@@ -5,6 +5,7 @@
 //! nothing else.
 
 mod assertion;
+mod begins;
 mod board;
 mod claims;
 mod constraint;

@@ -13,6 +13,7 @@ use crate::replay::{self, Replay};
 use crate::study::Start;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
+use std::sync::{Arc, LazyLock};
 
 /// The most findings of one file: with more nobody mends them one by one, and each takes room.
 pub const MOST_IN_FILE: usize = 100_000;
@@ -45,6 +46,16 @@ impl Said {
     /// Nothing, and there never will be.
     pub fn nothing() -> Said {
         Said { drafts: Vec::new(), allows: Vec::new(), finished: true }
+    }
+
+    /// The same, shared. That nothing is said is said of nearly every section, and takes no room.
+    pub fn shared(mut self) -> Arc<Said> {
+        static NOTHING: LazyLock<Arc<Said>> = LazyLock::new(|| Arc::new(Said::nothing()));
+        if self.finished && self.drafts.is_empty() && self.allows.is_empty() {
+            return Arc::clone(&NOTHING);
+        }
+        self.drafts.shrink_to_fit();
+        Arc::new(self)
     }
 
     /// Looks at a section; levels and patterns are meant by this ladder.

@@ -1,9 +1,9 @@
 //! Looking at several files together: what takes more than one section to find.
 
-use super::convert::{Encoding, Lines, Place, Shown};
+use super::convert::{Encoding, Lines};
+use super::shown::{Place, Shown};
 use crate::book::{Book, SectionId, Spot, Workspace};
 use crate::lint::{Said, check_with};
-use std::cell::OnceCell;
 use std::path::PathBuf;
 use std::sync::Arc;
 use tower_lsp::ls_types::Uri;
@@ -59,11 +59,10 @@ impl Together {
         });
         let reports = check_with(&workspace, &said.collect::<Vec<_>>());
 
-        let lines: Vec<OnceCell<Lines>> = workspace.books.iter().map(|_| OnceCell::new()).collect();
         let place = |spot: Spot| {
             let SectionId { book, section } = spot.section;
-            let lines = lines[book].get_or_init(|| Lines::of(&workspace.books[book], self.encoding));
-            Place { file: Some(self.members[book].uri.clone()), range: lines.range(section, spot.span) }
+            let range = Lines::of(&workspace.books[book], self.encoding).range(section, spot.span);
+            Place { file: Some(Box::new(self.members[book].uri.clone())), range }
         };
         let mut found: Vec<Vec<Shown>> = self.members.iter().map(|_| Vec::new()).collect();
         for report in reports {
