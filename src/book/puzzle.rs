@@ -20,7 +20,7 @@ pub enum Entry {
     /// A puzzle or a lesson.
     Puzzle(Box<Puzzle>),
     /// A solution kept apart from its puzzle.
-    Answer(Answer),
+    Answer(Box<Answer>),
 }
 
 /// A name as written, and where.
@@ -352,7 +352,7 @@ impl Reader<'_> {
     ) {
         let Some(layout) = layout else { return };
         for statement in statements.iter().filter(|it| it.keyword == Some(Keyword::Symbols)) {
-            facts.symbols = self.symbols(statement, layout.size()).or(facts.symbols.take());
+            facts.symbols = self.symbols(statement, layout.size()).map(Box::new).or(facts.symbols.take());
         }
     }
 }

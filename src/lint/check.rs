@@ -141,12 +141,21 @@ pub fn check_seen(workspace: &Workspace, seen: &mut dyn FnMut(usize)) -> Vec<Rep
 /// The same, where it is known already what there is to say of each section by itself: `said`, in the order of
 /// [`Workspace::sections`].
 pub fn check_with(workspace: &Workspace, said: &[&Said]) -> Vec<Report> {
+    check_beyond(workspace, said, &|_| true)
+}
+
+/// The same, where what sections show by themselves is wanted of some of the books only: of the others it may be left out.
+pub fn check_beyond(workspace: &Workspace, said: &[&Said], wants_all: &dyn Fn(usize) -> bool) -> Vec<Report> {
     let books = &workspace.books;
     let mut reports = Vec::new();
     let mut allowed = Allowed::new(books);
     for ((id, section, _), said) in workspace.sections().zip(said) {
-        reports.extend(said.drafts.iter().map(|it| report(books, id, it.0, it.1.clone(), true)));
         allowed.add(id, section, &said.allows);
+    }
+    for ((id, ..), said) in workspace.sections().zip(said).filter(|(_, said)| !said.is_empty()) {
+        let wants_all = wants_all(id.book);
+        let wanted = said.drafts.iter().filter(|(finding, _)| wants_all || allowed.concerns(finding));
+        reports.extend(wanted.map(|it| report(books, id, it.0, it.1.clone(), true)));
     }
     let mut seen = BTreeSet::new();
     reports.retain(|report| {

@@ -3,7 +3,7 @@
 use super::convert::{Encoding, Lines};
 use super::shown::{Place, Shown};
 use crate::book::{Book, SectionId, Spot, Workspace};
-use crate::lint::{Said, check_with};
+use crate::lint::{Said, check_beyond};
 use std::path::PathBuf;
 use std::sync::Arc;
 use tower_lsp::ls_types::Uri;
@@ -57,7 +57,9 @@ impl Together {
             let of_section = |at: usize| member.said.as_ref().map_or(&nothing, |said| &*said[at]);
             (0..sections).map(of_section).collect::<Vec<_>>()
         });
-        let reports = check_with(&workspace, &said.collect::<Vec<_>>());
+        // Of an open text that is known already; of one of which nothing is shown nothing is said.
+        let wants_all = |book: usize| self.members[book].closed.is_some();
+        let reports = check_beyond(&workspace, &said.collect::<Vec<_>>(), &wants_all);
 
         let place = |spot: Spot| {
             let SectionId { book, section } = spot.section;
