@@ -79,8 +79,11 @@ impl Shared {
 
     /// Changes what is known, and lets the worker see what there is to do. `typed`: and there will be more in a moment.
     pub fn change(self: &Arc<Self>, typed: bool, change: impl FnOnce(&mut State)) {
-        // Whoever looks at sections ends with the one that is under way.
-        self.typed.fetch_add(u64::from(typed), Ordering::Relaxed);
+        if typed {
+            // Whoever looks at sections ends with the one that is under way, and rests.
+            self.typed.fetch_add(1, Ordering::Relaxed);
+            self.somebody_types();
+        }
         let mut state = self.state();
         self.changes.fetch_add(1, Ordering::Relaxed);
         change(&mut state);
@@ -99,9 +102,14 @@ impl Shared {
         self.wake(typed);
     }
 
+    /// Somebody types just now.
+    fn somebody_types(&self) {
+        *self.last_change.lock().unwrap_or_else(PoisonError::into_inner) = Some(Instant::now());
+    }
+
     fn wake(&self, typed: bool) {
         if typed {
-            *self.last_change.lock().unwrap_or_else(PoisonError::into_inner) = Some(Instant::now());
+            self.somebody_types();
         }
         if self.idle.load(Ordering::Acquire) {
             self.wake.notify_one();
