@@ -133,45 +133,40 @@ fn unknown(section: &Section, span: Span) -> Option<Draft> {
     Some(near.iter().fold(draft, propose))
 }
 
-/// Whether an `allow` may be idle for no fault of its own where this is found.
-fn is_uncertain(finding: &Finding) -> bool {
-    finding.severity == Severity::Error || NOT_LOOKED_AT.contains(&finding.name)
-}
-
 /// What is accepted in some sections, by the item that it stands in, and whether it has accepted anything yet.
 pub(super) struct Allowed<'a> {
     books: &'a [Book],
     allows: BTreeMap<Owner, Vec<(&'a Allow, bool)>>,
-    /// The findings that they name.
-    names: BTreeSet<&'a str>,
     parts: BTreeSet<Owner>,
 }
 
 impl<'a> Allowed<'a> {
     /// Nothing, in a workspace of these books.
     pub fn new(books: &'a [Book]) -> Allowed<'a> {
-        Allowed { books, allows: BTreeMap::new(), names: BTreeSet::new(), parts: BTreeSet::new() }
+        Allowed { books, allows: BTreeMap::new(), parts: BTreeSet::new() }
     }
 
     /// What is accepted in a section, too.
-    pub fn add(&mut self, id: SectionId, section: &'a Section, allows: &'a [(usize, Allow)]) {
+    pub fn add(&mut self, id: SectionId, section: &Section, allows: &'a [(usize, Allow)]) {
         for (item, allow) in allows {
             self.allows.entry((id, *item)).or_default().push((allow, false));
-            self.names.insert(section.at(allow.name));
         }
         let parts = section.items.iter().enumerate().filter(|(_, item)| item.kind == ItemKind::Part);
         self.parts.extend(parts.map(|(item, _)| (id, item)));
     }
 
-    /// Whether it matters to some `allow` whether this is found.
-    pub fn concerns(&self, finding: &Finding) -> bool {
-        !self.allows.is_empty() && (is_uncertain(finding) || self.names.contains(finding.name))
+    /// Whether nothing is accepted.
+    pub fn is_empty(&self) -> bool {
+        self.allows.is_empty()
     }
 
     /// The reports that are not accepted, and one for each `allow` that accepts none.
     pub fn judge(mut self, reports: Vec<Report>) -> Vec<Report> {
-        let uncertain = reports.iter().filter(|report| is_uncertain(report.finding));
-        let uncertain: BTreeSet<Owner> = uncertain.map(|report| owner(self.books, report.spot)).collect();
+        let uncertain = |report: &&Report| {
+            report.finding.severity == Severity::Error || NOT_LOOKED_AT.contains(&report.finding.name)
+        };
+        let uncertain: BTreeSet<Owner> =
+            reports.iter().filter(uncertain).map(|report| owner(self.books, report.spot)).collect();
         let mut left: Vec<Report> = reports.into_iter().filter(|report| !self.accepts(report)).collect();
         for idle in self.idle(&uncertain) {
             if !self.accepts(&idle) {
@@ -183,9 +178,6 @@ impl<'a> Allowed<'a> {
 
     /// Whether an `allow` accepts the report; all that do have been of use.
     pub fn accepts(&mut self, report: &Report) -> bool {
-        if !self.names.contains(report.finding.name) {
-            return false;
-        }
         let here = owner(self.books, report.spot);
         let file = (SectionId { book: here.0.book, section: 0 }, 0);
         let part = self.parts.range(file..=here).next_back().copied();

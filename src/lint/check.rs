@@ -152,10 +152,12 @@ pub fn check_beyond(workspace: &Workspace, said: &[&Said], wants_all: &dyn Fn(us
     for ((id, section, _), said) in workspace.sections().zip(said) {
         allowed.add(id, section, &said.allows);
     }
-    for ((id, ..), said) in workspace.sections().zip(said).filter(|(_, said)| !said.is_empty()) {
-        let wants_all = wants_all(id.book);
-        let wanted = said.drafts.iter().filter(|(finding, _)| wants_all || allowed.concerns(finding));
-        reports.extend(wanted.map(|it| report(books, id, it.0, it.1.clone(), true)));
+    // Which `allow` is idle, all findings tell.
+    let needs_all = !allowed.is_empty();
+    for ((id, ..), said) in workspace.sections().zip(said) {
+        if !said.is_empty() && (needs_all || wants_all(id.book)) {
+            reports.extend(said.drafts.iter().map(|it| report(books, id, it.0, it.1.clone(), true)));
+        }
     }
     let mut seen = BTreeSet::new();
     reports.retain(|report| {
