@@ -18,7 +18,8 @@ pub struct Fact<T> {
 /// Names of patterns, each with its place.
 pub type Patterns = Vec<(&'static str, Span)>;
 
-/// What is said of a puzzle, by itself or by default. Each is `None` where it is unsaid or could not be read.
+/// What is said of a puzzle, by itself or by default. Each is `None` where it is unsaid or could not be read; what is rarely
+/// said, and takes room, is boxed.
 #[derive(Clone, PartialEq, Eq, Default, Debug)]
 pub struct Facts {
     /// `size`.
@@ -26,7 +27,7 @@ pub struct Facts {
     /// `boxes`.
     pub boxes: Option<Fact<BoxShape>>,
     /// `regions`: a letter for each cell, in reading order. There are as many as a board of some size has cells.
-    pub regions: Option<Fact<Arc<str>>>,
+    pub regions: Option<Box<Fact<Arc<str>>>>,
     /// `rules diagonals`.
     pub diagonals: Option<Fact<bool>>,
     /// `house NAME CELLS`, each.
@@ -44,23 +45,23 @@ pub struct Facts {
     /// `levels N-M`: least and most.
     pub levels: Option<Fact<(u16, u16)>>,
     /// `needs`: names of patterns, each with its place; those that could be read.
-    pub needs: Option<Fact<Patterns>>,
+    pub needs: Option<Box<Fact<Patterns>>>,
     /// `avoids`, likewise.
-    pub avoids: Option<Fact<Patterns>>,
+    pub avoids: Option<Box<Fact<Patterns>>>,
     /// `teaches`, likewise, ways of seeing among them.
-    pub teaches: Option<Fact<Patterns>>,
+    pub teaches: Option<Box<Fact<Patterns>>>,
     /// `scanning [held N]`: at most so many facts held at once, where it is said.
     pub scanning: Option<Fact<Option<usize>>>,
     /// `number`: unique in its file.
     pub number: Option<Fact<u32>>,
     /// `symbols`: what is printed for each digit, the first for 1; as many as the size that they are said for.
-    pub symbols: Option<Fact<Arc<[String]>>>,
+    pub symbols: Option<Box<Fact<Arc<[String]>>>>,
     /// `printed DATE MARK`, the last that is said: a reprint stands below what was printed before.
-    pub printed: Option<Fact<Printing>>,
+    pub printed: Option<Box<Fact<Printing>>>,
     /// `repeats ID "how"`: the id of the puzzle that this one is, in another dress and on purpose.
-    pub repeats: Option<Fact<Arc<str>>>,
+    pub repeats: Option<Box<Fact<Arc<str>>>>,
     /// `ids`: the shape of ids, by the first one.
-    pub ids: Option<Fact<Arc<str>>>,
+    pub ids: Option<Box<Fact<Arc<str>>>>,
     /// `size` or geometry is said and could not be read: no layout can be trusted.
     pub geometry_broken: bool,
     /// Whether further constraints are said.
@@ -162,28 +163,28 @@ impl Facts {
 
     /// The same facts, as defaults of what follows: none of them is a puzzle's own.
     pub(super) fn into_defaults(mut self) -> Facts {
-        fn default<T>(fact: &mut Option<Fact<T>>) {
+        fn default<T>(fact: Option<&mut Fact<T>>) {
             if let Some(fact) = fact {
                 (fact.own, fact.span) = (false, Span::default());
             }
         }
-        default(&mut self.size);
-        default(&mut self.boxes);
-        default(&mut self.regions);
-        default(&mut self.diagonals);
-        default(&mut self.marks);
-        default(&mut self.clues);
-        default(&mut self.symmetry);
-        default(&mut self.minimal);
-        default(&mut self.level);
-        default(&mut self.levels);
-        default(&mut self.needs);
-        default(&mut self.avoids);
-        default(&mut self.teaches);
-        default(&mut self.scanning);
-        default(&mut self.number);
-        default(&mut self.symbols);
-        default(&mut self.ids);
+        default(self.size.as_mut());
+        default(self.boxes.as_mut());
+        default(self.regions.as_deref_mut());
+        default(self.diagonals.as_mut());
+        default(self.marks.as_mut());
+        default(self.clues.as_mut());
+        default(self.symmetry.as_mut());
+        default(self.minimal.as_mut());
+        default(self.level.as_mut());
+        default(self.levels.as_mut());
+        default(self.needs.as_deref_mut());
+        default(self.avoids.as_deref_mut());
+        default(self.teaches.as_deref_mut());
+        default(self.scanning.as_mut());
+        default(self.number.as_mut());
+        default(self.symbols.as_deref_mut());
+        default(self.ids.as_deref_mut());
         self.houses.iter_mut().for_each(|house| (house.own, house.span) = (false, Span::default()));
         self
     }
@@ -194,7 +195,7 @@ impl Facts {
         let own_boxes = self.boxes.as_ref().is_some_and(|boxes| boxes.own);
         self.boxes = self.boxes.take().filter(|boxes| boxes.own || !own_regions && boxes.value.fits(size));
         let fits =
-            |regions: &Fact<Arc<str>>| regions.own || !own_boxes && regions.value.len() == size.cells();
+            |regions: &Box<Fact<Arc<str>>>| regions.own || !own_boxes && regions.value.len() == size.cells();
         self.regions = self.regions.take().filter(fits);
         self.symbols = self.symbols.take().filter(|symbols| symbols.value.len() == size.usize());
         self.houses.retain(|house| {

@@ -1,5 +1,6 @@
 //! One file, and what a change of its text changes in it.
 
+use super::begins::Begins;
 use super::values::title;
 use super::{Defaults, Entry, Layouts, Meaning, Puzzle};
 use crate::ladder::Ladder;
@@ -22,8 +23,7 @@ pub struct Book {
     pub ladder: Arc<Ladder>,
     /// What each section of the tree means, in the same order.
     pub meanings: Vec<Arc<Meaning>>,
-    /// Where each section begins, in bytes of the file.
-    begins: Vec<usize>,
+    begins: Begins,
     /// What holds by default where each section begins.
     defaults: Vec<Arc<Defaults>>,
     /// The sections in which a part begins, rising.
@@ -101,7 +101,7 @@ impl Book {
     }
 
     fn of(name: &str, tree: Tree) -> Book {
-        let begins = tree.placed().map(|(begin, _)| begin).collect();
+        let begins = Begins::of(&tree.sections);
         let mut book = Book {
             name: name.to_owned(),
             tree,
@@ -147,28 +147,19 @@ impl Book {
     /// If the text has no such range, or one of its ends is within a character.
     pub fn edit(&mut self, range: Range<usize>, new: &str) -> Touched {
         let (first, last) = self.reach(&range);
-        let start = self.begins[first];
+        let start = self.begins.byte(first);
         let mut text = self.text(first..last + 1);
         text.replace_range(range.start - start..range.end - start, new);
 
         let mut sections: Vec<Arc<Section>> = Vec::new();
-        let mut begins = Vec::new();
-        let mut begin = start;
         for (at, text) in notation::sections(&text).enumerate() {
             let same =
                 self.tree.sections.get(first + at).filter(|old| first + at <= last && *old.text == *text);
             sections.push(same.map_or_else(|| Arc::new(Section::read(text)), Arc::clone));
-            begins.push(begin);
-            begin += text.len();
         }
         let mut touched = Touched { old: first..last + 1, new: first..first + sections.len() };
         self.tree.sections.splice(touched.old.clone(), sections);
-        self.begins.splice(touched.old.clone(), begins);
-        // The bytes behind moved by the difference, to either side.
-        let (gone, come) = (range.len(), new.len());
-        for begin in &mut self.begins[touched.new.end..] {
-            *begin = *begin + come - gone;
-        }
+        self.begins.edit(&touched, &self.tree.sections);
         let behind = self.parts.split_off(self.parts.partition_point(|part| *part < touched.old.end));
         self.parts.truncate(self.parts.partition_point(|part| *part < first));
         self.parts.extend(self.parts_among(touched.new.clone()));
@@ -238,12 +229,22 @@ impl Book {
 
     /// Where the section begins, in bytes of the file.
     pub fn begin(&self, section: usize) -> usize {
-        self.begins[section]
+        self.begins.byte(section)
+    }
+
+    /// How many lines of the file stand before the section.
+    pub fn lines_before(&self, section: usize) -> u32 {
+        self.begins.line(section)
     }
 
     /// The section that the byte `at` stands in: the last that begins there or before.
     pub fn section_at(&self, at: usize) -> usize {
-        self.begins.partition_point(|begin| *begin <= at).saturating_sub(1)
+        self.begins.at_byte(at)
+    }
+
+    /// The section that has the line `line`, counted from 0; the last where there is no such line.
+    pub fn section_with(&self, line: u32) -> usize {
+        self.begins.at_line(line)
     }
 
     /// The section of the part that a section belongs to, if it belongs to one.
@@ -269,7 +270,7 @@ impl Book {
         // Where the file ends within the head, what is put at its end goes on with it.
         let head = self.tree.sections[first].lines.first();
         let head_ends = head.map_or(0, |line| line.span.len() + line.ending.text().len().max(1));
-        let touches_head = range.start < self.begins[first] + head_ends;
+        let touches_head = range.start < self.begins.byte(first) + head_ends;
         (if touches_head { first.saturating_sub(1) } else { first }, last)
     }
 

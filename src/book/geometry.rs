@@ -184,7 +184,8 @@ impl Reader<'_> {
             return Err(vec![Fault { span: boxes.span, kind }]);
         }
         if facts.regions.as_ref().is_none_or(|regions| !regions.own) {
-            facts.regions = Some(Fact { value: letters.into(), span: line_of(statement), own: true });
+            facts.regions =
+                Some(Box::new(Fact { value: letters.into(), span: line_of(statement), own: true }));
         }
         Ok(())
     }

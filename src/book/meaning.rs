@@ -55,7 +55,7 @@ impl Meaning {
                 ItemKind::Puzzle | ItemKind::Lesson => {
                     Entry::Puzzle(Box::new(reader.puzzle(item, &holds.here)))
                 }
-                ItemKind::Answer => Entry::Answer(reader.answer(item)),
+                ItemKind::Answer => Entry::Answer(Box::new(reader.answer(item))),
             };
             meaning.entries.push(entry);
         }

@@ -5,6 +5,7 @@
 //! nothing else.
 
 mod assertion;
+mod begins;
 mod between;
 mod board;
 mod claims;

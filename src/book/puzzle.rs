@@ -20,7 +20,7 @@ pub enum Entry {
     /// A puzzle or a lesson.
     Puzzle(Box<Puzzle>),
     /// A solution kept apart from its puzzle.
-    Answer(Answer),
+    Answer(Box<Answer>),
 }
 
 /// A name as written, and where.
@@ -124,6 +124,11 @@ impl Puzzle {
 
     /// How it comes of another puzzle that it is in another dress, in words; `None` where it is not, or that is not known.
     pub fn comes_of(&self, other: &Puzzle) -> Option<String> {
+        // Nearly all are told apart by a look at their givens, and need not be solved for that.
+        let givens = self.givens.as_ref().zip(other.givens.as_ref());
+        if !givens.is_some_and(|(own, other)| sameness::may_be_same(&own.grid, &other.grid)) {
+            return None;
+        }
         let (own, other) = (self.form()?.ok()?, other.form()?.ok()?);
         if own.2.form != other.2.form {
             return None;
@@ -347,7 +352,7 @@ impl Reader<'_> {
     ) {
         let Some(layout) = layout else { return };
         for statement in statements.iter().filter(|it| it.keyword == Some(Keyword::Symbols)) {
-            facts.symbols = self.symbols(statement, layout.size()).or(facts.symbols.take());
+            facts.symbols = self.symbols(statement, layout.size()).map(Box::new).or(facts.symbols.take());
         }
     }
 }

@@ -579,6 +579,14 @@ proptest::proptest! {
                 format!("{:?} {:?} {parts:?}", book.tree, book.meanings)
             };
             proptest::prop_assert_eq!(known(&book), known(&whole));
+            for at in 0..book.meanings.len() {
+                let before = text[..book.begin(at)].replace("\r\n", "\n").replace('\r', "\n");
+                let lines = before.matches('\n').count();
+                proptest::prop_assert_eq!(book.lines_before(at) as usize, lines);
+                // There may be nothing before the first head; then both begin at once.
+                let beside = at + usize::from(book.tree.sections[at].text.is_empty() && at + 1 < book.meanings.len());
+                proptest::prop_assert_eq!(book.section_with(book.lines_before(at)), beside);
+            }
             proptest::prop_assert_eq!(touched.old.start, touched.new.start);
             let behind = old.tree.sections.len() - touched.old.end;
             proptest::prop_assert_eq!(behind, book.tree.sections.len() - touched.new.end);

@@ -24,7 +24,9 @@ pub(super) fn title(section: &Section, values: &[Value]) -> Vec<String> {
     let together = |a: &Value, b: &Value| !a.quoted && !b.quoted;
     let line =
         |values: &[Value]| values.iter().map(|value| section.value(*value)).collect::<Vec<_>>().join(" ");
-    values.chunk_by(together).map(line).collect()
+    let mut title: Vec<String> = values.chunk_by(together).map(line).collect();
+    title.shrink_to_fit();
+    title
 }
 
 /// What the values of a statement about geometry, or about a claim on the puzzle, add to `facts`; for other statements
@@ -79,21 +81,21 @@ pub(super) fn take(section: &Section, statement: &Statement, facts: &mut Facts) 
             },
         ),
         K::Number => said.fact(&mut facts.number, "a whole number, such as `14`", number),
-        K::Repeats => said.fact(&mut facts.repeats, "an id, and how it is another dress in quotes", |text| {
+        K::Repeats => said.rare(&mut facts.repeats, "an id, and how it is another dress in quotes", |text| {
             let id = text.split(' ').next().unwrap_or_default();
             is_id(id).then(|| id.into())
         }),
         K::Printed => {
             facts.printed = None;
             let can_be = "a date and the mark of the grid, such as `2026-05-31 7c1e40`";
-            said.fact(&mut facts.printed, can_be, |text| {
+            said.rare(&mut facts.printed, can_be, |text| {
                 let (date, mark) =
                     text.split_once(' ').map_or((text, None), |(date, mark)| (date, Some(mark)));
                 let sense = is_date(date) && mark.is_none_or(is_mark);
                 sense.then(|| Printing { date: date.to_owned(), mark: mark.map(str::to_ascii_lowercase) })
             })
         }
-        K::Ids => said.fact(&mut facts.ids, "one id that ends in digits, such as `lk-001`", |id| {
+        K::Ids => said.rare(&mut facts.ids, "one id that ends in digits, such as `lk-001`", |id| {
             (statement.values.len() == 1 && id.ends_with(|c: char| c.is_ascii_digit())).then(|| id.into())
         }),
         K::Needs => return said.patterns(keyword, Some(&mut facts.needs)),
@@ -152,8 +154,21 @@ impl<'a> Said<'a> {
         Ok(())
     }
 
+    /// The same for what is rarely said.
+    fn rare<T>(
+        self,
+        fact: &mut Option<Box<Fact<T>>>,
+        can_be: &str,
+        read: impl FnOnce(&str) -> Option<T>,
+    ) -> Result<(), Fault> {
+        let mut plain = fact.take().map(|fact| *fact);
+        let said = self.fact(&mut plain, can_be, read);
+        *fact = plain.map(Box::new);
+        said
+    }
+
     /// Whether each name in the list is known; those that are go into `fact`.
-    fn patterns(self, keyword: Keyword, fact: Option<&mut Option<Fact<Patterns>>>) -> Vec<Fault> {
+    fn patterns(self, keyword: Keyword, fact: Option<&mut Option<Box<Fact<Patterns>>>>) -> Vec<Fault> {
         let list = values_of(self.statement);
         if let Some(fact) = fact.filter(|fact| fact.as_ref().is_none_or(|fact| !fact.own)) {
             let known = |span: Span| {
@@ -161,7 +176,7 @@ impl<'a> Said<'a> {
                 Some((row.name, span))
             };
             let value = listed(self.section, list).filter_map(known).collect();
-            *fact = Some(Fact { value, span: line_of(self.statement), own: true });
+            *fact = Some(Box::new(Fact { value, span: line_of(self.statement), own: true }));
         }
         let seeing_fits = keyword == Keyword::Teaches;
         let check = |span: Span| match named(self.section.at(span)) {

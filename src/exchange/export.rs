@@ -2,7 +2,7 @@
 
 use super::Column;
 use crate::board::{Grid, Layout};
-use crate::book::{Answer, Constraints, Entry, Puzzle, SectionId, Workspace};
+use crate::book::{Constraints, Entry, Puzzle, SectionId, Workspace};
 use crate::notation::{Item, ItemKind, Keyword, Section};
 use std::collections::HashMap;
 use std::fmt;
@@ -72,7 +72,9 @@ pub fn outgoing(workspace: &Workspace) -> Vec<Outgoing<'_>> {
     let mut answers = HashMap::new();
     for (id, _, meaning) in workspace.sections() {
         for entry in &meaning.entries {
-            if let Entry::Answer(answer @ Answer { id: Some(name), .. }) = entry {
+            if let Entry::Answer(answer) = entry
+                && let Some(name) = &answer.id
+            {
                 answers.entry(name.text.as_str()).or_insert((id, answer));
             }
         }

@@ -176,6 +176,11 @@ impl<'a> Allowed<'a> {
         self.parts.extend(parts.map(|(item, _)| (id, item)));
     }
 
+    /// Whether nothing is accepted.
+    pub fn is_empty(&self) -> bool {
+        self.allows.is_empty()
+    }
+
     /// The reports that are not accepted, and one for each `allow` that accepts none.
     pub fn judge(mut self, reports: Vec<Report>) -> Vec<Report> {
         let uncertain = |report: &&Report| {

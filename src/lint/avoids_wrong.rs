@@ -37,7 +37,7 @@ fn check(scene: &PuzzleScene) -> Vec<Draft> {
 }
 
 fn found(scene: &PuzzleScene) -> Option<Vec<Draft>> {
-    let (fact, _) = scene.claim(|facts| &facts.avoids)?;
+    let (fact, _) = scene.claim(|facts| facts.avoids.as_deref())?;
     let (grader, givens) = scene.grader()?;
     // Whether what the ladder does not finish would take this one is not known.
     let hardest = scene.hardest()??;

@@ -13,7 +13,7 @@ use crate::replay::{self, Replay};
 use crate::study::Start;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 /// The most findings of one file: with more nobody mends them one by one, and each takes room.
 pub const MOST_IN_FILE: usize = 100_000;
@@ -46,6 +46,16 @@ impl Said {
     /// Nothing, and there never will be.
     pub fn nothing() -> Said {
         Said { drafts: Vec::new(), allows: Vec::new(), finished: true }
+    }
+
+    /// The same, shared. That nothing is said is said of nearly every section, and takes no room.
+    pub fn shared(mut self) -> Arc<Said> {
+        static NOTHING: LazyLock<Arc<Said>> = LazyLock::new(|| Arc::new(Said::nothing()));
+        if self.finished && self.drafts.is_empty() && self.allows.is_empty() {
+            return Arc::clone(&NOTHING);
+        }
+        self.drafts.shrink_to_fit();
+        Arc::new(self)
     }
 
     /// Looks at a section; levels and patterns are meant by this ladder.
@@ -129,12 +139,23 @@ pub fn check_seen(workspace: &Workspace, seen: &mut dyn FnMut(usize)) -> Vec<Rep
 /// The same, where it is known already what there is to say of each section by itself: `said`, in the order of
 /// [`Workspace::sections`].
 pub fn check_with(workspace: &Workspace, said: &[&Said]) -> Vec<Report> {
+    check_beyond(workspace, said, &|_| true)
+}
+
+/// The same, where what sections show by themselves is wanted of some of the books only: of the others it may be left out.
+pub fn check_beyond(workspace: &Workspace, said: &[&Said], wants_all: &dyn Fn(usize) -> bool) -> Vec<Report> {
     let books = &workspace.books;
     let mut reports = Vec::new();
     let mut allowed = Allowed::new(books);
     for ((id, ..), said) in workspace.sections().zip(said) {
-        reports.extend(said.drafts.iter().map(|it| report(books, id, it.0, it.1.clone(), true)));
         allowed.add(id, &said.allows);
+    }
+    // Which `allow` is idle, all findings tell.
+    let needs_all = !allowed.is_empty();
+    for ((id, ..), said) in workspace.sections().zip(said) {
+        if !said.is_empty() && (needs_all || wants_all(id.book)) {
+            reports.extend(said.drafts.iter().map(|it| report(books, id, it.0, it.1.clone(), true)));
+        }
     }
     let mut seen = BTreeSet::new();
     reports.retain(|report| {

@@ -47,7 +47,7 @@ fn check(scene: &PuzzleScene) -> Vec<Draft> {
 }
 
 fn draft(scene: &PuzzleScene) -> Option<Draft> {
-    let (fact, givens) = scene.claim(|facts| &facts.clues)?;
+    let (fact, givens) = scene.claim(|facts| facts.clues.as_ref())?;
     let (least, most) = (usize::from(fact.value.0), usize::from(fact.value.1));
     let found = givens.grid.filled();
     if (least..=most).contains(&found) {

@@ -50,7 +50,7 @@ fn check(scene: &PuzzleScene) -> Vec<Draft> {
 }
 
 fn level(scene: &PuzzleScene) -> Option<Draft> {
-    let (fact, _) = scene.claim(|facts| &facts.level)?;
+    let (fact, _) = scene.claim(|facts| facts.level.as_ref())?;
     let (what, found) = wrong(scene, fact.value, fact.value)?;
     let draft = draft(scene, fact, &format!("{what} and not {}", fact.value), found);
     Some(match (found, scene.claim_value(fact, Keyword::Level)) {
@@ -62,7 +62,7 @@ fn level(scene: &PuzzleScene) -> Option<Draft> {
 }
 
 fn levels(scene: &PuzzleScene) -> Option<Draft> {
-    let (fact, _) = scene.claim(|facts| &facts.levels)?;
+    let (fact, _) = scene.claim(|facts| facts.levels.as_ref())?;
     let (least, most) = fact.value;
     let (what, found) = wrong(scene, least, most)?;
     Some(draft(scene, fact, &format!("{what} and not from {least} to {most}"), found))

@@ -38,7 +38,7 @@ fn check(scene: &PuzzleScene) -> Vec<Draft> {
 }
 
 fn found(scene: &PuzzleScene) -> Option<Vec<Draft>> {
-    let (fact, _) = scene.claim(|facts| &facts.needs)?;
+    let (fact, _) = scene.claim(|facts| facts.needs.as_deref())?;
     let (grader, givens) = scene.grader()?;
     // What the ladder does not finish may well need this one.
     let hardest = scene.hardest()??;

@@ -53,7 +53,7 @@ fn check(scene: &PuzzleScene) -> Vec<Draft> {
 }
 
 fn draft(scene: &PuzzleScene) -> Option<Draft> {
-    let (fact, givens) = scene.claim(|facts| &facts.minimal)?;
+    let (fact, givens) = scene.claim(|facts| facts.minimal.as_ref())?;
     let (layout, spare) = (scene.puzzle.layout.as_ref()?, scene.spare()?);
     let digit = givens.grid[*spare.cells.first()?]?;
     let which = match spare.cells[..] {
@@ -89,7 +89,7 @@ fn draft(scene: &PuzzleScene) -> Option<Draft> {
 /// The givens that can go together and leave the symmetry that the puzzle says and has, in reading order, and what is left
 /// then; `None` if there are no such givens.
 fn in_symmetry(scene: &PuzzleScene, layout: &Layout, spare: &[Cell]) -> Option<(Vec<Cell>, Grid)> {
-    let (fact, givens) = scene.claim(|facts| &facts.symmetry)?;
+    let (fact, givens) = scene.claim(|facts| facts.symmetry.as_ref())?;
     let sets = fact.value.counterparts(&givens.grid).into_iter();
     let some = sets.filter(|set| set.iter().all(|cell| spare.contains(cell)));
     let (mut gone, left) = solve::spare_together(layout, &givens.grid, some, Budget::default());

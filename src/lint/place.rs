@@ -24,10 +24,10 @@ impl<'a> PuzzleScene<'a> {
     /// is lost, or the claim is a default and this is a lesson, which need not be a puzzle.
     pub(super) fn claim<T>(
         &self,
-        of: impl Fn(&'a Facts) -> &'a Option<Fact<T>>,
+        of: impl Fn(&'a Facts) -> Option<&'a Fact<T>>,
     ) -> Option<(&'a Fact<T>, &'a Board)> {
         let puzzle = self.puzzle;
-        let fact = of(&puzzle.facts).as_ref()?;
+        let fact = of(&puzzle.facts)?;
         let judged = !puzzle.unsure && (fact.own || !puzzle.lesson);
         Some((fact, puzzle.givens.as_ref().filter(|_| judged)?))
     }

@@ -42,7 +42,7 @@ fn changed(scene: &PuzzleScene) -> Vec<Draft> {
 }
 
 fn draft(scene: &PuzzleScene) -> Option<Draft> {
-    let (fact, givens) = scene.claim(|facts| &facts.printed)?;
+    let (fact, givens) = scene.claim(|facts| facts.printed.as_deref())?;
     let date = &fact.value.date;
     let now = fingerprint(scene.puzzle.layout.as_ref()?, &givens.grid);
     let (message, help) = match &fact.value.mark {

@@ -51,7 +51,7 @@ fn check(scene: &PuzzleScene) -> Vec<Draft> {
 }
 
 fn draft(scene: &PuzzleScene) -> Option<Draft> {
-    let (fact, _) = scene.claim(|facts| &facts.scanning)?;
+    let (fact, _) = scene.claim(|facts| facts.scanning.as_ref())?;
     let (grader, givens) = scene.grader()?;
     let grade = grader.scanning(givens);
     let said = |message| {

@@ -52,7 +52,7 @@ fn check(scene: &PuzzleScene) -> Vec<Draft> {
 }
 
 fn draft(scene: &PuzzleScene) -> Option<Draft> {
-    let (fact, givens) = scene.claim(|facts| &facts.symmetry)?;
+    let (fact, givens) = scene.claim(|facts| facts.symmetry.as_ref())?;
     let there = present(&givens.grid);
     let broken = fact.value.broken(&givens.grid);
     let message = if let Some((cell, counterpart)) = broken.first() {

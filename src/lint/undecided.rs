@@ -69,7 +69,7 @@ fn solutions(scene: &PuzzleScene) -> Option<Draft> {
 }
 
 fn minimal(scene: &PuzzleScene) -> Option<Draft> {
-    let (fact, _) = scene.claim(|facts| &facts.minimal)?;
+    let (fact, _) = scene.claim(|facts| facts.minimal.as_ref())?;
     let spare = scene.spare()?;
     (spare.undecided && spare.cells.is_empty()).then(|| {
         let message = "whether every given is needed is not known: the search stopped before it had looked at all of them";

@@ -80,6 +80,7 @@ impl<'t> Reader<'t> {
         }
         self.section.faults.sort_by_key(|fault| fault.span);
         self.section.statements.shrink_to_fit();
+        self.section.items.shrink_to_fit();
         self.section
     }
 

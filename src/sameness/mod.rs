@@ -14,6 +14,7 @@
 //!
 //! A house is its cells here, whatever its name. Solutions are not looked at, nor whether there are any.
 
+mod glance;
 mod incidence;
 mod nine;
 mod partition;
@@ -28,6 +29,7 @@ mod turns;
 use std::fmt;
 
 use crate::board::{BoxShape, Cell, CellSet, Grid, Layout};
+pub use glance::may_be_same;
 use incidence::{Incidence, houses_beside_lines};
 pub use repeats::{Repeat, repeats};
 pub use transformation::Transformation;

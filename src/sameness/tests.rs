@@ -142,8 +142,20 @@ proptest! {
         let turned = first.then(&turn.unwrap());
         prop_assert_eq!(turned.apply(&one), turn.unwrap().apply(&first.apply(&one)));
         prop_assert_eq!(turned.then(&turned.inverse()), Transformation::identity(one.size()));
+        prop_assert!(may_be_same(&one, &turned.then(&second).apply(&one)));
         prop_assert_eq!(turned.then(&second).inverse().apply(&turned.then(&second).apply(&one)), one);
     }
+}
+
+#[test]
+fn a_glance_tells_apart_what_differs_in_number() {
+    let grid = |line: &str| Grid::from_line(line).unwrap();
+    let one = grid("12..3...........");
+    let same = |line: &str| may_be_same(&one, &grid(line));
+    assert!(same("4...32.........."), "columns for rows, and other digits");
+    assert!(!same("12..3..........4"), "a given more");
+    assert!(!same("12..2..........."), "a digit twice");
+    assert!(!same("12.....3........"), "no two in a column");
 }
 
 #[test]

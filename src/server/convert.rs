@@ -1,11 +1,10 @@
 //! Positions and types: bytes and our own types inside, the protocol's outside, and here the way between them.
 
-use crate::book::{Book, Spot};
-use crate::lint::Report;
+use crate::book::Book;
 use crate::notation::{Section, Span};
 use ropey::Rope;
 use std::ops::Range as Bytes;
-use tower_lsp::ls_types::{Position, PositionEncodingKind, Range, Uri};
+use tower_lsp::ls_types::{Position, PositionEncodingKind, Range};
 
 /// What a column of a position counts.
 #[derive(Clone, Copy, PartialEq, Eq, Default, Debug)]
@@ -100,29 +99,17 @@ pub fn down(range: Range, lines: u32) -> Range {
     Range::new(down(range.start), down(range.end))
 }
 
-/// The lines before each of a book's sections are counted when first asked for.
+/// The places of a book.
+#[derive(Clone, Copy)]
 pub struct Lines<'a> {
     book: &'a Book,
     encoding: Encoding,
-    before: Vec<u32>,
 }
 
 impl<'a> Lines<'a> {
     /// The places of a book.
     pub fn of(book: &'a Book, encoding: Encoding) -> Lines<'a> {
-        let mut lines = 0;
-        let before = book.tree.sections.iter().map(|section| {
-            let here = lines;
-            let unended = section.lines.last().is_some_and(|line| line.ending.text().is_empty());
-            lines += number(section.lines.len() - usize::from(unended));
-            here
-        });
-        Lines { book, encoding, before: before.collect() }
-    }
-
-    /// How many lines stand before a section.
-    pub fn before(&self, section: usize) -> u32 {
-        self.before[section]
+        Lines { book, encoding }
     }
 
     /// The end of the text.
@@ -134,62 +121,10 @@ impl<'a> Lines<'a> {
 
     /// The range of a span of one of its sections.
     pub fn range(&self, section: usize, span: Span) -> Range {
-        down(range_in(&self.book.tree.sections[section], span, self.encoding), self.before[section])
-    }
-}
-
-/// A finding as the protocol has it.
-pub struct Shown {
-    /// The finding itself.
-    pub report: Report,
-    /// Where. As in all ranges here without a file, its lines count from the beginning of its section.
-    pub range: Range,
-    /// What is wrong, and what to do.
-    pub message: String,
-    /// Other places that belong to it, and what each is.
-    pub related: Vec<(Place, String)>,
-    /// For each fix of the finding, the new text of each place.
-    pub fixes: Vec<Vec<(Place, String)>>,
-}
-
-/// A range of a file: of the same one, with lines counted from the beginning of the finding's section, or of another.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Place {
-    /// The file, where lines count from its beginning.
-    pub file: Option<Uri>,
-    /// Where in it.
-    pub range: Range,
-}
-
-impl Place {
-    /// The place as a file and a range of it, for a finding in a section of `uri` with so many lines before it.
-    pub fn found(&self, uri: &Uri, lines: u32) -> (Uri, Range) {
-        match &self.file {
-            Some(file) => (file.clone(), self.range),
-            None => (uri.clone(), down(self.range, lines)),
-        }
-    }
-}
-
-impl Shown {
-    /// A finding, with its places as `place` has them.
-    pub fn new(report: Report, place: impl Fn(Spot) -> Place) -> Shown {
-        let of = |list: &[(Spot, String)]| {
-            list.iter().map(|(spot, text)| (place(*spot), text.clone())).collect::<Vec<_>>()
-        };
-        Shown {
-            range: place(report.spot).range,
-            message: format!("{}\n{}", report.message, report.help),
-            related: of(&report.related),
-            fixes: report.fixes.iter().map(|fix| of(&fix.edits)).collect(),
-            report,
-        }
-    }
-
-    /// Whether who sees it sees the same.
-    pub fn looks_like(&self, other: &Shown) -> bool {
-        let of = |it: &Shown| (it.report.finding.name, it.range, it.report.spoils);
-        of(self) == of(other) && self.message == other.message && self.related == other.related
+        down(
+            range_in(&self.book.tree.sections[section], span, self.encoding),
+            self.book.lines_before(section),
+        )
     }
 }
 

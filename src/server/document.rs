@@ -1,9 +1,11 @@
 //! An open text, what it means, and what is known of it so far.
 
-use super::convert::{Encoding, Place, Shown, bytes_in, range_in};
-use super::findings::{Items, List, mark};
+use super::convert::{Encoding, bytes_in, range_in};
+use super::findings::{List, mark};
+use super::sections::Sections;
+use super::shown::{Place, Shown};
 use super::uris::{file_of, place_of};
-use crate::book::{Book, Meaning, Touched};
+use crate::book::{Book, Meaning};
 use crate::ladder::Ladder;
 use crate::lint::{Effort, Said, check_alone};
 use crate::notation::Section;
@@ -37,8 +39,10 @@ pub struct Document {
     pub settings: Arc<Settings>,
     /// What is known of each section of the book.
     told: Vec<Option<Told>>,
-    /// The sections of which there is something to show, rising.
-    speaking: Vec<usize>,
+    /// The sections of which there is something to show.
+    speaking: Sections,
+    /// Those that are not looked at in full yet.
+    open: Sections,
     /// What takes more than one section to find, with lines counted from the beginning of the file; `None` while it is
     /// not known for the texts as they are.
     pub beyond: Option<Vec<Shown>>,
@@ -57,7 +61,7 @@ struct Told {
     said: Arc<Said>,
     /// Something is accepted in it for sections that follow.
     accepts_for_others: bool,
-    shown: Vec<Shown>,
+    shown: Box<[Shown]>,
 }
 
 /// A section that is still to be looked at.
@@ -98,7 +102,8 @@ impl Document {
             book: Arc::new(book),
             settings,
             told: (0..sections).map(|_| None).collect(),
-            speaking: Vec::new(),
+            speaking: Sections::default(),
+            open: Sections::all(0..sections),
             beyond: None,
             beyond_mark: 0,
             opened,
@@ -138,7 +143,7 @@ impl Document {
         if self.book.ladder != settings.ladder {
             Arc::make_mut(&mut self.book).ladder = Arc::clone(&settings.ladder);
             self.told.fill_with(|| None);
-            self.speaking.clear();
+            (self.speaking, self.open) = (Sections::default(), Sections::all(0..self.told.len()));
             self.look_at_once(0..self.told.len(), encoding);
         }
         self.settings = settings;
@@ -173,7 +178,8 @@ impl Document {
         let touched = Arc::make_mut(&mut self.book).edit(range, text);
         let gone = self.told.splice(touched.old.clone(), touched.new.clone().map(|_| None));
         let accepting = gone.flatten().any(|told| told.accepts_for_others);
-        self.forget_speaking(&touched);
+        self.speaking.edit(&touched, false);
+        self.open.edit(&touched, true);
         if accepting {
             self.show_again(touched.new.end, encoding);
         }
@@ -184,13 +190,14 @@ impl Document {
         for at in sections.take(MOST_AT_ONCE) {
             let book = &self.book;
             let said = Said::of(&book.tree.sections[at], &book.meanings[at], &book.ladder, Effort::Quick);
-            self.tell(at, Arc::new(said), encoding);
+            self.tell(at, said.shared(), encoding);
         }
     }
 
     /// Takes up what there is to say of a section.
     fn tell(&mut self, at: usize, said: Arc<Said>, encoding: Encoding) {
         let accepts_for_others = said.accepts_for_others(&self.book.tree.sections[at]);
+        self.open.set(at, !said.is_finished());
         let before = self.told[at].take();
         let accepted = before.as_ref().is_some_and(|before| before.accepts_for_others);
         let shown = before.map(|before| before.shown).unwrap_or_default();
@@ -214,13 +221,8 @@ impl Document {
         let section = &self.book.tree.sections[at];
         let place =
             |spot: crate::book::Spot| Place { file: None, range: range_in(section, spot.span, encoding) };
-        let shown: Vec<Shown> = reports.into_iter().map(|report| Shown::new(report, place)).collect();
-        let before = self.speaking.partition_point(|speaking| *speaking < at);
-        match (self.speaking.get(before) == Some(&at), shown.is_empty()) {
-            (true, true) => _ = self.speaking.remove(before),
-            (false, false) => self.speaking.insert(before, at),
-            _ => {}
-        }
+        let shown: Box<[Shown]> = reports.into_iter().map(|report| Shown::new(report, place)).collect();
+        self.speaking.set(at, !shown.is_empty());
         if let Some(told) = &mut self.told[at] {
             let looks_the_same = told.shown.len() == shown.len()
                 && told.shown.iter().zip(&shown).all(|(before, now)| before.looks_like(now));
@@ -234,20 +236,9 @@ impl Document {
         (from..self.told.len()).for_each(|at| self.show(at, encoding));
     }
 
-    fn forget_speaking(&mut self, touched: &Touched) {
-        let behind = self.speaking.split_off(self.speaking.partition_point(|at| *at < touched.old.end));
-        self.speaking.truncate(self.speaking.partition_point(|at| *at < touched.old.start));
-        self.speaking.extend(behind.iter().map(|at| at + touched.new.len() - touched.old.len()));
-    }
-
     /// Sections that are not looked at in full yet, the first `most` of them.
     pub fn pending(&self, most: usize) -> Vec<Pending> {
-        let open = self
-            .told
-            .iter()
-            .enumerate()
-            .filter(|(_, told)| told.as_ref().is_none_or(|told| !told.said.is_finished()));
-        let pending = open.take(most).map(|(at, _)| Pending {
+        let pending = self.open.iter().take(most).map(|at| Pending {
             at,
             section: Arc::clone(&self.book.tree.sections[at]),
             meaning: Arc::clone(&self.book.meanings[at]),
@@ -272,15 +263,20 @@ impl Document {
         self.told.iter().map(|told| told.as_ref().map(|told| Arc::clone(&told.said))).collect()
     }
 
+    /// Whether all its sections are looked at in full.
+    pub fn is_looked_at(&self) -> bool {
+        self.open.is_empty()
+    }
+
     /// Whether all is known that there is to find.
     pub fn is_known(&self) -> bool {
-        self.beyond.is_some() && self.pending(1).is_empty()
+        self.beyond.is_some() && self.open.is_empty()
     }
 
     /// All that is shown, each with the lines before it.
     pub fn shown(&self, spoil: bool) -> List<'_> {
-        let alone = self.speaking.iter().flat_map(|&at| {
-            let lines = u32::try_from(self.rope.byte_to_line(self.book.begin(at))).unwrap_or(u32::MAX);
+        let alone = self.speaking.iter().flat_map(|at| {
+            let lines = self.book.lines_before(at);
             self.told[at].iter().flat_map(|told| &told.shown).map(move |shown| (shown, lines))
         });
         let beyond = self.beyond.iter().flatten().map(|shown| (shown, 0));
@@ -291,7 +287,7 @@ impl Document {
     /// else of this kind.
     pub fn find_beyond(&mut self, shown: Vec<Shown>) -> bool {
         let before = self.beyond_mark;
-        self.beyond_mark = mark(&Items(&self.uri, shown.iter().map(|shown| (shown, 0)).collect()));
+        self.beyond_mark = mark(&shown);
         self.beyond = Some(shown);
         before != 0 || self.beyond_mark != 0
     }
@@ -323,11 +319,11 @@ pub fn chosen<'a>(
 ) -> List<'a> {
     let mut once = BTreeSet::new();
     found
-        .filter(|(shown, _)| spoil || !shown.report.spoils)
-        .filter(|(shown, _)| settings.check.reports(shown.report.finding))
+        .filter(|(shown, _)| spoil || !shown.spoils)
+        .filter(|(shown, _)| settings.check.reports(shown.finding))
         .filter(|(shown, _)| {
-            let finding = shown.report.finding;
-            !finding.once_a_file() || once.insert((finding.name, &shown.report.message))
+            let finding = shown.finding;
+            !finding.once_a_file() || once.insert((finding.name, &shown.message))
         })
         .collect()
 }
@@ -348,7 +344,7 @@ mod tests {
     }
 
     fn names(document: &Document) -> Vec<&'static str> {
-        document.shown(true).iter().map(|(shown, _)| shown.report.finding.name).collect()
+        document.shown(true).iter().map(|(shown, _)| shown.finding.name).collect()
     }
 
     #[test]

@@ -1,9 +1,8 @@
 //! What is done for somebody who waits: it can be called off, it tells how far it is if it takes long, and it gives parts of
 //! what comes of it where these are wanted.
 
-use super::outbox::Outbox;
-use serde::Serialize;
-use serde_json::{Value, json};
+use super::outbox::{Message, Outbox};
+use serde_json::json;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
@@ -174,16 +173,16 @@ impl Errand {
     }
 
     /// Gives a part of what comes of it, however much is waiting for the client.
-    pub fn part_at_once(&self, part: &impl Serialize) {
+    pub fn part_at_once(&self, part: &impl Message) {
         if let Some((outbox, token)) = &self.parts {
-            outbox.send_at_once(&progress(token, part));
+            outbox.send_at_once(&Progress { token, value: part });
         }
     }
 
     /// Gives a part of what comes of it; waits itself while too much is waiting for the client.
-    pub fn part(&self, part: &impl Serialize) {
+    pub fn part(&self, part: &impl Message) {
         if let Some((outbox, token)) = &self.parts {
-            outbox.send(&progress(token, part));
+            outbox.send(&Progress { token, value: part });
         }
     }
 }
@@ -214,7 +213,7 @@ impl Telling {
             value["kind"] = json!("report");
         }
         told.last = Some(Instant::now());
-        outbox.send_at_once(&progress(&self.token, &value));
+        outbox.send_at_once(&Progress { token: &self.token, value: &value });
     }
 }
 
@@ -222,21 +221,33 @@ impl Drop for Telling {
     fn drop(&mut self) {
         if self.told.get_mut().unwrap_or_else(PoisonError::into_inner).last.is_some() {
             let end = json!({"kind": "end"});
-            self.errands.0.outbox.send_at_once(&progress(&self.token, &end));
+            self.errands.0.outbox.send_at_once(&Progress { token: &self.token, value: &end });
         }
         self.errands.under_way().retain(|(_, signs)| !Arc::ptr_eq(signs, &self.signs));
     }
 }
 
-fn progress(token: &ProgressToken, value: &impl Serialize) -> impl Serialize {
-    let value = serde_json::to_value(value).unwrap_or(Value::Null);
-    Request::build("$/progress").params(json!({"token": token, "value": value})).finish()
+/// What is told of something that is under way, or given of what comes of it.
+struct Progress<'a, T> {
+    token: &'a ProgressToken,
+    value: &'a T,
+}
+
+impl<T: Message> Message for Progress<'_, T> {
+    fn write(&self, to: &mut Vec<u8>) {
+        to.extend_from_slice(b"{\"jsonrpc\":\"2.0\",\"method\":\"$/progress\",\"params\":{\"token\":");
+        self.token.write(to);
+        to.extend_from_slice(b",\"value\":");
+        self.value.write(to);
+        to.extend_from_slice(b"}}");
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::super::output::written::Written;
     use super::*;
+    use serde_json::Value;
 
     /// Messages that were sent, by method and kind.
     fn heard(written: &Written) -> Vec<String> {

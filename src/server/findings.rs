@@ -1,63 +1,36 @@
-//! Findings as they go over the wire: told to a client that is told of them, or given to one that asks. Nothing is copied for
-//! that, for there may be thousands.
+//! Findings as they go over the wire: told to a client that is told of them, or given to one that asks. What of each is the
+//! same as before is ready to be sent, for there may be thousands.
 
-use super::convert::{Shown, down};
-use crate::lint::Severity;
-use serde::Serialize;
-use serde::ser::Serializer;
+use super::outbox::Message;
+use super::shown::Shown;
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hasher as _};
-use std::io::{self, Write};
-use tower_lsp::ls_types::{DiagnosticSeverity, Range, Uri};
+use tower_lsp::ls_types::Uri;
 
 /// Findings of a text, each with the lines that stand before its section.
 pub type List<'a> = Vec<(&'a Shown, u32)>;
 
-/// The notification that tells what was found in a text.
-#[derive(Serialize)]
+/// The notification that tells what was found in a version of a text.
 pub struct Publication<'a> {
-    jsonrpc: &'static str,
-    method: &'static str,
-    params: Findings<'a>,
-}
-
-#[derive(Serialize)]
-struct Findings<'a> {
-    uri: &'a Uri,
-    version: i32,
-    diagnostics: Items<'a>,
-}
-
-impl<'a> Publication<'a> {
-    /// What was found in a version of a text: each finding with the lines that stand before its section.
-    pub fn new(uri: &'a Uri, version: i32, findings: List<'a>) -> Publication<'a> {
-        Publication {
-            jsonrpc: "2.0",
-            method: "textDocument/publishDiagnostics",
-            params: Findings { uri, version, diagnostics: Items(uri, findings) },
-        }
-    }
+    /// The version.
+    pub version: i32,
+    /// What was found in it.
+    pub items: Items<'a>,
 }
 
 /// What a client that asks for the findings of a text is given.
-#[derive(Serialize)]
 pub struct Report<'a> {
     /// What is so in other texts by now, for a client that takes that.
-    #[serde(rename = "relatedDocuments", skip_serializing_if = "Option::is_none")]
     pub related: Option<BTreeMap<&'a Uri, Kind<'a>>>,
     /// What is so in the text.
-    #[serde(flatten)]
     pub kind: Kind<'a>,
 }
 
 /// What is so in a text.
-#[derive(Serialize)]
-#[serde(tag = "kind", rename_all = "lowercase", rename_all_fields = "camelCase")]
 pub enum Kind<'a> {
     /// These are its findings.
     Full {
         /// What tells them from others.
-        #[serde(skip_serializing_if = "Option::is_none")]
         result_id: Option<String>,
         /// The findings.
         items: Items<'a>,
@@ -70,109 +43,111 @@ pub enum Kind<'a> {
 }
 
 /// What a client that asks for all findings is given of a text or file.
-#[derive(Serialize)]
 pub struct OfFile<'a> {
     /// Which.
     pub uri: &'a Uri,
     /// Its version, if it is open.
     pub version: Option<i32>,
     /// What is so in it.
-    #[serde(flatten)]
     pub kind: Kind<'a>,
 }
 
-/// Findings of a text, as they are written out.
+/// Findings of a text.
 pub struct Items<'a>(pub &'a Uri, pub List<'a>);
 
-/// What tells these findings from others: nothing but 0 if there are none.
-pub fn mark(items: &Items) -> u64 {
-    struct Into(DefaultHasher);
-    impl Write for Into {
-        fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
-            self.0.write(bytes);
-            Ok(bytes.len())
-        }
-        fn flush(&mut self) -> io::Result<()> {
-            Ok(())
-        }
+/// Room for a finding but its message, and for a message that leads to it.
+const ROOM: usize = 256;
+
+/// What tells these findings of a text or file from others: nothing but 0 if there are none.
+pub fn mark<'a>(found: impl IntoIterator<Item = &'a Shown>) -> u64 {
+    let mut hash = None;
+    for shown in found {
+        hash.get_or_insert_with(DefaultHasher::new).write_u64(shown.sign);
     }
-    if items.1.is_empty() {
-        return 0;
+    hash.map_or(0, |hash| hash.finish().max(1))
+}
+
+impl Message for Publication<'_> {
+    fn write(&self, to: &mut Vec<u8>) {
+        to.extend_from_slice(
+            b"{\"jsonrpc\":\"2.0\",\"method\":\"textDocument/publishDiagnostics\",\"params\":{\"uri\":",
+        );
+        self.items.0.write(to);
+        to.extend_from_slice(b",\"version\":");
+        self.version.write(to);
+        to.extend_from_slice(b",\"diagnostics\":");
+        self.items.write(to);
+        to.extend_from_slice(b"}}");
     }
-    let mut into = Into(DefaultHasher::new());
-    // Writing there cannot fail.
-    let _ = serde_json::to_writer(&mut into, items);
-    into.0.finish().max(1)
 }
 
-/// A finding as it is written out.
-#[derive(Serialize)]
-#[serde(rename_all = "camelCase")]
-struct Wire<'a> {
-    range: Range,
-    severity: DiagnosticSeverity,
-    code: &'static str,
-    code_description: Link,
-    source: &'static str,
-    message: &'a str,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    related_information: Vec<Related<'a>>,
-}
-
-#[derive(Serialize)]
-struct Link {
-    href: String,
-}
-
-#[derive(Serialize)]
-struct Related<'a> {
-    location: Location<'a>,
-    message: &'a str,
-}
-
-#[derive(Serialize)]
-struct Location<'a> {
-    uri: &'a Uri,
-    range: Range,
-}
-
-impl Serialize for Items<'_> {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let wire = self.1.iter().map(|&(shown, lines)| {
-            let related = shown.related.iter().map(|(place, message)| Related {
-                location: match &place.file {
-                    Some(uri) => Location { uri, range: place.range },
-                    None => Location { uri: self.0, range: down(place.range, lines) },
-                },
-                message,
+impl Message for Report<'_> {
+    fn write(&self, to: &mut Vec<u8>) {
+        to.push(b'{');
+        if let Some(related) = &self.related {
+            to.extend_from_slice(b"\"relatedDocuments\":{");
+            listed(related, to, |(uri, kind), to| {
+                uri.write(to);
+                to.extend_from_slice(b":{");
+                kind.write(to);
+                to.push(b'}');
             });
-            Wire {
-                range: down(shown.range, lines),
-                severity: severity(shown.report.severity),
-                code: shown.report.finding.name,
-                code_description: Link { href: page_of(shown.report.finding.name) },
-                source: SOURCE,
-                message: &shown.message,
-                related_information: related.collect(),
-            }
-        });
-        serializer.collect_seq(wire)
+            to.extend_from_slice(b"},");
+        }
+        self.kind.write(to);
+        to.push(b'}');
     }
 }
 
-/// Who found it, as a diagnostic says.
-const SOURCE: &str = "gridsetter";
-
-/// Where the page of a finding can be read: the library's documentation of the version that runs.
-fn page_of(finding: &str) -> String {
-    let version = env!("CARGO_PKG_VERSION");
-    format!("https://docs.rs/gridsetter/{version}/gridsetter/lint/{}/index.html", finding.replace('-', "_"))
+impl Kind<'_> {
+    /// Writes it out without its braces.
+    fn write(&self, to: &mut Vec<u8>) {
+        let id = |id: &str, to: &mut Vec<u8>| {
+            to.extend_from_slice(b",\"resultId\":");
+            id.write(to);
+        };
+        match self {
+            Kind::Full { result_id, items } => {
+                to.extend_from_slice(b"\"kind\":\"full\"");
+                result_id.iter().for_each(|result_id| id(result_id, to));
+                to.extend_from_slice(b",\"items\":");
+                items.write(to);
+            }
+            Kind::Unchanged { result_id } => {
+                to.extend_from_slice(b"\"kind\":\"unchanged\"");
+                id(result_id, to);
+            }
+        }
+    }
 }
 
-fn severity(severity: Severity) -> DiagnosticSeverity {
-    match severity {
-        Severity::Error => DiagnosticSeverity::ERROR,
-        Severity::Warning => DiagnosticSeverity::WARNING,
-        Severity::Info => DiagnosticSeverity::INFORMATION,
+impl Message for OfFile<'_> {
+    fn write(&self, to: &mut Vec<u8>) {
+        to.extend_from_slice(b"{\"uri\":");
+        self.uri.write(to);
+        to.extend_from_slice(b",\"version\":");
+        self.version.write(to);
+        to.push(b',');
+        self.kind.write(to);
+        to.push(b'}');
+    }
+}
+
+impl Message for Items<'_> {
+    fn write(&self, to: &mut Vec<u8>) {
+        to.reserve(self.1.iter().map(|(shown, _)| shown.message.len() + ROOM).sum());
+        to.push(b'[');
+        listed(&self.1, to, |(shown, lines), to| shown.write(self.0, *lines, to));
+        to.push(b']');
+    }
+}
+
+/// Writes out things with commas between them.
+pub fn listed<T>(all: impl IntoIterator<Item = T>, to: &mut Vec<u8>, write: impl Fn(T, &mut Vec<u8>)) {
+    for (at, one) in all.into_iter().enumerate() {
+        if at > 0 {
+            to.push(b',');
+        }
+        write(one, to);
     }
 }

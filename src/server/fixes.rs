@@ -1,15 +1,16 @@
 //! The fixes of what was found, one by one or many at once; and what only the solution reveals, for who asks.
 
 use super::actions::{Chosen, Deed, FIX_ALL, action};
-use super::convert::{Shown, down};
+use super::convert::down;
 use super::document::Document;
 use super::place::Place;
+use super::shown::Shown;
 use super::state::Snapshot;
 use crate::notation::Keyword;
 use std::collections::BTreeMap;
 use std::ops::Range as Lined;
 use tower_lsp::ls_types::{
-    CodeAction, CodeActionKind, CodeActionParams, Command, Position, Range, TextEdit, Uri,
+    CodeAction, CodeActionKind, CodeActionParams, Command, Location, Position, Range, TextEdit, Uri,
 };
 
 /// The command that tells what only the solution reveals of a solver's sheet.
@@ -51,10 +52,10 @@ pub fn edits(document: &Document, deed: &Deed) -> Option<Vec<(Uri, TextEdit)>> {
         Deed::Fix { finding, range, title } => {
             let shown = document.shown(true);
             let mut found = shown.into_iter().filter(|(shown, lines)| {
-                shown.report.finding.name == finding && down(shown.range, *lines) == *range
+                shown.finding.name == finding && down(shown.range, *lines) == *range
             });
             found.find_map(|(shown, lines)| {
-                let at = shown.report.fixes.iter().position(|fix| fix.title == *title)?;
+                let at = shown.fixes.iter().position(|fix| *fix.title == *title)?;
                 Some(edits_of(document, shown, lines, at))
             })
         }
@@ -70,9 +71,10 @@ pub fn edits(document: &Document, deed: &Deed) -> Option<Vec<(Uri, TextEdit)>> {
 /// What is wrong in the solver's sheets of a text, in words: only the solution reveals it.
 pub fn mistakes_in_words(document: &Document) -> String {
     let shown = document.shown(true);
-    let said = shown.iter().filter(|(shown, _)| shown.report.spoils).map(|(shown, lines)| {
-        format!("line {}: {}", shown.range.start.line + lines + 1, shown.report.message)
-    });
+    let said = shown
+        .iter()
+        .filter(|(shown, _)| shown.spoils)
+        .map(|(shown, lines)| format!("line {}: {}", shown.range.start.line + lines + 1, shown.what()));
     let said: Vec<String> = said.collect();
     if said.is_empty() { "Nothing in the work contradicts the solution.".to_owned() } else { said.join("\n") }
 }
@@ -91,8 +93,8 @@ fn fixes<'a>(snapshot: &Snapshot, document: &'a Document, range: Range) -> Vec<(
         if apart {
             continue;
         }
-        for (at, fix) in shown.report.fixes.iter().enumerate() {
-            let (finding, title) = (shown.report.finding.name.to_owned(), fix.title.clone());
+        for (at, fix) in shown.fixes.iter().enumerate() {
+            let (finding, title) = (shown.finding.name.to_owned(), fix.title.to_string());
             fixes.push((Deed::Fix { finding, range: here, title }, &*fix.title, at == 0 && fix.safe));
         }
     }
@@ -101,16 +103,16 @@ fn fixes<'a>(snapshot: &Snapshot, document: &'a Document, range: Range) -> Vec<(
 
 /// What a fix of a finding changes.
 fn edits_of(document: &Document, shown: &Shown, lines: u32, fix: usize) -> Vec<(Uri, TextEdit)> {
-    let edits = shown.fixes[fix].iter().map(|(place, text)| {
-        let (uri, range) = place.found(&document.uri, lines);
-        (uri, TextEdit { range, new_text: text.clone() })
+    let edits = shown.fixes[fix].edits.iter().map(|(place, text)| {
+        let Location { uri, range } = place.found(&document.uri, lines);
+        (uri, TextEdit { range, new_text: text.to_string() })
     });
     edits.collect()
 }
 
 /// The certain fixes of a text.
 fn certain(document: &Document) -> Vec<(Uri, TextEdit)> {
-    together(document, |shown, _| shown.report.fixes.iter().position(|fix| fix.safe))
+    together(document, |shown, _| shown.fixes.iter().position(|fix| fix.safe))
 }
 
 /// The fixes that are chosen of what is shown, each whole or not at all, and none over another.
@@ -149,7 +151,7 @@ fn gaps(snapshot: &Snapshot, document: &Document, at: Position) -> Option<Deed> 
 
 /// Whether something found in these lines of the text is that steps are missing, and which is known.
 fn is_gap_within(lines: &Lined<u32>, shown: &Shown, before: u32) -> bool {
-    let is_gap = shown.report.finding.name == EARLY && !shown.report.fixes.is_empty();
+    let is_gap = shown.finding.name == EARLY && !shown.fixes.is_empty();
     is_gap && lines.contains(&down(shown.range, before).start.line)
 }
 

@@ -1,8 +1,8 @@
 //! The files that lie in the folders that the client works in, as they are on disk: what was read of them, and what is to be
 //! read. Each is kept once, by its one name, however many names and folders it has.
 
-use super::convert::Shown;
 use super::errand::Errand;
+use super::shown::Shown;
 use super::uris::{place_of, uri_of};
 use crate::book::Book;
 use crate::files::{self, MOST_BYTES};
@@ -89,6 +89,11 @@ impl Closed {
             self.said.clear();
         }
         self.settings = settings;
+    }
+
+    /// Whether all its sections are looked at.
+    pub fn is_looked_at(&self) -> bool {
+        self.said.len() == self.book.tree.sections.len()
     }
 
     /// The sections that are to be looked at next, at most so many.

@@ -1,6 +1,5 @@
 //! What can be folded: parts, puzzles and lessons, their blocks, and comments of several lines.
 
-use super::convert::Lines;
 use super::state::Snapshot;
 use crate::book::Entry;
 use crate::notation::{Line, LineKind, Section, Statement};
@@ -12,10 +11,9 @@ type Extent = (u32, u32);
 /// The folds of a text, from top to bottom, the larger before those in it.
 pub fn answer(snapshot: &Snapshot) -> Vec<FoldingRange> {
     let book = &snapshot.book;
-    let lines = Lines::of(book, snapshot.encoding);
     let (mut items, mut parts, mut blocks, mut notes) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     for (at, (section, meaning)) in book.tree.sections.iter().zip(&book.meanings).enumerate() {
-        let before = lines.before(at);
+        let before = book.lines_before(at);
         let down = move |(first, last): Extent| (before + first, before + last);
         for (item, entry) in section.items.iter().zip(&meaning.entries) {
             let statements = section.statements_of(item);

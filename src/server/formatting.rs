@@ -18,7 +18,7 @@ pub fn answer(snapshot: &Snapshot) -> Vec<TextEdit> {
     }
     let differing = old.iter().zip(new).enumerate().filter(|(_, (old, new))| old.text != new.text);
     let of_section = |(at, (old, new)): (usize, (&std::sync::Arc<Section>, &std::sync::Arc<Section>))| {
-        edits(&lines, lines.before(at), &old.text, &new.text)
+        edits(&lines, snapshot.book.lines_before(at), &old.text, &new.text)
     };
     differing.flat_map(of_section).collect()
 }

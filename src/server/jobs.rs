@@ -1,7 +1,7 @@
 //! What there is to look at that no message waits for, and what becomes of what is found.
 
 use super::document::{Document, Pending, chosen};
-use super::findings::{Items, mark};
+use super::findings::mark;
 use super::folders::Closed;
 use super::state::State;
 use super::together::{Found, Member, Together};
@@ -38,14 +38,34 @@ impl Part {
     }
 }
 
+/// What is to be done next.
+enum Next<'a> {
+    /// Look at sections of this text.
+    Look(&'a Document),
+    /// Look at sections of files that are not open.
+    LookClosed,
+    /// Look at the files of this folder together, this text first.
+    LookTogether(Option<&'a Path>, Option<&'a Document>),
+}
+
 impl State {
+    /// Whether there is something to do.
+    pub fn has_job(&self) -> bool {
+        self.next().is_some()
+    }
+
     /// What is to be done next: first what is open in a text, then what takes several. At most `most` sections at once.
     pub fn next_job(&self, most: usize) -> Option<Job> {
-        for document in self.documents.values() {
-            let pending = document.pending(most);
-            if !pending.is_empty() {
-                return Some(Job::Look(document.uri.clone(), pending));
-            }
+        Some(match self.next()? {
+            Next::Look(document) => Job::Look(document.uri.clone(), document.pending(most)),
+            Next::LookClosed => Job::LookClosed(self.parts(most)),
+            Next::LookTogether(folder, first) => Job::LookTogether(self.together(folder, first)),
+        })
+    }
+
+    fn next(&self) -> Option<Next<'_>> {
+        if let Some(document) = self.documents.values().find(|document| !document.is_looked_at()) {
+            return Some(Next::Look(document));
         }
         // As long as files are not read, what they bear is not known to be missing.
         let may_look = |document: &&Document| {
@@ -54,26 +74,34 @@ impl State {
         };
         if let Some(document) = self.documents.values().find(may_look) {
             let folder = document.place.as_deref().and_then(|place| self.folders.of(place));
-            return Some(Job::LookTogether(self.together(folder, Some(document))));
+            return Some(Next::LookTogether(folder, Some(document)));
         }
         if !self.pulls.wants_all || !self.folders.is_read() {
             return None;
         }
-        let wanted = || self.closed_files().filter(|(place, _)| self.folders.works_in(place));
+        let mut old = None;
+        for (place, file) in self.closed_files().filter(|(place, _)| self.folders.works_in(place)) {
+            if !file.is_looked_at() {
+                return Some(Next::LookClosed);
+            }
+            if file.found.as_ref().is_none_or(|(stamp, _)| *stamp != self.stamp) {
+                old = old.or(Some(place));
+            }
+        }
+        old.map(|place| Next::LookTogether(self.folders.of(place), None))
+    }
+
+    /// Sections of files that are not open, at most so many.
+    fn parts(&self, most: usize) -> Vec<Part> {
+        let wanted = self.closed_files().filter(|(place, _)| self.folders.works_in(place));
         let mut room = most;
-        let parts = wanted().filter(|(_, file)| !file.pending(1).is_empty()).map_while(|(place, file)| {
+        let parts = wanted.filter(|(_, file)| !file.is_looked_at()).map_while(|(place, file)| {
             let sections = file.pending(room);
             room -= sections.len();
             let (place, book) = (place.clone(), Arc::clone(&file.book));
             (!sections.is_empty()).then_some(Part { place, book, sections })
         });
-        let parts: Vec<Part> = parts.collect();
-        if !parts.is_empty() {
-            return Some(Job::LookClosed(parts));
-        }
-        let is_old = |stamp: &u64| *stamp != self.stamp;
-        let old = wanted().find(|(_, file)| file.found.as_ref().is_none_or(|(stamp, _)| is_old(stamp)));
-        old.map(|(place, _)| Job::LookTogether(self.together(self.folders.of(place), None)))
+        parts.collect()
     }
 
     fn together(&self, folder: Option<&Path>, first: Option<&Document>) -> Together {
@@ -87,7 +115,7 @@ impl State {
             said: document.said(),
         });
         let closed = self.closed_in(folder).map(|(place, file)| {
-            let is_looked_at = self.pulls.wants_all && file.pending(1).is_empty();
+            let is_looked_at = self.pulls.wants_all && file.is_looked_at();
             let said = is_looked_at.then(|| file.said.clone());
             Member { uri: file.uri.clone(), closed: Some(place.clone()), book: Arc::clone(&file.book), said }
         });
@@ -100,7 +128,7 @@ impl State {
         for (pending, said) in found {
             document.take(&pending, said, self.encoding);
         }
-        !document.pending(1).is_empty()
+        !document.is_looked_at()
     }
 
     /// Shows what is known of a text by now.
@@ -117,7 +145,7 @@ impl State {
             Arc::ptr_eq(&file.book, &part.book) && file.said.len() == part.sections.start
         };
         if let Some(file) = file.filter(same) {
-            file.said.extend(said.into_iter().map(Arc::new));
+            file.said.extend(said.into_iter().map(Said::shared));
         }
     }
 
@@ -132,7 +160,7 @@ impl State {
             if let Some(place) = closed {
                 let Some(file) = self.folders.file_mut(&place) else { continue };
                 let list = chosen(shown.iter().map(|shown| (shown, 0)), &file.settings, spoil);
-                let now = mark(&Items(&file.uri, list));
+                let now = mark(list.into_iter().map(|(shown, _)| shown));
                 news |= file.mark != now;
                 file.mark = now;
                 file.found = Some((stamp, shown));

@@ -18,6 +18,18 @@ const PATIENCE: Duration = Duration::from_secs(10);
 /// At the end, what is still waiting is written for so long at most.
 const FAREWELL: Duration = Duration::from_secs(1);
 
+/// What can be sent: whatever can be written out, and what writes itself.
+pub trait Message {
+    /// Writes it behind what is there.
+    fn write(&self, to: &mut Vec<u8>);
+}
+
+impl<T: Serialize + ?Sized> Message for T {
+    fn write(&self, to: &mut Vec<u8>) {
+        serde_json::to_writer(to, self).expect("a message can be written to memory");
+    }
+}
+
 /// Where messages to the client are put. A clone is the same outbox.
 #[derive(Clone)]
 pub struct Outbox {
@@ -86,14 +98,14 @@ impl Outbox {
     }
 
     /// Sends a message, after those that are waiting; waits itself while too much is.
-    pub fn send(&self, message: &impl Serialize) {
+    pub fn send(&self, message: &impl Message) {
         let (bytes, start) = framed(message);
         self.wait_for_room();
         self.put(Parcel { bytes, start, about: None });
     }
 
     /// Sends a message without waiting itself, however much is waiting.
-    pub fn send_at_once(&self, message: &impl Serialize) {
+    pub fn send_at_once(&self, message: &impl Message) {
         let (bytes, start) = framed(message);
         self.put(Parcel { bytes, start, about: None });
     }
@@ -104,7 +116,7 @@ impl Outbox {
     }
 
     /// Sends the newest word about something; an older one that still waits is dropped, so that these never grow.
-    pub fn send_newest(&self, about: &str, message: &impl Serialize) {
+    pub fn send_newest(&self, about: &str, message: &impl Message) {
         let (bytes, start) = framed(message);
         self.put(Parcel { bytes, start, about: Some(about.to_owned()) });
     }
@@ -236,9 +248,9 @@ impl Outbox {
 const HEADER: usize = 48;
 
 /// `message` as it goes over the wire.
-fn framed(message: &impl Serialize) -> (Vec<u8>, usize) {
+fn framed(message: &impl Message) -> (Vec<u8>, usize) {
     let mut bytes = vec![0; HEADER];
-    serde_json::to_writer(&mut bytes, message).expect("a message can be written to memory");
+    message.write(&mut bytes);
     let header = format!("Content-Length: {}\r\n\r\n", bytes.len() - HEADER);
     let start = HEADER - header.len();
     bytes[start..HEADER].copy_from_slice(header.as_bytes());

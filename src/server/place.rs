@@ -17,17 +17,12 @@ impl Snapshot {
 
     /// How many lines stand before a section.
     pub fn lines_before(&self, section: usize) -> u32 {
-        let lines = self.rope.byte_to_line(self.book.begin(section));
-        u32::try_from(lines).unwrap_or(u32::MAX)
+        self.book.lines_before(section)
     }
 
     /// The sections that have one of these lines, from the first to before the last.
     pub fn sections_in(&self, lines: &Lined<u32>) -> RangeInclusive<usize> {
-        let section_of = |line: u32| {
-            let line = (line as usize).min(self.rope.len_lines());
-            self.book.section_at(self.rope.line_to_byte(line))
-        };
-        section_of(lines.start)..=section_of(lines.end.saturating_sub(1))
+        self.book.section_with(lines.start)..=self.book.section_with(lines.end.saturating_sub(1))
     }
 }
 

@@ -111,7 +111,8 @@ impl Pulls {
 
 fn publish(document: &Document, shown: List, outbox: &Outbox) {
     let uri = &document.uri;
-    outbox.send_newest(uri.as_str(), &Publication::new(uri, document.version, shown));
+    let items = Items(uri, shown);
+    outbox.send_newest(uri.as_str(), &Publication { version: document.version, items });
 }
 
 /// What is said to who asked for the same again, and at the end.
@@ -195,7 +196,7 @@ impl State {
     fn is_known(&self, uri: &Uri) -> bool {
         let given_up = self.folders.is_given_up();
         if let Some(document) = self.documents.get(uri) {
-            return document.pending(1).is_empty() && (document.beyond.is_some() || given_up);
+            return document.is_looked_at() && (document.beyond.is_some() || given_up);
         }
         let place = file_of(uri).map(|path| place_of(&path)).filter(|place| self.folders.works_in(place));
         let Some(place) = place else { return true };

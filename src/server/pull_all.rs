@@ -2,12 +2,12 @@
 //! is answered when something is; where it takes parts of the answer, it has each as soon as it is known.
 
 use super::errand::Errand;
-use super::findings::{Items, Kind, OfFile};
+use super::findings::{Items, Kind, OfFile, listed};
+use super::outbox::Message;
 use super::pull::{given_up, kind_of};
 use super::reply::Reply;
 use super::state::State;
 use super::uris::{file_of, place_of};
-use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use tower_lsp::jsonrpc::Error;
 use tower_lsp::ls_types::{Uri, WorkspaceDiagnosticParams};
@@ -29,9 +29,16 @@ pub struct WaitingForAll {
 }
 
 /// An answer, or a part of it.
-#[derive(Serialize)]
 struct Part<'a> {
     items: &'a [OfFile<'a>],
+}
+
+impl Message for Part<'_> {
+    fn write(&self, to: &mut Vec<u8>) {
+        to.extend_from_slice(b"{\"items\":[");
+        listed(self.items, to, OfFile::write);
+        to.extend_from_slice(b"]}");
+    }
 }
 
 impl WaitingForAll {
@@ -77,7 +84,7 @@ impl State {
         if waiting.errand.takes_parts() {
             self.give_parts(&mut waiting);
         }
-        let is_done = self.folders.is_settled() && self.next_job(1).is_none();
+        let is_done = self.folders.is_settled() && !self.has_job();
         if !is_done {
             let (known, all) = self.known_of_closed();
             waiting.errand.at(known, Some(all));
@@ -159,7 +166,7 @@ impl State {
 
     /// Of how many files that are not open all sections were looked at, and how many there are.
     fn known_of_closed(&self) -> (usize, usize) {
-        let looked_at = self.folders.files().filter(|(_, file)| file.pending(1).is_empty());
+        let looked_at = self.folders.files().filter(|(_, file)| file.is_looked_at());
         (looked_at.count(), self.folders.files().count())
     }
 }

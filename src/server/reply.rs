@@ -1,7 +1,6 @@
 //! The one reply to a request.
 
-use super::outbox::Outbox;
-use serde::Serialize;
+use super::outbox::{Message, Outbox};
 use tower_lsp::jsonrpc::{Error, Id, Response};
 
 /// The one reply to a request: dropped unsent, it tells of a fault, so that nothing can keep a client waiting.
@@ -11,11 +10,19 @@ pub struct Reply {
 }
 
 /// An answer that is written out as it is.
-#[derive(Serialize)]
 struct Answer<'a, T> {
-    jsonrpc: &'static str,
     id: &'a Id,
     result: &'a T,
+}
+
+impl<T: Message> Message for Answer<'_, T> {
+    fn write(&self, to: &mut Vec<u8>) {
+        to.extend_from_slice(b"{\"jsonrpc\":\"2.0\",\"id\":");
+        self.id.write(to);
+        to.extend_from_slice(b",\"result\":");
+        self.result.write(to);
+        to.push(b'}');
+    }
 }
 
 impl Reply {
@@ -37,9 +44,9 @@ impl Reply {
 
     /// Sends what was asked for. It does not wait for a client that does not read: as much as that may come to, nothing is
     /// sent but for the asking.
-    pub fn give(mut self, result: &impl Serialize) {
+    pub fn give(mut self, result: &impl Message) {
         if let Some(id) = self.id.take() {
-            self.outbox.send_at_once(&Answer { jsonrpc: "2.0", id: &id, result });
+            self.outbox.send_at_once(&Answer { id: &id, result });
         }
     }
 

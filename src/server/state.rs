@@ -13,6 +13,7 @@ use crate::book::Book;
 use crate::files;
 use crate::settings::{self, Settings as ProjectSettings, Way};
 use serde_json::json;
+use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -37,7 +38,12 @@ pub struct State {
     /// Grows with each change of a text: what was found before is then not taken up. It begins where no other session did.
     pub(super) stamp: u64,
     pub(super) outbox: Outbox,
+    /// The files beside the text that somebody asked about last, as they were at some stamp: many ask about one.
+    beside: RefCell<Option<(u64, Uri, Files)>>,
 }
+
+/// Files, each with its name.
+pub type Files = Arc<[(Uri, Arc<Book>)]>;
 
 /// A text as it was when a request came, for an answer that takes longer.
 pub struct Snapshot {
@@ -50,7 +56,7 @@ pub struct Snapshot {
     /// The same, read.
     pub book: Arc<Book>,
     /// The other files that are looked at together with it, each with its name.
-    pub others: Vec<(Uri, Arc<Book>)>,
+    pub others: Files,
     /// What columns count.
     pub encoding: Encoding,
     /// What the client wants.
@@ -77,6 +83,7 @@ impl State {
             documents: BTreeMap::new(),
             stamp,
             outbox,
+            beside: RefCell::default(),
         }
     }
 
@@ -109,6 +116,7 @@ impl State {
         };
         let wanted = alone.filter_map(project).collect();
         self.folders.lend(&wanted);
+        *self.beside.get_mut() = None;
     }
 
     /// Takes up changes of a text. A text that was never opened is not known, and stays so.
@@ -260,9 +268,6 @@ impl State {
     /// The text as it is now, for an answer that takes longer.
     pub fn snapshot(&self, uri: &Uri) -> Option<Snapshot> {
         let document = self.document(uri)?;
-        let (open, closed) = self.together_with(document);
-        let open = open.skip(1).map(|other| (other.uri.clone(), Arc::clone(&other.book)));
-        let closed = closed.map(|(_, file)| (file.uri.clone(), Arc::clone(&file.book)));
         let is_alone = document.place.as_deref().is_none_or(|place| self.folders.of(place).is_none());
         Some(Snapshot {
             is_whole: is_alone || self.folders.is_read(),
@@ -270,12 +275,28 @@ impl State {
             version: document.version,
             rope: document.rope.clone(),
             book: Arc::clone(&document.book),
-            others: open.chain(closed).collect(),
+            others: self.beside(document),
             encoding: self.encoding,
             settings: self.settings.clone(),
             project: Arc::clone(&document.settings),
             errand: Errand::quiet(),
         })
+    }
+
+    /// The other files that are looked at together with a text.
+    fn beside(&self, document: &Document) -> Files {
+        let mut known = self.beside.borrow_mut();
+        if let Some((stamp, uri, files)) = &*known
+            && (*stamp, uri) == (self.stamp, &document.uri)
+        {
+            return Arc::clone(files);
+        }
+        let (open, closed) = self.together_with(document);
+        let open = open.skip(1).map(|other| (other.uri.clone(), Arc::clone(&other.book)));
+        let closed = closed.map(|(_, file)| (file.uri.clone(), Arc::clone(&file.book)));
+        let files: Files = open.chain(closed).collect();
+        *known = Some((self.stamp, document.uri.clone(), Arc::clone(&files)));
+        files
     }
 
     /// Every file of the folders and every open text, each once.

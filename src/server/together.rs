@@ -1,9 +1,9 @@
 //! Looking at several files together: what takes more than one section to find.
 
-use super::convert::{Encoding, Lines, Place, Shown};
+use super::convert::{Encoding, Lines};
+use super::shown::{Place, Shown};
 use crate::book::{Book, SectionId, Spot, Workspace};
-use crate::lint::{Said, check_with};
-use std::cell::OnceCell;
+use crate::lint::{Said, check_beyond};
 use std::path::PathBuf;
 use std::sync::Arc;
 use tower_lsp::ls_types::Uri;
@@ -57,13 +57,14 @@ impl Together {
             let of_section = |at: usize| member.said.as_ref().map_or(&nothing, |said| &*said[at]);
             (0..sections).map(of_section).collect::<Vec<_>>()
         });
-        let reports = check_with(&workspace, &said.collect::<Vec<_>>());
+        // Of an open text that is known already; of one of which nothing is shown nothing is said.
+        let wants_all = |book: usize| self.members[book].closed.is_some();
+        let reports = check_beyond(&workspace, &said.collect::<Vec<_>>(), &wants_all);
 
-        let lines: Vec<OnceCell<Lines>> = workspace.books.iter().map(|_| OnceCell::new()).collect();
         let place = |spot: Spot| {
             let SectionId { book, section } = spot.section;
-            let lines = lines[book].get_or_init(|| Lines::of(&workspace.books[book], self.encoding));
-            Place { file: Some(self.members[book].uri.clone()), range: lines.range(section, spot.span) }
+            let range = Lines::of(&workspace.books[book], self.encoding).range(section, spot.span);
+            Place { file: Some(Box::new(self.members[book].uri.clone())), range }
         };
         let mut found: Vec<Vec<Shown>> = self.members.iter().map(|_| Vec::new()).collect();
         for report in reports {

@@ -3,6 +3,7 @@
 use super::errand::Errands;
 use super::fault::working_off;
 use super::folders::Done;
+use super::hands::Hands;
 use super::jobs::Job;
 use super::later::Later;
 use super::log::{Level, Log};
@@ -34,8 +35,11 @@ pub struct Shared {
     idle: AtomicBool,
     /// Grows with each change of the state, while that is held.
     changes: AtomicU64,
+    /// Grows with each change that somebody types.
+    typed: AtomicU64,
     last_change: Mutex<Option<Instant>>,
     hurried: Condvar,
+    hands: Hands,
     outbox: Outbox,
     errands: Errands,
     /// Reads files.
@@ -52,8 +56,10 @@ impl Shared {
             begun: Once::new(),
             idle: AtomicBool::new(false),
             changes: AtomicU64::new(0),
+            typed: AtomicU64::new(0),
             last_change: Mutex::new(None),
             hurried: Condvar::new(),
+            hands: Hands::default(),
             outbox,
             errands,
             later,
@@ -73,6 +79,11 @@ impl Shared {
 
     /// Changes what is known, and lets the worker see what there is to do. `typed`: and there will be more in a moment.
     pub fn change(self: &Arc<Self>, typed: bool, change: impl FnOnce(&mut State)) {
+        if typed {
+            // Whoever looks at sections ends with the one that is under way, and rests.
+            self.typed.fetch_add(1, Ordering::Relaxed);
+            self.somebody_types();
+        }
         let mut state = self.state();
         self.changes.fetch_add(1, Ordering::Relaxed);
         change(&mut state);
@@ -91,9 +102,14 @@ impl Shared {
         self.wake(typed);
     }
 
+    /// Somebody types just now.
+    fn somebody_types(&self) {
+        *self.last_change.lock().unwrap_or_else(PoisonError::into_inner) = Some(Instant::now());
+    }
+
     fn wake(&self, typed: bool) {
         if typed {
-            *self.last_change.lock().unwrap_or_else(PoisonError::into_inner) = Some(Instant::now());
+            self.somebody_types();
         }
         if self.idle.load(Ordering::Acquire) {
             self.wake.notify_one();
@@ -165,11 +181,13 @@ impl Shared {
     fn work_at(&self, job: Job, shown: &mut Instant) {
         match job {
             Job::Look(uri, pending) => {
-                let found = pending.into_iter().map(|pending| {
-                    let said = guarded(|| pending.look()).unwrap_or_else(Said::nothing);
-                    (pending, said)
+                let typed = self.typed.load(Ordering::Relaxed);
+                let found = self.hands.each(pending, |pending| {
+                    let is_wanted = self.typed.load(Ordering::Relaxed) == typed;
+                    let look = || guarded(|| pending.look()).unwrap_or_else(Said::nothing);
+                    is_wanted.then(look).map(|said| (pending, said))
                 });
-                let found = found.collect();
+                let found = found.into_iter().flatten().collect();
                 let mut state = self.state();
                 let more = state.take(&uri, found);
                 if !more || shown.elapsed() >= SHOWN_EVERY {
@@ -181,7 +199,7 @@ impl Shared {
             Job::LookClosed(parts) => {
                 let found = parts.into_iter().map(|part| {
                     let look = |at| guarded(|| part.look(at)).unwrap_or_else(Said::nothing);
-                    let said = part.sections.clone().map(look).collect();
+                    let said = self.hands.each(part.sections.clone().collect(), look);
                     (part, said)
                 });
                 let found: Vec<_> = found.collect();
