@@ -41,7 +41,7 @@ impl Digit {
     }
 }
 
-/// The digit that each of the first characters shows: of all that are one byte, so that there one can be looked up unseen.
+/// The digit that each of the first characters shows: as many as a byte has values, so that no index is checked.
 static SHOWN: [Option<Digit>; 256] = {
     let mut shown = [None; 256];
     let mut value = 1;

@@ -195,8 +195,8 @@ impl Facts {
         let own_boxes = self.boxes.as_ref().is_some_and(|boxes| boxes.own);
         self.boxes = self.boxes.take().filter(|boxes| boxes.own || !own_regions && boxes.value.fits(size));
         let fits =
-            |regions: &Box<Fact<Arc<str>>>| regions.own || !own_boxes && regions.value.len() == size.cells();
-        self.regions = self.regions.take().filter(fits);
+            |regions: &Fact<Arc<str>>| regions.own || !own_boxes && regions.value.len() == size.cells();
+        self.regions = self.regions.take().filter(|regions| fits(regions));
         self.symbols = self.symbols.take().filter(|symbols| symbols.value.len() == size.usize());
         self.houses.retain(|house| {
             let cells = &house.value.cells;

@@ -1,9 +1,9 @@
 //! A climb: step after step of one puzzle, where what was worked out of one position is kept as far as the next one has
-//! it in common. It changes no step.
+//! it in common. It changes no step, but that the trials of a climb may come to an end: see `off`.
 
 use super::links::Linked;
 use super::nearest::Focus;
-use super::off::Sign;
+use super::off::Patience;
 use super::parts::Parts;
 use super::singles::Single;
 use super::strays::Strays;
@@ -17,6 +17,7 @@ pub(super) struct Noted {
     pub(super) linked: Linked,
     pub(super) parts: Parts,
     pub(super) strays: Strays,
+    pub(super) patience: Patience,
 }
 
 impl Noted {
@@ -34,7 +35,6 @@ pub struct Climb<'a> {
     reasoner: &'a Reasoner,
     patterns: &'a [Pattern],
     noted: Noted,
-    sign: Sign,
 }
 
 impl<'a> Climb<'a> {
@@ -45,7 +45,7 @@ impl<'a> Climb<'a> {
 
     /// A climb with just these patterns, cheapest first.
     pub fn by(reasoner: &'a Reasoner, patterns: &'a [Pattern]) -> Climb<'a> {
-        Climb { reasoner, patterns, noted: Noted::default(), sign: Sign::here() }
+        Climb { reasoner, patterns, noted: Noted::default() }
     }
 
     /// The next step, see [`Reasoner::unproved`].
@@ -104,8 +104,7 @@ impl<'a> Climb<'a> {
             return None;
         }
         self.noted.turn();
-        let mut patterns = self.patterns.iter().take_while(|_| !self.sign.is_off());
-        patterns.find_map(|&pattern| find(pattern, self.reasoner, &mut self.noted))
+        self.patterns.iter().find_map(|&pattern| find(pattern, self.reasoner, &mut self.noted))
     }
 }
 

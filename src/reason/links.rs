@@ -37,8 +37,8 @@ pub(super) struct Links<const W: usize> {
 }
 
 impl<const W: usize> Links<W> {
-    /// `None` if there are more candidates than bits. `spare` is what may be written over.
-    fn of(position: &Position, spare: Links<W>) -> Option<Links<W>> {
+    /// There are no more candidates than bits. `spare` is what may be written over.
+    fn of(position: &Position, spare: Links<W>) -> Links<W> {
         let Links { mut all, mut cells, mut places, mut conflicts, mut pairs, .. } = spare;
         let layout = position.layout();
         let side = layout.size().usize();
@@ -50,17 +50,12 @@ impl<const W: usize> Links<W> {
         cells.resize(layout.size().cells(), Bits::EMPTY);
         places.clear();
         places.resize(layout.houses().len() * side, Bits::EMPTY);
-        let mut has_room = true;
         let mut of_cells = cells.iter_mut();
         each_cell(position, |cell, here, slots| {
             let Some(own) = of_cells.next() else { return };
             let begin = all.len();
             for digit in here.iter() {
                 let number = all.len();
-                has_room &= number < Bits::<W>::MOST;
-                if !has_room {
-                    return;
-                }
                 own.insert(number);
                 for slot in slots {
                     places[slot.house.place() * side + digit.place()].insert(number);
@@ -71,9 +66,6 @@ impl<const W: usize> Links<W> {
                 pairs.push(Pair { ends: [begin, begin + 1].map(number_of), house: None });
             }
         });
-        if !has_room {
-            return None;
-        }
         let cells_of_two = pairs.len();
         for (house, places) in layout.house_ids().zip(places.chunks_exact(side)) {
             for digit in position.missing_with(house, 2..=2).iter() {
@@ -93,7 +85,7 @@ impl<const W: usize> Links<W> {
         });
         // Behind them all: what has just been written is slow to read.
         conflicts.iter_mut().enumerate().for_each(|(number, conflicts)| conflicts.remove(number));
-        Some(Links { all, cells, places, conflicts, pairs, cells_of_two })
+        Links { all, cells, places, conflicts, pairs, cells_of_two }
     }
 
     /// How many candidates there are.
@@ -199,10 +191,17 @@ impl Linked {
     /// `None` if there are too many candidates to look at: above 4096.
     pub(super) fn of(&self, position: &Position) -> Option<&Wide> {
         let wide = self.links.get_or_init(|| {
-            let narrow = Links::of(position, self.spare.take()).map(Wide::Narrow);
-            let middle = || Links::of(position, Links::default()).map(Wide::Middle);
-            let broad = || Links::of(position, Links::default()).map(Wide::Broad);
-            narrow.or_else(middle).or_else(broad)
+            let mut count = 0;
+            each_cell(position, |_, here, _| count += here.len());
+            if count <= Bits::<4>::MOST {
+                Some(Wide::Narrow(Links::of(position, self.spare.take())))
+            } else if count <= Bits::<16>::MOST {
+                Some(Wide::Middle(Links::of(position, Links::default())))
+            } else if count <= Bits::<64>::MOST {
+                Some(Wide::Broad(Links::of(position, Links::default())))
+            } else {
+                None
+            }
         });
         wide.as_ref()
     }

@@ -33,7 +33,6 @@ use climb::Noted;
 pub use climb::{Climb, Look};
 pub use nearest::Focus;
 use nearest::{Nearest, Offers};
-use off::Sign;
 pub use off::while_wanted;
 pub use scanning::{Scanned, Scanner};
 use singles::Single;
@@ -45,8 +44,8 @@ fn needs_all(position: &Position, step: &Deduction) -> bool {
     proof::superfluous(position, step).is_empty()
 }
 
-/// With more splits a step is told as it was found: with fewer bases it might follow by looks only that take several of them
-/// at once, and in many cases to look for that takes long.
+/// With more splits nothing is left out: fewer bases may do only for the checker, which also looks at several at once, and
+/// trying each takes long.
 const MOST_SPARED: u8 = 1;
 
 /// A step, if the checker accepts it; a chain less what it can do without.
@@ -108,9 +107,7 @@ impl Reasoner {
         };
         let mut climb = Climb::new(self);
         let mut look = climb.look_at(&before);
-        let sign = Sign::here();
-        let patterns = self.patterns.iter().take_while(|_| !sign.is_off());
-        let steps = patterns.map(|&pattern| look.all(pattern));
+        let steps = self.patterns.iter().map(|&pattern| look.all(pattern));
         let mut found =
             steps.filter_map(|all| all.into_iter().filter(strikes).min_by_key(|step| step.bases.len()));
         let mut step = found.next()?;
@@ -167,7 +164,10 @@ impl Reasoner {
         noted: &mut Noted,
         offers: &mut impl Offers<Deduction>,
     ) {
-        let Noted { linked, parts, strays } = noted;
+        let Noted { linked, parts, strays, patience } = noted;
+        if patience.is_over() {
+            return;
+        }
         let tables = &self.tables;
         match pattern {
             Pattern::HiddenSet(size) => sets::hidden(size, tables, position, parts, offers),
@@ -186,7 +186,9 @@ impl Reasoner {
             | Pattern::AlternatingChain
             | Pattern::GroupedChain
             | Pattern::AlmostLockedSets => chains::find(pattern, tables, position, linked, offers),
-            Pattern::BranchingChain | Pattern::Trial => branches::find(pattern, position, linked, offers),
+            Pattern::BranchingChain | Pattern::Trial => {
+                branches::find(pattern, position, linked, patience, offers);
+            }
             _ => {}
         }
     }

@@ -30,10 +30,11 @@ pub(super) struct Tables {
     crossings_at: Vec<(u32, Range<usize>)>,
     /// Those crossings, one place behind the other.
     by_place: Vec<Crossing>,
-    /// For each cell in reading order its houses, a bit for each. Empty where a layout has more than 128: there nothing is
-    /// ruled out beforehand, and neither rectangles nor loops are looked for.
+    /// For each cell in reading order its houses, a bit for each. Empty where a layout has more than 128: there neither
+    /// rectangles nor loops are looked for.
     pub(super) houses_of: Vec<u128>,
-    /// The same without the rows, which come first. Empty where a layout has more than 64 of these.
+    /// The same without the rows, which come first. Empty where a layout has more than 64 of these: there no candidate counts
+    /// as one that is in no laying.
     houses_beside_row: Vec<u64>,
     /// How many cells two houses share at most.
     pub(super) widest_crossing: u8,

@@ -32,7 +32,9 @@ impl Numbers {
                 columns[usize::from(cell.col())] += 1;
             }
         }
-        [&mut digits, &mut rows, &mut columns].into_iter().for_each(|numbers| numbers.sort_unstable());
+        for numbers in [&mut digits, &mut rows, &mut columns] {
+            numbers.sort_unstable();
+        }
         Numbers { digits, rows, columns }
     }
 }

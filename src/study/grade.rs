@@ -216,7 +216,7 @@ impl Grader {
     /// Of the patterns used, those without which the beginning of the ladder does not finish: only these can be needed,
     /// since without the others the walk is the same.
     fn needed(&self, givens: &Grid, hardest: &str, used: &[(&'static str, usize)]) -> Vec<&'static str> {
-        // Until a pattern is taken, the way is the same without it.
+        // Until a pattern is taken, the way is the same without it (the walk itself goes with a focus, this does not)
         let mut firsts: BTreeMap<&str, Position> = BTreeMap::new();
         let mut position = self.start(givens);
         let up_to: Vec<Pattern> = self.up_to(hardest).collect();
@@ -263,7 +263,8 @@ impl Grader {
                 conclusions.insert(conclusion);
             }
         }
-        conclusions.len()
+        // The step itself is one.
+        conclusions.len().max(1)
     }
 }
 

@@ -108,7 +108,9 @@ fn colour(position: &mut Position) -> bool {
             if !seen.insert(first) || coloured.len() < 2 {
                 continue;
             }
-            coloured.iter().for_each(|&(cell, _)| _ = seen.insert(cell));
+            for &(cell, _) in &coloured {
+                seen.insert(cell);
+            }
             let sees = |cell: Cell, colour: &[Cell]| colour.iter().any(|&one| layout.sees(one, cell));
             for colour in &colours {
                 if colour.iter().any(|&cell| sees(cell, colour)) {

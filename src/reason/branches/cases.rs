@@ -6,13 +6,13 @@ use super::Found;
 use super::closure::Bases;
 use super::follow::{Followed, Net};
 use crate::reason::links::number_of;
-use crate::reason::off::Sign;
+use crate::reason::off::Patience;
 
-/// So many candidates are supposed beside others, for each that there is, while the fewest cases are looked for.
-const MOST_SUPPOSED: usize = 400;
+/// So many candidates are supposed beside others while the fewest cases are looked for: half a second of work at size 16.
+const MOST_SUPPOSED: usize = 120_000;
 
 /// So many are, from then on, for each candidate that is tried to the end.
-const MORE_SUPPOSED: usize = 60;
+const MORE_SUPPOSED: usize = 8_000;
 
 /// So many candidates are tried to the end.
 const MOST_TRIED: usize = 8;
@@ -69,7 +69,7 @@ struct Search<'a, const W: usize> {
     supposed: usize,
     /// The most candidates that a base has.
     most: usize,
-    sign: Sign,
+    patience: &'a Patience,
 }
 
 impl<const W: usize> Search<'_, W> {
@@ -176,9 +176,38 @@ impl<const W: usize> Search<'_, W> {
 
     /// Goes on with an attempt as long as so many cases may do, and until so many candidates were supposed.
     fn go_on_up_to(&mut self, attempt: &mut Attempt<W>, limit: usize, most: usize) {
-        while !attempt.is_closed() && attempt.bound <= limit && self.supposed < most && !self.sign.is_off() {
+        while !attempt.is_closed()
+            && attempt.bound <= limit
+            && self.supposed < most
+            && !self.patience.is_over()
+        {
             self.go_on(attempt);
         }
+    }
+
+    fn fewest(&mut self) -> Option<Found> {
+        let mut attempts: Vec<Attempt<W>> =
+            (0..self.net.bases.links.len()).map(|struck| self.attempt(struck)).collect();
+        let most = MOST_SUPPOSED.min(self.patience.supposable);
+        for limit in 1..=MOST_CASES {
+            for attempt in &mut attempts {
+                self.go_on_up_to(attempt, limit, most);
+            }
+            let found = attempts.iter().filter(|attempt| attempt.is_closed() && attempt.closed <= limit);
+            let least = found.map(|attempt| self.read(attempt)).min_by_key(|found| found.bases.len());
+            if least.is_some() {
+                return least;
+            }
+            if self.supposed >= most {
+                break;
+            }
+        }
+        attempts.sort_by_key(|attempt| (attempt.bound, Reverse(attempt.reach())));
+        attempts.iter_mut().take(MOST_TRIED).find_map(|attempt| {
+            let most = self.patience.supposable.min(self.supposed + MORE_SUPPOSED);
+            self.go_on_up_to(attempt, MOST_CASES, most);
+            attempt.is_closed().then(|| self.read(attempt))
+        })
     }
 
     /// What is read: the bases that are split first, in their order.
@@ -231,31 +260,12 @@ impl<const W: usize> Reading<'_, W> {
 
 /// The candidate that comes to nothing in the fewest cases, and of such the one for which the fewest bases are read. Where
 /// that takes too long, one of those that took the fewest so far.
-pub(super) fn fewest<const W: usize>(bases: &Bases<W>) -> Option<Found> {
+pub(super) fn fewest<const W: usize>(bases: &Bases<W>, patience: &mut Patience) -> Option<Found> {
     let net = &Net::new(bases);
     let start = Followed::nothing(net);
     let most = bases.all.iter().map(|(_, candidates)| candidates.len()).max().unwrap_or_default();
-    let mut search = Search { net, scratch: start.clone(), start, supposed: 0, most, sign: Sign::here() };
-    let mut attempts: Vec<Attempt<W>> = (0..bases.links.len()).map(|struck| search.attempt(struck)).collect();
-    let most = MOST_SUPPOSED * attempts.len();
-    for limit in 1..=MOST_CASES {
-        for attempt in &mut attempts {
-            search.go_on_up_to(attempt, limit, most);
-        }
-        let found = attempts.iter().filter(|attempt| attempt.is_closed() && attempt.closed <= limit);
-        let least = found.map(|attempt| search.read(attempt)).min_by_key(|found| found.bases.len());
-        if least.is_some() {
-            return least;
-        }
-        if search.supposed >= most {
-            break;
-        }
-    }
-    let more = MORE_SUPPOSED * attempts.len();
-    attempts.sort_by_key(|attempt| (attempt.bound, Reverse(attempt.reach())));
-    attempts.iter_mut().take(MOST_TRIED).find_map(|attempt| {
-        let most = search.supposed + more;
-        search.go_on_up_to(attempt, MOST_CASES, most);
-        attempt.is_closed().then(|| search.read(attempt))
-    })
+    let mut search = Search { net, scratch: start.clone(), start, supposed: 0, most, patience };
+    let found = search.fewest();
+    patience.supposable -= search.supposed.min(patience.supposable);
+    found
 }

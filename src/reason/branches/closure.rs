@@ -10,7 +10,7 @@ pub(super) struct Bases<'a, const W: usize> {
     pub(super) links: &'a Links<W>,
     pub(super) all: Vec<(Base, Bits<W>)>,
     /// For each candidate, the bases that it is of.
-    of: Lists,
+    pub(super) of: Lists,
     /// What is left of each base, while nothing is supposed.
     whole: Vec<Left>,
 }

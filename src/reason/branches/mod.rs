@@ -12,6 +12,7 @@ use super::chains::not;
 use super::links::{Linked, Links, Wide};
 use super::nearest::Offers;
 use super::numbers::Bits;
+use super::off::Patience;
 use crate::board::DigitSet;
 use crate::ladder::Pattern;
 use crate::step::{Deduction, MOST_BASES, Position};
@@ -33,13 +34,14 @@ pub(super) fn find(
     pattern: Pattern,
     position: &Position,
     linked: &Linked,
+    patience: &mut Patience,
     offers: &mut impl Offers<Deduction>,
 ) {
     match linked.of(position) {
         None => {}
-        Some(Wide::Narrow(links)) => search(pattern, position, links, offers),
-        Some(Wide::Middle(links)) => search(pattern, position, links, offers),
-        Some(Wide::Broad(links)) => search(pattern, position, links, offers),
+        Some(Wide::Narrow(links)) => search(pattern, position, links, patience, offers),
+        Some(Wide::Middle(links)) => search(pattern, position, links, patience, offers),
+        Some(Wide::Broad(links)) => search(pattern, position, links, patience, offers),
     }
 }
 
@@ -47,6 +49,7 @@ fn search<const W: usize>(
     pattern: Pattern,
     position: &Position,
     links: &Links<W>,
+    patience: &mut Patience,
     offers: &mut impl Offers<Deduction>,
 ) {
     let bases = Bases::new(links, position);
@@ -57,7 +60,7 @@ fn search<const W: usize>(
         all.extend(agree::agreements(&bases, &bases.refuted()).into_iter().filter(own));
     }
     if all.is_empty() && pattern == Pattern::Trial {
-        all.extend(in_pairs(&bases).or_else(|| cases::fewest(&bases)));
+        all.extend(in_pairs(&bases, patience).or_else(|| cases::fewest(&bases, patience)));
     }
     let least = all.iter().map(|found| found.bases.len()).min();
     let takes_all = offers.takes_all();
@@ -91,17 +94,19 @@ fn contradictions<const W: usize>(bases: &Bases<W>) -> impl Iterator<Item = Foun
 }
 
 /// The first candidate after which each of the two that a base has left leaves a base with nothing.
-fn in_pairs<const W: usize>(bases: &Bases<W>) -> Option<Found> {
+fn in_pairs<const W: usize>(bases: &Bases<W>, patience: &mut Patience) -> Option<Found> {
+    let most = MOST_PAIRS.min(patience.supposable);
     let mut pairs = 0;
     for struck in 0..bases.links.len() {
         let closure = &bases.closure(struck);
         for base in 0..bases.all.len() {
             let left: Vec<usize> = bases.left(closure, base).iter().collect();
             let [one, other] = left[..] else { continue };
-            pairs += 1;
-            if pairs > MOST_PAIRS {
+            if pairs == most || patience.is_over() {
                 return None;
             }
+            pairs += 1;
+            patience.supposable -= 1;
             let first = bases.and(closure.clone(), one);
             let Some(by_one) = bases.contradiction(&first) else { continue };
             let second = bases.and(closure.clone(), other);

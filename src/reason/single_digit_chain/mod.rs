@@ -18,6 +18,7 @@ const WIDE: usize = 16;
 
 /// So many chains between the same two ways are looked at, of those that are shortest.
 const MOST_TRIED: usize = 64;
+
 /// The shortest chains of two links or more that strike something, of all digits.
 pub(super) fn find(
     tables: &Tables,

@@ -1,6 +1,6 @@
 //! A trial read off its bases: what follows, the cases that are left then, and what becomes of each.
 
-use super::retold::{Empty, Link, Reading, Retold};
+use super::retold::{Empty, Link, MOST_FOLLOWED, Reading, Retold};
 use crate::board::{Cell, Digit};
 
 type Candidate = (Cell, Digit);
@@ -20,17 +20,28 @@ pub(super) enum End {
     Cases(Vec<(Candidate, Told)>),
 }
 
+impl Told {
+    /// How many cases are told.
+    fn cases(&self) -> usize {
+        match &self.end {
+            End::Empty(_) => 1,
+            End::Cases(cases) => cases.iter().map(|(_, told)| told.cases()).sum(),
+        }
+    }
+}
+
 impl Reading<'_> {
     /// A candidate that comes to nothing in several cases. The first base that has several candidates left is split, and so
     /// on within a case.
     pub(super) fn in_cases(&self, struck: Candidate, splits: u8) -> Option<Retold> {
         let left = self.bases.iter().map(|base| self.candidates(base)).collect();
         let cases = self.count(left, struck, splits)?;
-        if cases > MOST_TOLD {
-            return Some(Retold::Many { struck, split: self.bases[..splits.into()].to_vec(), cases });
+        if cases > MOST_TOLD || self.bases.len() > MOST_FOLLOWED {
+            let split = self.bases[..splits.into()].to_vec();
+            return (cases > 1).then_some(Retold::Many { struck, split, cases });
         }
         let told = self.told(vec![vec![struck]], splits)?;
-        Some(Retold::InCases { struck, told, cases })
+        Some(Retold::InCases { struck, cases: told.cases(), told })
     }
 
     /// How many cases one more candidate comes to; `None` if it does not come to nothing by looking at one base at a time.
@@ -68,7 +79,7 @@ impl Reading<'_> {
         let (base, cases) =
             self.bases.iter().map(|base| (base, left(base))).find(|(_, left)| left.len() > 1)?;
         let out: Vec<Candidate> = self.candidates(base).into_iter().filter(|at| !is_open(at)).collect();
-        links.push(self.leaves(base, &out, &cases)?);
+        links.push(Self::leaves(base, &out, &cases)?);
         let case = |&case: &Candidate| {
             let nodes = nodes.iter().cloned().chain([vec![case]]).collect();
             Some((case, self.told(nodes, splits)?))

@@ -6,6 +6,9 @@ use crate::step::{Base, Deduction, Position};
 
 type Candidate = (Cell, Digit);
 
+/// With more that is read nobody would follow it link by link.
+pub(super) const MOST_FOLLOWED: usize = 100;
+
 /// A digit in one of several cells.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) struct Node {
@@ -64,6 +67,13 @@ pub(super) fn retell(before: &Position, step: &Deduction) -> Retold {
     let strikes: Vec<Candidate> =
         strikes.flat_map(|(cell, digits)| digits.iter().map(move |digit| (cell, digit))).collect();
     let reading = Reading { before, bases: &step.bases };
+    let in_cases = || match strikes[..] {
+        [struck] => reading.in_cases(struck, step.splits),
+        _ => None,
+    };
+    if step.bases.len() > MOST_FOLLOWED {
+        return in_cases().unwrap_or_else(|| all_together(&strikes));
+    }
     let chain = match (step.splits, &strikes[..]) {
         (2.., &[struck]) => reading.in_cases(struck, step.splits),
         _ => strikes.iter().find_map(|&struck| reading.chain(struck, &strikes)),
@@ -71,18 +81,15 @@ pub(super) fn retell(before: &Position, step: &Deduction) -> Retold {
     chain.unwrap_or_else(|| {
         let each = strikes.iter().map(|&supposed| reading.branch(vec![supposed], &[], reading.bases));
         let each: Option<Vec<Branch>> = each.collect();
-        let in_cases = || match strikes[..] {
-            [struck] => reading.in_cases(struck, step.splits),
-            _ => None,
-        };
-        each.map(Retold::Branches).or_else(|| reading.cases(&strikes)).or_else(in_cases).unwrap_or_else(
-            || {
-                let supposed =
-                    |&struck| Branch { supposed: vec![struck], links: Vec::new(), empty: Empty::All };
-                Retold::Branches(strikes.iter().map(supposed).collect())
-            },
-        )
+        let told = each.map(Retold::Branches).or_else(|| reading.cases(&strikes)).or_else(in_cases);
+        told.unwrap_or_else(|| all_together(&strikes))
     })
+}
+
+/// That all that is read leaves no room for what is struck, taken together.
+fn all_together(strikes: &[Candidate]) -> Retold {
+    let supposed = |&struck| Branch { supposed: vec![struck], links: Vec::new(), empty: Empty::All };
+    Retold::Branches(strikes.iter().map(supposed).collect())
 }
 
 /// What is read of a step, and before what.
@@ -104,6 +111,11 @@ impl Reading<'_> {
             }
             Base::Swap(ref swap) => swap.extras.clone(),
         }
+    }
+
+    /// How many bases say something together at most: a set lies in one house.
+    fn most_in_set(&self, bases: &[Base]) -> usize {
+        bases.len().min(self.layout().size().usize())
     }
 
     fn conflict(&self, a: Candidate, b: Candidate) -> bool {
@@ -128,7 +140,7 @@ impl Reading<'_> {
                     .any(|later| self.candidates(later).into_iter().any(|one| self.closes(node, one))),
                 None => self.closes(node, struck),
             };
-            let (count, link, left) = (1..=self.bases.len() - at).find_map(|count| {
+            let (count, link, left) = (1..=self.most_in_set(&self.bases[at..])).find_map(|count| {
                 let (link, left) = self.link(&self.bases[at..at + count], &nodes)?;
                 left.iter().any(|node| wanted(node, at + count)).then_some((count, link, left))
             })?;
@@ -159,7 +171,7 @@ impl Reading<'_> {
             if out.is_empty() || left.is_empty() {
                 return None;
             }
-            return Some((self.leaves(base, &out, &left)?, vec![left]));
+            return Some((Self::leaves(base, &out, &left)?, vec![left]));
         }
         let own: CellSet = bases.iter().filter_map(cell_of).collect();
         let in_one_house = self.layout().houses().iter().any(|house| own.is_subset(house.set()));
@@ -177,7 +189,7 @@ impl Reading<'_> {
     }
 
     /// What is left of a base. `None` of a swap.
-    pub(super) fn leaves(&self, base: &Base, out: &[Candidate], left: &[Candidate]) -> Option<Link> {
+    pub(super) fn leaves(base: &Base, out: &[Candidate], left: &[Candidate]) -> Option<Link> {
         match *base {
             Base::Cell(cell) => Some(Link::Cell { cell, out: digits(out), left: digits(left) }),
             Base::Place(house, digit) => Some(Link::Place { house, digit, left: cells(left) }),
@@ -275,7 +287,8 @@ impl Reading<'_> {
         nodes: &[Vec<Candidate>],
         until: &[Candidate],
     ) -> Option<(usize, usize, Link, Vec<Vec<Candidate>>)> {
-        let spans = (1..=bases.len()).flat_map(|count| (0..=bases.len() - count).map(move |at| (at, count)));
+        let spans = (1..=self.most_in_set(bases))
+            .flat_map(|count| (0..=bases.len() - count).map(move |at| (at, count)));
         spans.into_iter().find_map(|(at, count)| {
             let (link, left) = self.link(&bases[at..at + count], nodes)?;
             let others = || bases[..at].iter().chain(&bases[at + count..]);
@@ -303,7 +316,7 @@ impl Reading<'_> {
             };
             return Some((empty, vec![base.clone()]));
         }
-        for count in 2..=bases.len() {
+        for count in 2..=self.most_in_set(bases) {
             for span in bases.windows(count) {
                 let own: CellSet = span.iter().filter_map(cell_of).collect();
                 let left: Vec<Candidate> = span.iter().flat_map(left).collect();
