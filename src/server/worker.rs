@@ -214,14 +214,15 @@ impl Shared {
                 }
             }
             Job::LookClosed(parts) => {
-                let found = parts.into_iter().map(|part| {
-                    let said = self.look(part.sections.clone().collect(), called_off, |at| part.look(at));
-                    (part, said)
-                });
-                let found: Vec<_> = found.collect();
+                // One list of all: a file may have one section, and one after the other would keep one processor.
+                let all = parts.iter().flat_map(|part| part.sections.clone().map(move |at| (part, at)));
+                let said = self.look(all.collect(), called_off, |(part, at)| part.look(at));
+                let mut said = said.into_iter();
                 let mut state = self.state();
-                for (part, said) in found {
-                    state.take_closed(&part, said.into_iter().map_while(|said| said).collect());
+                for part in &parts {
+                    // They are taken up in order: what is behind one that was called off is looked at again.
+                    let of_part: Vec<_> = said.by_ref().take(part.sections.len()).collect();
+                    state.take_closed(part, of_part.into_iter().map_while(|said| said).collect());
                 }
                 state.settle();
             }
