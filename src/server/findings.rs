@@ -109,7 +109,9 @@ impl Kind<'_> {
         match self {
             Kind::Full { result_id, items } => {
                 to.extend_from_slice(b"\"kind\":\"full\"");
-                result_id.iter().for_each(|result_id| id(result_id, to));
+                if let Some(result_id) = result_id {
+                    id(result_id, to);
+                }
                 to.extend_from_slice(b",\"items\":");
                 items.write(to);
             }
