@@ -403,7 +403,7 @@ mod tests {
     ];
 
     proptest::proptest! {
-        /// Whatever is changed, and in which order it was looked at: what is shown is of the text.
+        /// Whatever was changed: what is shown is of the text as it is.
         #[test]
         fn what_is_shown_after_changes_is_what_a_fresh_text_shows(
             edits in proptest::collection::vec((0_usize..40, 0_usize..4, 0..PIECES.len(), 0..PIECES.len()), 1..8),
