@@ -38,6 +38,8 @@ pub struct Touched {
     pub old: Range<usize>,
     /// In the book as it is; they begin where the old ones did.
     pub new: Range<usize>,
+    /// Sections behind these belong to another part, or to none, though they are as they were.
+    pub parts_moved: bool,
 }
 
 impl Book {
@@ -157,13 +159,11 @@ impl Book {
                 self.tree.sections.get(first + at).filter(|old| first + at <= last && *old.text == *text);
             sections.push(same.map_or_else(|| Arc::new(Section::read(text)), Arc::clone));
         }
-        let mut touched = Touched { old: first..last + 1, new: first..first + sections.len() };
+        let (old, new) = (first..last + 1, first..first + sections.len());
+        let mut touched = Touched { old, new, parts_moved: false };
         self.tree.sections.splice(touched.old.clone(), sections);
         self.begins.edit(&touched, &self.tree.sections);
-        let behind = self.parts.split_off(self.parts.partition_point(|part| *part < touched.old.end));
-        self.parts.truncate(self.parts.partition_point(|part| *part < first));
-        self.parts.extend(self.parts_among(touched.new.clone()));
-        self.parts.extend(behind.iter().map(|part| part + touched.new.len() - touched.old.len()));
+        touched.parts_moved = self.move_parts(&touched);
 
         self.defaults.splice(touched.old.clone(), touched.new.clone().map(|_| Arc::default()));
         self.meanings.splice(touched.old.clone(), touched.new.clone().map(|_| Arc::default()));
@@ -250,6 +250,17 @@ impl Book {
     /// The section of the part that a section belongs to, if it belongs to one.
     pub fn part_of(&self, section: usize) -> Option<usize> {
         self.parts[..self.parts.partition_point(|part| *part <= section)].last().copied()
+    }
+
+    /// Takes up which parts there are now; tells whether those that begin or end with the change reach behind it.
+    fn move_parts(&mut self, touched: &Touched) -> bool {
+        let behind = self.parts.split_off(self.parts.partition_point(|part| *part < touched.old.end));
+        let gone = self.parts.split_off(self.parts.partition_point(|part| *part < touched.old.start));
+        let new = self.parts_among(touched.new.clone());
+        let moved = gone.is_empty() != new.is_empty();
+        self.parts.extend(new);
+        self.parts.extend(behind.iter().map(|part| part + touched.new.len() - touched.old.len()));
+        moved
     }
 
     fn parts_among(&self, sections: Range<usize>) -> Vec<usize> {

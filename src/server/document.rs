@@ -180,7 +180,7 @@ impl Document {
         let accepting = gone.flatten().any(|told| told.accepts_for_others);
         self.speaking.edit(&touched, false);
         self.open.edit(&touched, true);
-        if accepting {
+        if accepting || touched.parts_moved {
             self.show_again(touched.new.end, encoding);
         }
         self.look_at_once(touched.new, encoding);
@@ -211,8 +211,10 @@ impl Document {
     /// Decides anew what is shown of a section.
     fn show(&mut self, at: usize, encoding: Encoding) {
         let Some(told) = &self.told[at] else { return };
-        let said = |at: usize| Some((at, &*self.told[at].as_ref()?.said));
-        let heads = [Some(0), self.book.part_of(at)].into_iter().flatten().filter_map(said);
+        // One that is not looked at yet is named, too: else the part before it would reach here.
+        let nothing = Said::nothing();
+        let said = |at: usize| (at, self.told[at].as_ref().map_or(&nothing, |told| &*told.said));
+        let heads = [Some(0), self.book.part_of(at)].into_iter().flatten().map(said);
         let reports = if told.said.is_empty() {
             Vec::new()
         } else {
@@ -332,6 +334,7 @@ pub fn chosen<'a>(
 mod tests {
     use super::*;
     use std::str::FromStr;
+    use tower_lsp::ls_types::Position;
 
     fn opened(text: &str) -> Document {
         Document::open(Uri::from_str("untitled:a").unwrap(), 0, text, Arc::default(), Encoding::Utf8, 0)
@@ -361,6 +364,73 @@ mod tests {
         replaced(&mut document, &format!("clues 3\ngivens\n  1 .\n{accepts}"));
         replaced(&mut document, "gibberish\n");
         assert_eq!(names(&document), ["unknown-statement"]);
+    }
+
+    /// As a client tells it: the text between two bytes, which stand at the beginning of a line.
+    fn edited(document: &mut Document, range: Range<usize>, text: &str) {
+        let place = |byte| Position::new(u32::try_from(document.rope.byte_to_line(byte)).unwrap(), 0);
+        let range = Some(tower_lsp::ls_types::Range::new(place(range.start), place(range.end)));
+        let change = TextDocumentContentChangeEvent { range, range_length: None, text: text.to_owned() };
+        document.change(document.version + 1, vec![change], Encoding::Utf8);
+    }
+
+    #[test]
+    fn what_a_part_accepts_goes_with_its_puzzles() {
+        let puzzle =
+            |id| format!("puzzle {id}\nsize 4\ngivens\n  1 .  . 4\n  . .  1 .\n  2 .  . .\n  . .  . 3\n");
+        let wrong = puzzle('c').replace("givens", "clues 3\ngivens");
+        let [a, b] = ['a', 'b'].map(puzzle);
+        let part = "size 4\npart \"P\"\nallow clues-wrong \"so\"\n";
+        let mut document = opened(&format!("{part}{a}{b}{wrong}"));
+        assert_eq!(names(&document), [""; 0]);
+        let (at, other) = (part.len() + a.len(), "part \"Q\"\n");
+        edited(&mut document, at..at, other);
+        assert_eq!(names(&document), ["clues-wrong"], "it belongs to another part");
+        edited(&mut document, at..at + other.len(), "");
+        assert_eq!(names(&document), [""; 0]);
+    }
+
+    const PIECES: [&str; 9] = [
+        "",
+        "# a comment\n",
+        "part \"P\"\n",
+        "part \"Q\"\nallow clues-wrong \"so\"\n",
+        "allow clues-wrong \"so\"\n",
+        "clues 3\n",
+        "size 4\n",
+        "givens\n  1 .  . 4\n  . .  1 .\n  2 .  . .\n  . .  . 3\n",
+        "puzzle d\nclues 3\ngivens\n  1 .  . 4\n  . .  1 .\n  2 .  . .\n  . .  . 3\n",
+    ];
+
+    proptest::proptest! {
+        /// Whatever was changed: what is shown is of the text as it is.
+        #[test]
+        fn what_is_shown_after_changes_is_what_a_fresh_text_shows(
+            edits in proptest::collection::vec((0_usize..40, 0_usize..4, 0..PIECES.len(), 0..PIECES.len()), 1..8),
+        ) {
+            let puzzle = PIECES[8];
+            let mut document = opened(&format!("size 4\n{puzzle}{}{puzzle}{puzzle}{puzzle}", PIECES[3]));
+            for (from, lines, one, other) in edits {
+                let line = |at: usize| document.rope.line_to_byte(at.min(document.rope.len_lines() - 1));
+                let range = line(from)..line(from + lines);
+                edited(&mut document, range, &[PIECES[one], PIECES[other]].concat());
+                let mut fresh = opened(&document.rope.to_string());
+                let shown = |document: &Document| -> Vec<String> {
+                    let shown = document.shown(true);
+                    shown.iter().map(|(it, lines)| format!("{} {} {:?}", it.message, lines, it.range)).collect()
+                };
+                look_on(&mut fresh);
+                look_on(&mut document);
+                proptest::prop_assert_eq!(shown(&document), shown(&fresh), "{}", document.rope);
+            }
+        }
+    }
+
+    /// Looks at all that was left for later.
+    fn look_on(document: &mut Document) {
+        for pending in document.pending(usize::MAX) {
+            document.take(&pending, pending.look(), Encoding::Utf8);
+        }
     }
 
     #[test]

@@ -37,10 +37,15 @@ pub fn at_work() -> Option<Arc<str>> {
 
 /// Does something for a message of this method, within what is worked off already.
 pub fn working_off<T>(method: Option<Arc<str>>, work: impl FnOnce() -> T) -> T {
-    let before = AT_WORK.replace(method);
-    let done = work();
-    AT_WORK.set(before);
-    done
+    /// What was worked off before, and is again: also where the work ends in a fault, for its thread goes on.
+    struct Before(Option<Arc<str>>);
+    impl Drop for Before {
+        fn drop(&mut self) {
+            AT_WORK.set(self.0.take());
+        }
+    }
+    let _before = Before(AT_WORK.replace(method));
+    work()
 }
 
 /// The same for what is done bit by bit.
@@ -176,6 +181,17 @@ mod tests {
 
     fn panic_text(fault: &(dyn std::any::Any + Send)) -> &str {
         fault.downcast_ref::<String>().map(String::as_str).or(fault.downcast_ref().copied()).unwrap()
+    }
+
+    #[test]
+    fn a_thread_goes_on_with_what_it_was_at_before_a_fault() {
+        working_off(Some("outer".into()), || {
+            let fault =
+                panic::catch_unwind(|| working_off(Some("inner".into()), || panic!("{:?}", at_work())));
+            assert_eq!(panic_text(&*fault.unwrap_err()), "Some(\"inner\")");
+            assert_eq!(at_work().as_deref(), Some("outer"));
+        });
+        assert_eq!(at_work(), None);
     }
 
     #[test]

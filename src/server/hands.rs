@@ -8,8 +8,8 @@ use std::sync::OnceLock;
 use std::thread;
 use std::time::{Duration, Instant};
 
-/// After so long a thread lets others go on. Woken by a keystroke, one that is to answer it may find all processors at work:
-/// without this it would wait until the system parts them anew, which takes some milliseconds.
+/// After so long a thread lets others go on. A thread that a keystroke wakes may find all processors at work: without this it
+/// would wait until the system parts them anew, which takes some milliseconds.
 const TURN: Duration = Duration::from_micros(200);
 
 /// Threads that look at sections. They begin when there is something to look at.
@@ -35,7 +35,7 @@ impl Hands {
     }
 }
 
-/// The threads; none where the one that asks is as many as there are processors, or the system gives no more.
+/// The threads; none where there is one processor, or the system gives no threads.
 fn begin() -> Option<ThreadPool> {
     let threads = thread::available_parallelism().map_or(1, usize::from);
     (threads > 1).then(|| ThreadPoolBuilder::new().num_threads(threads).build().ok()).flatten()

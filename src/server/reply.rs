@@ -61,7 +61,8 @@ impl Reply {
 impl Drop for Reply {
     fn drop(&mut self) {
         if let Some(id) = self.id.take() {
-            self.outbox.send(&Response::from_error(id, Error::internal_error()));
+            // Whoever drops it may hold the state.
+            self.outbox.send_at_once(&Response::from_error(id, Error::internal_error()));
         }
     }
 }

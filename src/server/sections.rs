@@ -55,7 +55,7 @@ mod tests {
         some.set(4, false);
         some.set(4, false);
         let edit = |some: &mut Sections, old, new, are_ones| {
-            some.edit(&Touched { old, new }, are_ones);
+            some.edit(&Touched { old, new, parts_moved: false }, are_ones);
             some.iter().collect::<Vec<_>>()
         };
         assert_eq!(edit(&mut some, 2..4, 2..5, false), [0, 6]);

@@ -144,7 +144,7 @@ impl Shown {
 fn constant(finding: &Finding) -> &'static str {
     static ALL: LazyLock<BTreeMap<&str, String>> =
         LazyLock::new(|| FINDINGS.iter().map(|finding| (finding.name, written(finding))).collect());
-    ALL.get(finding.name).map_or("", String::as_str)
+    &ALL[finding.name]
 }
 
 fn written(finding: &Finding) -> String {
@@ -172,38 +172,63 @@ fn page_of(finding: &str) -> String {
 mod tests {
     use super::super::convert::Encoding;
     use super::super::document::Document;
+    use super::super::together::{Member, Together};
     use super::*;
     use std::str::FromStr;
     use std::sync::Arc;
     use tower_lsp::ls_types::{CodeDescription, Diagnostic, DiagnosticRelatedInformation, NumberOrString};
 
+    /// A puzzle behind another one, and a wide character in what is said.
+    const TEXT: &str = "# \"one\"\n\npuzzle b\nsize 4\ngivens\n  🂡 . . .\n\npuzzle a \"A \\\"quote\\\" 🂡\"\nsize 4\n\
+        givens\n  1 . . 1\n  . . . .\n  . . . .\n  . . . .\n";
+
     /// What is kept written out is what the protocol's own types write of it.
     #[test]
     fn it_is_written_as_the_protocol_has_it() {
-        let text = "# \"one\"\n\npuzzle a \"A \\\"quote\\\"\"\nsize 4\ngivens\n  1 . . 1\n  . . . .\n  . . . .\n  . . . .\n";
-        let uri = Uri::from_str("untitled:a%22b").unwrap();
-        let document = Document::open(uri.clone(), 0, text, Arc::default(), Encoding::Utf8, 0);
-        let shown = document.shown(true);
-        assert_eq!(shown.len(), 1);
-        for (shown, lines) in shown {
+        let opened = |uri| {
+            let uri = Uri::from_str(uri).unwrap();
+            Document::open(uri, 0, TEXT, Arc::default(), Encoding::Utf16, 0)
+        };
+        let documents = ["untitled:a%22b", "untitled:c"].map(opened);
+        let members = documents.iter().map(|document| Member {
+            uri: document.uri.clone(),
+            closed: None,
+            book: Arc::clone(&document.book),
+            said: document.said(),
+        });
+        let members = members.collect();
+        let found = Together { stamp: 0, encoding: Encoding::Utf16, members }.look();
+        let beyond = found[1].shown.iter().map(|shown| (shown, 0));
+        let all: Vec<(&Shown, u32)> = documents[1].shown(true).into_iter().chain(beyond).collect();
+        let names: Vec<&str> = all.iter().map(|(shown, _)| shown.finding.name).collect();
+        assert_eq!(names, ["row-unreadable", "givens-clash", "id-repeated", "id-repeated"]);
+        assert!(all[0].0.message.contains('🂡') && all[1].1 > 0);
+        assert!(all[2].0.related.iter().any(|(place, _)| place.file.is_some()), "it is in another file");
+        for (shown, lines) in all {
             let mut written = Vec::new();
-            shown.write(&uri, lines, &mut written);
-            let related = shown.related.iter().map(|(place, message)| DiagnosticRelatedInformation {
-                location: place.found(&uri, lines),
-                message: message.to_string(),
-            });
-            let href = Uri::from_str(&page_of("givens-clash")).unwrap();
-            let expected = Diagnostic {
-                range: down(shown.range, lines),
-                severity: Some(DiagnosticSeverity::ERROR),
-                code: Some(NumberOrString::String("givens-clash".into())),
-                code_description: Some(CodeDescription { href }),
-                source: Some("gridsetter".into()),
-                message: serde_json::from_str(&shown.message).unwrap(),
-                related_information: Some(related.collect()),
-                ..Diagnostic::default()
-            };
+            shown.write(&documents[1].uri, lines, &mut written);
+            let expected = of_the_protocol(shown, &documents[1].uri, lines);
             assert_eq!(String::from_utf8(written).unwrap(), serde_json::to_string(&expected).unwrap());
+        }
+    }
+
+    fn of_the_protocol(shown: &Shown, uri: &Uri, lines: u32) -> Diagnostic {
+        let related = shown.related.iter().map(|(place, message)| DiagnosticRelatedInformation {
+            location: place.found(uri, lines),
+            message: message.to_string(),
+        });
+        let related: Vec<_> = related.collect();
+        Diagnostic {
+            range: down(shown.range, lines),
+            severity: Some(DiagnosticSeverity::ERROR),
+            code: Some(NumberOrString::String(shown.finding.name.into())),
+            code_description: Some(CodeDescription {
+                href: Uri::from_str(&page_of(shown.finding.name)).unwrap(),
+            }),
+            source: Some("gridsetter".into()),
+            message: serde_json::from_str(&shown.message).unwrap(),
+            related_information: (!related.is_empty()).then_some(related),
+            ..Diagnostic::default()
         }
     }
 }

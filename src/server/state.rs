@@ -249,6 +249,8 @@ impl State {
     /// What takes more than one section to find is not known any more.
     pub fn changed(&mut self) {
         self.stamp += 1;
+        // Whoever changes a book copies it if somebody has it.
+        *self.beside.get_mut() = None;
         self.documents.values_mut().for_each(|document| document.beyond = None);
     }
 
@@ -347,5 +349,29 @@ impl State {
 
     fn is_in(&self, place: &Path, folder: Option<&Path>) -> bool {
         folder.is_some() && self.folders.of(place) == folder
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::output::written::Written;
+    use super::*;
+    use std::str::FromStr;
+    use tower_lsp::ls_types::TextDocumentContentChangeEvent;
+
+    #[test]
+    fn a_change_copies_no_book_that_is_kept_beside_another() {
+        let mut state = State::new(Way::Nothing, Outbox::new(Written::default(), || {}));
+        let uri = Uri::from_str("untitled:a").unwrap();
+        state.open(TextDocumentItem::new(uri.clone(), "gridsetter".into(), 1, "puzzle a\n".into()));
+        let kept = Arc::clone(&state.documents[&uri].book);
+        let book = Arc::as_ptr(&kept);
+        let other = Uri::from_str("untitled:b").unwrap();
+        *state.beside.get_mut() = Some((state.stamp, other, [(uri.clone(), kept)].into()));
+        let change =
+            TextDocumentContentChangeEvent { range: None, range_length: None, text: "puzzle b\n".into() };
+        let text_document = VersionedTextDocumentIdentifier { uri: uri.clone(), version: 2 };
+        state.change(DidChangeTextDocumentParams { text_document, content_changes: vec![change] });
+        assert_eq!(Arc::as_ptr(&state.documents[&uri].book), book);
     }
 }

@@ -1,5 +1,6 @@
 //! What no message waits for: looking at what takes longer, and at several files together, while nobody types.
 
+use super::document::Pending;
 use super::errand::Errands;
 use super::fault::working_off;
 use super::folders::Done;
@@ -10,6 +11,7 @@ use super::log::{Level, Log};
 use super::outbox::Outbox;
 use super::state::State;
 use crate::lint::Said;
+use crate::study::while_wanted;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, Once, PoisonError};
@@ -35,8 +37,9 @@ pub struct Shared {
     idle: AtomicBool,
     /// Grows with each change of the state, while that is held.
     changes: AtomicU64,
-    /// Grows with each change that somebody types.
-    typed: AtomicU64,
+    /// Tells the worker's job that somebody types. Each job has its own. It is begun and set while the state is held, so that
+    /// nobody types between a text and its sign.
+    called_off: Mutex<Arc<AtomicBool>>,
     last_change: Mutex<Option<Instant>>,
     hurried: Condvar,
     hands: Hands,
@@ -56,7 +59,7 @@ impl Shared {
             begun: Once::new(),
             idle: AtomicBool::new(false),
             changes: AtomicU64::new(0),
-            typed: AtomicU64::new(0),
+            called_off: Mutex::default(),
             last_change: Mutex::new(None),
             hurried: Condvar::new(),
             hands: Hands::default(),
@@ -80,11 +83,12 @@ impl Shared {
     /// Changes what is known, and lets the worker see what there is to do. `typed`: and there will be more in a moment.
     pub fn change(self: &Arc<Self>, typed: bool, change: impl FnOnce(&mut State)) {
         if typed {
-            // Whoever looks at sections ends with the one that is under way, and rests.
-            self.typed.fetch_add(1, Ordering::Relaxed);
             self.somebody_types();
         }
         let mut state = self.state();
+        if typed {
+            self.call_off();
+        }
         self.changes.fetch_add(1, Ordering::Relaxed);
         change(&mut state);
         if !typed {
@@ -100,6 +104,22 @@ impl Shared {
             thread::spawn(move || shared.work());
         });
         self.wake(typed);
+    }
+
+    /// Whoever looks at sections ends, and rests.
+    fn call_off(&self) {
+        self.sign().store(true, Ordering::Relaxed);
+    }
+
+    /// A sign for the next job.
+    fn next_sign(&self) -> Arc<AtomicBool> {
+        let sign = Arc::default();
+        *self.sign() = Arc::clone(&sign);
+        sign
+    }
+
+    fn sign(&self) -> MutexGuard<'_, Arc<AtomicBool>> {
+        self.called_off.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// Somebody types just now.
@@ -159,8 +179,9 @@ impl Shared {
                     self.wait(state);
                     continue;
                 };
+                let called_off = self.next_sign();
                 drop(state);
-                if guarded(|| self.work_at(job, &mut shown)).is_none() {
+                if guarded(|| self.work_at(job, &called_off, &mut shown)).is_none() {
                     // It would come to the same again until something changes.
                     let state = self.state();
                     if self.changes.load(Ordering::Relaxed) == changes {
@@ -178,18 +199,14 @@ impl Shared {
         self.idle.store(false, Ordering::Release);
     }
 
-    fn work_at(&self, job: Job, shown: &mut Instant) {
+    fn work_at(&self, job: Job, called_off: &Arc<AtomicBool>, shown: &mut Instant) {
         match job {
             Job::Look(uri, pending) => {
-                let typed = self.typed.load(Ordering::Relaxed);
-                let found = self.hands.each(pending, |pending| {
-                    let is_wanted = self.typed.load(Ordering::Relaxed) == typed;
-                    let look = || guarded(|| pending.look()).unwrap_or_else(Said::nothing);
-                    is_wanted.then(look).map(|said| (pending, said))
-                });
-                let found = found.into_iter().flatten().collect();
+                let said = self.look(pending.iter().collect(), called_off, Pending::look);
+                let found =
+                    pending.into_iter().zip(said).filter_map(|(pending, said)| Some((pending, said?)));
                 let mut state = self.state();
-                let more = state.take(&uri, found);
+                let more = state.take(&uri, found.collect());
                 if !more || shown.elapsed() >= SHOWN_EVERY {
                     state.publish(&uri);
                     state.settle();
@@ -197,15 +214,15 @@ impl Shared {
                 }
             }
             Job::LookClosed(parts) => {
-                let found = parts.into_iter().map(|part| {
-                    let look = |at| guarded(|| part.look(at)).unwrap_or_else(Said::nothing);
-                    let said = self.hands.each(part.sections.clone().collect(), look);
-                    (part, said)
-                });
-                let found: Vec<_> = found.collect();
+                // One list of all: a file may have one section, and one after the other would keep one processor.
+                let all = parts.iter().flat_map(|part| part.sections.clone().map(move |at| (part, at)));
+                let said = self.look(all.collect(), called_off, |(part, at)| part.look(at));
+                let mut said = said.into_iter();
                 let mut state = self.state();
-                for (part, said) in found {
-                    state.take_closed(&part, said);
+                for part in &parts {
+                    // They are taken up in order: what is behind one that was called off is looked at again.
+                    let of_part: Vec<_> = said.by_ref().take(part.sections.len()).collect();
+                    state.take_closed(part, of_part.into_iter().map_while(|said| said).collect());
                 }
                 state.settle();
             }
@@ -217,6 +234,22 @@ impl Shared {
                 state.settle();
             }
         }
+    }
+
+    /// What there is to say of each of these, in order; nothing of what was called off before its end.
+    fn look<T: Send>(
+        &self,
+        all: Vec<T>,
+        called_off: &Arc<AtomicBool>,
+        look: impl Fn(T) -> Said + Sync,
+    ) -> Vec<Option<Said>> {
+        let is_wanted = || !called_off.load(Ordering::Relaxed);
+        self.hands.each(all, |one| {
+            let look = || guarded(|| look(one)).unwrap_or_else(Said::nothing);
+            // The sign is that of a thread: each of the hands must be told.
+            let said = is_wanted().then(|| while_wanted(called_off, look));
+            said.filter(|_| is_wanted())
+        })
     }
 
     /// Somebody waits for what there is to find: the worker begins at once.
@@ -241,4 +274,44 @@ impl Shared {
 /// What `work` comes to; a fault in the program itself costs what it was about, and nothing else.
 fn guarded<T>(work: impl FnOnce() -> T) -> Option<T> {
     catch_unwind(AssertUnwindSafe(work)).ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::output::written::Written;
+    use super::*;
+    use crate::book::Book;
+    use crate::lint::Effort;
+    use crate::settings::Way;
+
+    /// One with a level, which takes reasoning.
+    const PUZZLE: &str =
+        "puzzle a\nsize 4\nlevel 1\ngivens\n  1 .  . 4\n  . .  1 .\n  2 .  . .\n  . .  . 3\n";
+
+    #[test]
+    fn who_types_ends_what_is_looked_at() {
+        let outbox = Outbox::new(Written::default(), || {});
+        let state = State::new(Way::Nothing, outbox.clone());
+        let shared = Shared::new(state, outbox.clone(), Errands::new(outbox), Later::default(), Log::none());
+        let book = Book::read("a.gset", PUZZLE);
+        let at = book.tree.sections.len() - 1;
+        let is_as_said = Mutex::new(Vec::new());
+        let looked = |types: bool| {
+            let sign = shared.next_sign();
+            let said = shared.look(vec![()], &sign, |()| {
+                if types {
+                    shared.call_off();
+                }
+                let said = Said::of(&book.tree.sections[at], &book.meanings[at], &book.ladder, Effort::Full);
+                is_as_said.lock().unwrap().push(said.is_empty());
+                said
+            });
+            let later = shared.look(vec![()], &sign, |()| Said::nothing());
+            [said, later].map(|said| said[0].is_some())
+        };
+        assert_eq!(looked(false), [true, true]);
+        assert_eq!(looked(true), [false, false], "it is of an older text");
+        assert_eq!(looked(false), [true, true], "each job has a sign of its own");
+        assert_eq!(*is_as_said.lock().unwrap(), [true, false, true], "the reasoning ends");
+    }
 }

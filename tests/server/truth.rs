@@ -43,7 +43,7 @@ fn all_texts(file: &File) -> Vec<Rc<str>> {
 }
 
 /// What is answered lies in the texts as they were when it was asked for; findings may have waited, and are of that text or of
-/// a newer one.
+/// a newer one, or of the file if the text was closed meanwhile.
 pub fn is_of_the_text_that_was(desk: &Desk, asked: &Asked, result: &Value) {
     let fits = lies_within(desk.columns, result, None, &|uri| {
         let file = uri.map_or(asked.file, |uri| desk.file_of(uri));
@@ -51,7 +51,8 @@ pub fn is_of_the_text_that_was(desk: &Desk, asked: &Asked, result: &Value) {
         let waits = asked.method.ends_with("/diagnostic");
         match asked.versions[file] {
             Some(version) if waits => {
-                known.versions.range(version..).map(|(_, text)| Rc::clone(text)).collect()
+                let since = known.versions.range(version..).map(|(_, text)| text);
+                since.chain(&known.on_disk).cloned().collect()
             }
             Some(version) if known.versions.contains_key(&version) => {
                 vec![Rc::clone(&known.versions[&version])]
