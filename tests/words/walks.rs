@@ -1,7 +1,7 @@
 //! Every sentence of real walks, on boxes and regions, with and without diagonals, sizes 4 to 25.
 
 use gridsetter::board::{BoxShape, CellSet, Digit, DigitSet, Grid, HouseName, Layout, Size};
-use gridsetter::ladder::Ladder;
+use gridsetter::ladder::{Ladder, Rung};
 use gridsetter::reason::{Reasoner, Walk};
 use gridsetter::step::{Base, Deduction, Position};
 use gridsetter::words::{Depth, Voice, tell};
@@ -27,10 +27,15 @@ fn puzzles() -> impl Iterator<Item = (Layout, Grid)> {
     })
 }
 
-/// The whole ladder; on the largest grids without chains, which take seconds there.
+/// The whole ladder; on large grids without trial, on the largest without chains, which take seconds there.
 fn ladder(size: Size) -> Ladder {
     let all = Ladder::default();
-    let rungs = all.rungs().iter().filter(|rung| size.side() <= 16 || rung.level < 6);
+    let takes = |rung: &&Rung| match size.side() {
+        ..=12 => true,
+        13..=16 => rung.name.name != "trial",
+        _ => rung.level < 6,
+    };
+    let rungs = all.rungs().iter().filter(takes);
     Ladder::new(rungs.copied().collect(), [].into())
 }
 
