@@ -100,7 +100,7 @@ impl<'a> Climb<'a> {
         position: &Position,
         mut find: impl FnMut(Pattern, &Reasoner, &mut Noted) -> Option<T>,
     ) -> Option<T> {
-        if position.is_finished() {
+        if position.is_finished() || self.noted.patience.is_over() {
             return None;
         }
         self.noted.turn();
