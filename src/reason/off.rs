@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 /// So many candidates are supposed beside others in the trials of one climb: some seconds of work. A puzzle that takes
 /// more is left unfinished.
-const MOST_SUPPOSED: usize = 6_000_000;
+const MOST_IN_A_CLIMB: usize = 6_000_000;
 
 thread_local! {
     /// The sign that reasoning which begins on this thread looks at.
@@ -43,7 +43,7 @@ pub(super) struct Patience {
 
 impl Default for Patience {
     fn default() -> Patience {
-        Patience { sign: SIGN.with_borrow(Clone::clone), supposable: MOST_SUPPOSED }
+        Patience { sign: SIGN.with_borrow(Clone::clone), supposable: MOST_IN_A_CLIMB }
     }
 }
 

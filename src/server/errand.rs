@@ -1,7 +1,7 @@
 //! What is done for somebody who waits: it can be called off, it tells how far it is if it takes long, and it gives parts of
 //! what comes of it where these are wanted.
 
-use super::outbox::{Message, Outbox};
+use super::outbox::{Message, Outbox, put};
 use serde_json::json;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
@@ -235,10 +235,8 @@ struct Progress<'a, T> {
 
 impl<T: Message> Message for Progress<'_, T> {
     fn write(&self, to: &mut Vec<u8>) {
-        to.extend_from_slice(b"{\"jsonrpc\":\"2.0\",\"method\":\"$/progress\",\"params\":{\"token\":");
-        self.token.write(to);
-        to.extend_from_slice(b",\"value\":");
-        self.value.write(to);
+        put(to, r#"{"jsonrpc":"2.0","method":"$/progress","params":{"token":"#, self.token);
+        put(to, r#","value":"#, self.value);
         to.extend_from_slice(b"}}");
     }
 }

@@ -1,7 +1,7 @@
 //! Findings as they go over the wire: told to a client that is told of them, or given to one that asks. What of each is the
 //! same as before is ready to be sent, for there may be thousands.
 
-use super::outbox::Message;
+use super::outbox::{Message, put};
 use super::shown::Shown;
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hasher as _};
@@ -69,14 +69,13 @@ pub fn mark<'a>(found: impl IntoIterator<Item = &'a Shown>) -> u64 {
 
 impl Message for Publication<'_> {
     fn write(&self, to: &mut Vec<u8>) {
-        to.extend_from_slice(
-            b"{\"jsonrpc\":\"2.0\",\"method\":\"textDocument/publishDiagnostics\",\"params\":{\"uri\":",
+        put(
+            to,
+            r#"{"jsonrpc":"2.0","method":"textDocument/publishDiagnostics","params":{"uri":"#,
+            &self.items.0,
         );
-        self.items.0.write(to);
-        to.extend_from_slice(b",\"version\":");
-        self.version.write(to);
-        to.extend_from_slice(b",\"diagnostics\":");
-        self.items.write(to);
+        put(to, r#","version":"#, &self.version);
+        put(to, r#","diagnostics":"#, &self.items);
         to.extend_from_slice(b"}}");
     }
 }
@@ -103,8 +102,7 @@ impl Kind<'_> {
     /// Writes it out without its braces.
     fn write(&self, to: &mut Vec<u8>) {
         let id = |id: &str, to: &mut Vec<u8>| {
-            to.extend_from_slice(b",\"resultId\":");
-            id.write(to);
+            put(to, r#","resultId":"#, id);
         };
         match self {
             Kind::Full { result_id, items } => {
@@ -112,8 +110,7 @@ impl Kind<'_> {
                 if let Some(result_id) = result_id {
                     id(result_id, to);
                 }
-                to.extend_from_slice(b",\"items\":");
-                items.write(to);
+                put(to, r#","items":"#, items);
             }
             Kind::Unchanged { result_id } => {
                 to.extend_from_slice(b"\"kind\":\"unchanged\"");
@@ -125,10 +122,8 @@ impl Kind<'_> {
 
 impl Message for OfFile<'_> {
     fn write(&self, to: &mut Vec<u8>) {
-        to.extend_from_slice(b"{\"uri\":");
-        self.uri.write(to);
-        to.extend_from_slice(b",\"version\":");
-        self.version.write(to);
+        put(to, r#"{"uri":"#, &self.uri);
+        put(to, r#","version":"#, &self.version);
         to.push(b',');
         self.kind.write(to);
         to.push(b'}');

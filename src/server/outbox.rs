@@ -24,6 +24,12 @@ pub trait Message {
     fn write(&self, to: &mut Vec<u8>);
 }
 
+/// Writes a message out as part of a larger one, behind what stands before it there.
+pub fn put<T: Message + ?Sized>(to: &mut Vec<u8>, before: &str, message: &T) {
+    to.extend_from_slice(before.as_bytes());
+    message.write(to);
+}
+
 impl<T: Serialize + ?Sized> Message for T {
     fn write(&self, to: &mut Vec<u8>) {
         serde_json::to_writer(to, self).expect("a message can be written to memory");

@@ -1,6 +1,6 @@
 //! The one reply to a request.
 
-use super::outbox::{Message, Outbox};
+use super::outbox::{Message, Outbox, put};
 use tower_lsp::jsonrpc::{Error, Id, Response};
 
 /// The one reply to a request: dropped unsent, it tells of a fault, so that nothing can keep a client waiting.
@@ -17,10 +17,8 @@ struct Answer<'a, T> {
 
 impl<T: Message> Message for Answer<'_, T> {
     fn write(&self, to: &mut Vec<u8>) {
-        to.extend_from_slice(b"{\"jsonrpc\":\"2.0\",\"id\":");
-        self.id.write(to);
-        to.extend_from_slice(b",\"result\":");
-        self.result.write(to);
+        put(to, r#"{"jsonrpc":"2.0","id":"#, self.id);
+        put(to, r#","result":"#, self.result);
         to.push(b'}');
     }
 }

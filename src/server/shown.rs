@@ -2,7 +2,7 @@
 //! with each change of it, mostly further up or down and otherwise as before, and it may be thousands.
 
 use super::convert::down;
-use super::outbox::Message;
+use super::outbox::{Message, put};
 use crate::book::Spot;
 use crate::lint::{FINDINGS, Finding, Fix, Report, Severity};
 use serde::Serialize;
@@ -117,14 +117,10 @@ impl Shown {
     /// Writes it out, in a section of `uri` with so many lines before it.
     pub fn write(&self, uri: &Uri, lines: u32, to: &mut Vec<u8>) {
         let Range { start, end } = down(self.range, lines);
-        to.extend_from_slice(b"{\"range\":{\"start\":{\"line\":");
-        start.line.write(to);
-        to.extend_from_slice(b",\"character\":");
-        start.character.write(to);
-        to.extend_from_slice(b"},\"end\":{\"line\":");
-        end.line.write(to);
-        to.extend_from_slice(b",\"character\":");
-        end.character.write(to);
+        put(to, r#"{"range":{"start":{"line":"#, &start.line);
+        put(to, r#","character":"#, &start.character);
+        put(to, r#"},"end":{"line":"#, &end.line);
+        put(to, r#","character":"#, &end.character);
         to.extend_from_slice(b"}},");
         to.extend_from_slice(self.constant.as_bytes());
         to.extend_from_slice(b",\"message\":");
