@@ -75,6 +75,9 @@ pub struct ScanningGrade {
     pub ways: Vec<(&'static str, usize)>,
 }
 
+/// Where a walk stands: the position, and where the reader's eyes are.
+type Stand = (Position, Option<Focus>);
+
 thread_local! {
     /// The last grader: a file of thousands of puzzles mostly has one layout.
     static LAST: RefCell<Option<Rc<Grader>>> = const { RefCell::new(None) };
@@ -178,21 +181,21 @@ impl Grader {
 
     /// The dearest pattern that the puzzle takes; `None` if the ladder does not finish it.
     pub fn hardest(&self, givens: &Grid) -> Option<&'static str> {
-        let (dearest, end) = self.go_on(self.start(givens), self.reasoner.patterns());
+        let (dearest, end) = self.go_on((self.start(givens), None), self.reasoner.patterns());
         dearest.filter(|_| end.is_finished()).map(Pattern::name)
     }
 
     /// How many cells the beginning of the ladder up to `last` leaves open without any pattern of this name; `hidden
     /// single` is both kinds.
     pub fn open_without(&self, givens: &Grid, last: &str, name: &str) -> usize {
-        self.open_from(self.start(givens), last, name)
+        self.open_from((self.start(givens), None), last, name)
     }
 
-    /// The same from a position.
-    fn open_from(&self, position: Position, last: &str, name: &str) -> usize {
+    /// The same from where a walk stands.
+    fn open_from(&self, stand: Stand, last: &str, name: &str) -> usize {
         let names = members(name);
         let up_to = self.up_to(last).filter(|pattern| !names.contains(&pattern.name()));
-        self.go_on(position, &up_to.collect::<Vec<_>>()).1.open()
+        self.go_on(stand, &up_to.collect::<Vec<_>>()).1.open()
     }
 
     /// The patterns of the ladder up to the last one of this name.
@@ -202,11 +205,14 @@ impl Grader {
         patterns[..end].iter().copied()
     }
 
-    /// How far some patterns lead from a position, and the dearest of them that it takes.
-    fn go_on(&self, mut position: Position, patterns: &[Pattern]) -> (Option<Pattern>, Position) {
+    /// How far some patterns lead from where a walk stands, and the dearest of them that it takes. The focus goes along as on
+    /// the walk that is shown: where a pattern leans on the single solution, the order of steps decides what is still there.
+    fn go_on(&self, stand: Stand, patterns: &[Pattern]) -> (Option<Pattern>, Position) {
+        let (mut position, mut focus) = stand;
         let mut climb = Climb::by(&self.reasoner, patterns);
         let mut dearest = 0;
-        while let Some((by, _)) = climb.advance(&mut position, None) {
+        while let Some((by, next)) = climb.advance(&mut position, focus.as_ref()) {
+            focus = next;
             let at = patterns.iter().position(|pattern| *pattern == by);
             dearest = dearest.max(at.unwrap_or_default());
         }
@@ -216,19 +222,19 @@ impl Grader {
     /// Of the patterns used, those without which the beginning of the ladder does not finish: only these can be needed,
     /// since without the others the walk is the same.
     fn needed(&self, givens: &Grid, hardest: &str, used: &[(&'static str, usize)]) -> Vec<&'static str> {
-        // Until a pattern is taken, the way is the same without it (the walk itself goes with a focus, this does not)
-        let mut firsts: BTreeMap<&str, Position> = BTreeMap::new();
-        let mut position = self.start(givens);
+        // Until a pattern is taken, the way is the same without it.
+        let mut firsts: BTreeMap<&str, Stand> = BTreeMap::new();
         let up_to: Vec<Pattern> = self.up_to(hardest).collect();
         let mut climb = Climb::by(&self.reasoner, &up_to);
-        let mut before = position.clone();
-        while let Some((pattern, _)) = climb.advance(&mut position, None) {
+        let (mut position, mut focus) = (self.start(givens), None);
+        loop {
+            let before = (position.clone(), focus);
+            let Some((pattern, next)) = climb.advance(&mut position, focus.as_ref()) else { break };
             firsts.entry(pattern.name()).or_insert(before);
-            before = position.clone();
+            focus = next;
         }
         let needed = |name: &&str| {
-            let first = firsts.get(name).unwrap_or(&position).clone();
-            self.open_from(first, hardest, name) > 0
+            firsts.get(name).is_some_and(|first| self.open_from(first.clone(), hardest, name) > 0)
         };
         used.iter().map(|(name, _)| *name).filter(needed).collect()
     }
