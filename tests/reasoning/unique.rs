@@ -1,12 +1,13 @@
 //! Uniqueness is taken for granted only where somebody counted.
 
-use gridsetter::board::Grid;
+use gridsetter::board::{Cell, Digit, DigitSet, Grid};
 use gridsetter::ladder::Pattern;
 use gridsetter::proof::{self, Refusal};
 use gridsetter::reason::{Reasoner, Walk};
 use gridsetter::solve::{self, Budget};
 use gridsetter::step::{Base, Position, Premise};
 
+use crate::definitions;
 use crate::puzzles;
 
 const UNIQUE: [Pattern; 3] = [Pattern::UniqueRectangle, Pattern::UniqueLoop, Pattern::LastBivalueTrap];
@@ -40,6 +41,44 @@ fn nothing_takes_it_for_granted_that_a_puzzle_with_two_solutions_has_one() {
         }
     }
     assert!(tempted > 0, "there is something to be tempted by");
+}
+
+/// Made here: the givens of a puzzle with one solution, size 6, and what is left of its candidates after some were struck.
+/// The corners r3c3, r3c5, r4c3 and r4c5 could all hold 1 and 2.
+const LEFT: (&str, &str) = (
+    "....4.54.........56..3...2....41..6.",
+    "123 36 1236 1256 4   1236
+     5   4  1236 126  123 1236
+     123 3  1234 1246 12  5
+     6   5  1245 3    12  124
+     3   2  356  145  135 134
+     4   1  35   25   6   23",
+);
+
+#[test]
+fn what_follows_without_a_swap_is_no_rectangle() {
+    let layout = puzzles::classic(6);
+    let size = layout.size();
+    let givens = Grid::from_line_of(size, LEFT.0).unwrap();
+    assert_eq!(solve::count(&layout, &givens, 2, Budget::default()).count, 1);
+    let mut position = puzzles::start(&layout, &givens);
+    for (cell, left) in size.all_cells().zip(LEFT.1.split_whitespace()) {
+        let left: DigitSet = left.chars().filter_map(Digit::from_symbol).collect();
+        position.strike(cell, size.digits() - left);
+    }
+    let found = |position: &Position| {
+        let step = puzzles::reasoner(&layout).by(Pattern::UniqueRectangle, position, None);
+        let defined = definitions::all(Pattern::UniqueRectangle, position);
+        assert_eq!(defined, step.iter().map(definitions::essence).collect());
+        step
+    };
+    // With 3 and 5 of the cells beside them, the further 3, 4 and 5 share three places; but the 3 of r3c1 is out by r3c2.
+    assert_eq!(found(&position), None);
+    // A 4 there would be out by nothing else.
+    let more = position.allowing(Cell::new(2, 0), Digit::from_symbol('4').unwrap());
+    let step = found(&more).unwrap();
+    assert_eq!(proof::with_marks(&more, &step), Ok(()));
+    assert_eq!(proof::superfluous(&more, &step), []);
 }
 
 #[test]

@@ -4,8 +4,11 @@
 use std::collections::BTreeSet;
 
 use gridsetter::board::{Cell, Digit, DigitSet, HouseId};
-use gridsetter::step::{Base, Swap};
+use gridsetter::ladder::Pattern;
+use gridsetter::proof;
+use gridsetter::step::{Base, Claim, Deduction, Swap};
 
+use super::wings::only;
 use super::{Look, choices};
 
 type Candidate = (Cell, Digit);
@@ -149,7 +152,7 @@ fn tied(look: &Look, cells: &[Cell], pair: DigitSet, extras: &[Candidate]) -> bo
 }
 
 /// Whether the extras are in one house, where they and up to three cells share as many digits, and some other candidate
-/// is against all that they have of a digit.
+/// is against all that they have of a digit, and is not out by these cells alone.
 fn in_a_set(look: &Look, _: &[Cell], extras: &[Candidate]) -> bool {
     let inside = |house: &HouseId| extras.iter().all(|(cell, _)| look.cells(*house).contains(cell));
     look.houses().filter(inside).any(|house| {
@@ -171,11 +174,20 @@ fn in_a_set(look: &Look, _: &[Cell], extras: &[Candidate]) -> bool {
                         own.iter().copied().filter(|(_, digit)| *digit == one.1).collect();
                     !group.is_empty()
                         && group.iter().all(|&other| other.0 != one.0 && conflict(look, one, other))
+                        && !follows(look, &chosen, one)
                 };
                 digits.len() == count + 1 && candidates(look).iter().any(strikes)
             })
         })
     })
+}
+
+/// Whether it follows from these cells alone that a candidate is out.
+fn follows(look: &Look, cells: &[Cell], (cell, digit): Candidate) -> bool {
+    let claims = vec![Claim::IsNot { cells: [cell].into_iter().collect(), digits: only(digit) }];
+    let bases = cells.iter().copied().map(Base::Cell).collect();
+    let step = Deduction::with_marks(Pattern::UniqueRectangle, Vec::new(), claims, bases);
+    proof::with_marks(look.0, &step).is_ok()
 }
 
 /// Traps with up to three cells that have more than two candidates, from which something follows at once.
