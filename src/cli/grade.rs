@@ -21,6 +21,9 @@ Examples:
 
 The [ladder] of a gridsetter.toml reorders the patterns, leaves some out and sets the levels.
 
+Every puzzle with one solution has a level by a ladder with trial. Where too much would have to be
+tried to tell every step, the walk is cut short: then `finished` is false.
+
 Exit code: 0 each puzzle has a level, 1 not so, 2 something could not be read.";
 
 /// Grade puzzles: level, patterns, effort
@@ -102,11 +105,11 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
             }
             (Format::Human, Err(_)) => {}
         }
-        Some(grade.is_ok_and(|grade| grade.finished))
+        Some(grade.is_ok_and(|grade| grade.level.is_some()))
     };
-    arguments.puzzles.each(&[], projects, terminal, look, |finished, terminal| {
-        if let Some(finished) = finished {
-            tally.take(finished, terminal);
+    arguments.puzzles.each(&[], projects, terminal, look, |graded, terminal| {
+        if let Some(graded) = graded {
+            tally.take(graded, terminal);
         }
         Ok(())
     })?;
@@ -127,6 +130,11 @@ fn as_text(grade: &Grade, ladder: &Ladder) -> String {
     let _ = write!(text, "\n  patterns  {}", patterns.join(", "));
     if !grade.needs.is_empty() {
         let _ = write!(text, "\n  needs     {}", grade.needs.join(", "));
+    }
+    if !grade.finished && grade.level.is_some() {
+        let stay = if grade.open == 1 { "stays" } else { "stay" };
+        let open = counted(grade.open, "cell");
+        let _ = write!(text, "\n  cut short {open} {stay} open, since too much would have to be tried");
     }
     let effort = &grade.effort;
     let _ = write!(
