@@ -192,3 +192,44 @@ fn as_json(met: &Met, grade: &Result<Grade, Unready>) -> String {
         solutions,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::study::{Effort, Openings, ScanningGrade};
+
+    #[test]
+    fn a_walk_that_is_cut_short_has_a_level_and_is_told_as_far_as_it_goes() {
+        let mut grade = Grade {
+            finished: false,
+            level: Some(7),
+            patterns: vec![("naked single", 3), ("trial", 2)],
+            hardest: Some("trial"),
+            steps: 5,
+            open: 40,
+            needs: vec!["trial"],
+            effort: Effort { looks: 90, held: 0, openings: Openings { mean: 1.5, least: 1 } },
+            scanning: ScanningGrade {
+                finished: false,
+                level: None,
+                held: 0,
+                open: 42,
+                looks: 3,
+                ways: vec![("crossing", 1)],
+            },
+        };
+        let cut = "\
+level 7, hardest trial
+  patterns  naked single 3, trial 2
+  needs     trial
+  cut short 40 cells stay open, since too much would have to be tried
+  effort    5 steps, 90 looks; ways to go on: 1.5 on average, at least 1
+  scanning  gets stuck; crossing 1";
+        assert_eq!(as_text(&grade, &Ladder::default()), cut);
+        (grade.level, grade.hardest, grade.needs) = (None, None, Vec::new());
+        let stuck = as_text(&grade, &Ladder::default());
+        assert!(
+            stuck.starts_with("no level: the ladder does not finish it\n") && !stuck.contains("cut short")
+        );
+    }
+}

@@ -54,6 +54,13 @@ impl<'a> Climb<'a> {
         Climb { reasoner, patterns, noted: Noted::new(Patience::new(reasoner.supposable)) }
     }
 
+    /// The same climb, where nothing is supposed beside what is tried: no trial splits a case to see more.
+    #[must_use]
+    pub fn without_cases(mut self) -> Climb<'a> {
+        self.noted.patience.supposable = 0;
+        self
+    }
+
     /// The next step, see [`Reasoner::unproved`].
     pub fn unproved(&mut self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
         self.find(position, |pattern, reasoner, noted| {

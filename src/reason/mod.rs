@@ -45,15 +45,11 @@ fn needs_all(position: &Position, step: &Deduction) -> bool {
     proof::superfluous(position, step).is_empty()
 }
 
-/// With more splits nothing is left out: fewer bases may do only for the checker, which also looks at several at once, and
-/// trying each takes long.
-const MOST_SPARED: u8 = 1;
-
-/// A step, if the checker accepts it; a chain less what it can do without.
+/// A step, if the checker accepts it; a chain less what it can do without. What is split more than once is found so.
 fn proved(position: &Position, step: Deduction) -> Option<Deduction> {
     proof::with_marks(position, &step).ok()?;
-    let is_spared = step.pattern.is_chain() && step.splits <= MOST_SPARED;
-    Some(if is_spared { proof::spared(position, step) } else { step })
+    let may_have_more = step.pattern.is_chain() && step.splits < 2;
+    Some(if may_have_more { proof::spared(position, step) } else { step })
 }
 
 /// What finds steps, on one layout and with one ladder.

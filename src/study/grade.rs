@@ -148,7 +148,9 @@ impl Grader {
             }
         }
         let finished = walk.is_finished();
-        let hardest = self.hardest_of(in_order.last().copied().filter(|_| finished)).map(Pattern::name);
+        // By which pattern a full grid is finished is all the same.
+        let dearest = in_order.last().or(self.reasoner.patterns().first()).copied();
+        let hardest = self.hardest_of(dearest.filter(|_| finished)).map(Pattern::name);
         Grade {
             finished,
             level: hardest.and_then(|name| self.ladder.level(name)),
@@ -243,7 +245,7 @@ impl Grader {
     }
 
     /// Of the patterns used, those without which the beginning of the ladder does not finish: only these can be needed,
-    /// since without the others the walk is the same. Without the hardest it never finishes.
+    /// since without the others the walk is the same. Without the hardest none finishes but a full grid.
     fn needed(
         &self,
         walk: &Walk,
@@ -265,11 +267,12 @@ impl Grader {
             let first = firsts.find_map(|(first, stand)| (first == name).then(|| stand.clone()));
             first.is_some_and(|first| self.open_from(first, hardest, name) > 0)
         };
-        used.iter().map(|(name, _)| *name).filter(is_needed).chain([hardest]).collect()
+        let others = used.iter().map(|(name, _)| *name).filter(is_needed);
+        others.chain((!walk.start.is_finished()).then_some(hardest)).collect()
     }
 
     fn openings(&self, walk: &Walk) -> Openings {
-        let mut climb = Climb::new(&self.reasoner);
+        let mut climb = Climb::new(&self.reasoner).without_cases();
         let ways_on = |(before, step): (Position, &Step)| self.ways_on(&mut climb, &before, &step.deduction);
         let counts: Vec<usize> = walk.positions().map(ways_on).collect();
         let sum: usize = counts.iter().sum();
@@ -280,30 +283,30 @@ impl Grader {
     }
 
     /// The different conclusions that patterns no dearer than the level of a step give: none that is cheaper than its own.
+    /// A trial in cases is looked for where there is nothing else, and not again here.
     fn ways_on(&self, climb: &mut Climb, before: &Position, step: &Deduction) -> usize {
         let mut look = climb.look_at(before);
         let level = |pattern: Pattern| self.ladder.level(pattern.name());
-        let mut conclusions: BTreeSet<Vec<(Cell, u32)>> = BTreeSet::new();
         let not_cheaper = self.reasoner.patterns().iter().skip_while(|other| **other != step.pattern);
-        // In cases within cases one candidate is looked for, where there is nothing else.
-        let may_have_more = |other: &&Pattern| **other != step.pattern || step.splits < 2;
-        for &pattern in
-            not_cheaper.filter(may_have_more).filter(|other| level(**other) <= level(step.pattern))
-        {
-            for step in look.all(pattern) {
-                let placed = step.claims.iter().filter(|claim| claim.places());
-                let mut conclusion: Vec<(Cell, u32)> = placed
-                    .flat_map(|claim| claim.cells().iter().map(|cell| (cell, 0)).collect::<Vec<_>>())
-                    .collect();
-                if conclusion.is_empty() {
-                    let strikes = before.strikes(&step.claims).into_iter();
-                    conclusion.extend(strikes.map(|(cell, digits): (Cell, DigitSet)| (cell, digits.bits())));
-                }
-                conclusions.insert(conclusion);
-            }
+        let counts = not_cheaper.filter(|other| level(**other) <= level(step.pattern));
+        let mut all: Vec<Deduction> = counts.flat_map(|&pattern| look.all(pattern)).collect();
+        if all.iter().all(|other| other.pattern != step.pattern) {
+            all.push(step.clone());
         }
-        // The step itself is one.
-        conclusions.len().max(1)
+        all.iter().map(|step| conclusion(before, step)).collect::<BTreeSet<_>>().len()
+    }
+}
+
+/// What a step comes to: the cells that it fills, or else what it strikes.
+fn conclusion(before: &Position, step: &Deduction) -> Vec<(Cell, u32)> {
+    let placed = step.claims.iter().filter(|claim| claim.places());
+    let filled: Vec<(Cell, u32)> =
+        placed.flat_map(|claim| claim.cells().iter().map(|cell| (cell, 0)).collect::<Vec<_>>()).collect();
+    if filled.is_empty() {
+        let strikes = before.strikes(&step.claims).into_iter();
+        strikes.map(|(cell, digits): (Cell, DigitSet)| (cell, digits.bits())).collect()
+    } else {
+        filled
     }
 }
 
@@ -323,4 +326,85 @@ pub(super) fn members(name: &str) -> Vec<&str> {
     let is_group = NAMES.iter().any(|row| row.name == name && row.kind == NameKind::Group);
     let in_group = |row: &&str| row.ends_with(name) && *row != name;
     if is_group { NAMES.iter().map(|row| row.name).filter(in_group).collect() } else { vec![name] }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::Size;
+    use crate::reason::while_wanted;
+    use std::sync::Arc;
+    use std::sync::atomic::AtomicBool;
+
+    /// On a board with diagonals; from some point on cases must be split.
+    const HARD: [&str; 9] = [
+        "..163....",
+        "....9.7..",
+        "..5.....3",
+        "1........",
+        "2......6.",
+        ".........",
+        ".....735.",
+        "..84.....",
+        "...8..42.",
+    ];
+
+    fn hard() -> (Layout, Grid) {
+        let size = Size::new(9).unwrap();
+        let layout = Layout::classic(size).unwrap().and_diagonals();
+        (layout, Grid::from_line_of(size, &HARD.concat()).unwrap())
+    }
+
+    #[test]
+    fn a_level_stands_where_the_walk_is_cut_short() {
+        let (layout, givens) = hard();
+        let ladder = Ladder::default();
+        let whole = Grader::new(&layout, &ladder);
+        let cut = Grader::by(Reasoner::new(&layout, &ladder).supposing_at_most(0), &ladder);
+        for grader in [&whole, &cut] {
+            let grade = grader.grade(&givens);
+            assert_eq!(
+                (grade.level, grade.hardest, &grade.needs[..]),
+                (Some(7), Some("trial"), &["trial"][..])
+            );
+            assert_eq!(grader.hardest(&givens), Some("trial"));
+            assert_eq!(grader.open_without(&givens, "trial", "hidden single"), 0);
+            assert!(grader.open_without(&givens, "trial", "trial") > 0);
+        }
+        let (whole, cut) = (whole.grade(&givens), cut.grade(&givens));
+        assert!(whole.finished && whole.open == 0);
+        assert!(!cut.finished && cut.open > 0 && cut.steps > 0 && cut.steps < whole.steps);
+    }
+
+    #[test]
+    fn without_trial_there_is_no_level_where_the_ladder_gets_stuck() {
+        let (layout, givens) = hard();
+        let rungs = Ladder::default().rungs().iter().copied().filter(|rung| rung.name.name != "trial");
+        let grader = Grader::new(&layout, &Ladder::new(rungs.collect(), std::collections::BTreeMap::new()));
+        let grade = grader.grade(&givens);
+        assert_eq!(
+            (grade.finished, grade.level, grade.hardest, grade.needs),
+            (false, None, None, Vec::new())
+        );
+        assert_eq!(grader.hardest(&givens), None);
+    }
+
+    #[test]
+    fn what_is_called_off_gives_no_level() {
+        let (layout, givens) = hard();
+        let grader = Grader::new(&layout, &Ladder::default());
+        let called_off = Arc::new(AtomicBool::new(true));
+        let both = while_wanted(&called_off, || (grader.hardest(&givens), grader.grade(&givens)));
+        assert_eq!((both.0, both.1.level, both.1.hardest, both.1.steps), (None, None, None, 0));
+    }
+
+    #[test]
+    fn a_full_grid_takes_nothing() {
+        let size = Size::new(4).unwrap();
+        let (layout, full) = (Layout::classic(size).unwrap(), Grid::from_line_of(size, "1234341221434321"));
+        let (grader, full) = (Grader::new(&layout, &Ladder::default()), full.unwrap());
+        let grade = grader.grade(&full);
+        assert_eq!((grade.finished, grade.level, grade.hardest), (true, Some(1), grader.hardest(&full)));
+        assert!(grade.needs.is_empty());
+    }
 }

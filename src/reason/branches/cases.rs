@@ -287,5 +287,6 @@ fn search<const W: usize>(
     let found = find(&mut search);
     let supposed = search.supposed;
     patience.supposable -= supposed.min(patience.supposable);
-    found
+    // With fewer splits the checker looks in more ways, and does that itself.
+    found.map(|found| if found.splits > 1 { found.spared(bases, patience) } else { found })
 }

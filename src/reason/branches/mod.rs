@@ -7,6 +7,7 @@ mod cases;
 mod closure;
 mod follow;
 mod refuted;
+mod spare;
 
 use super::chains::not;
 use super::links::{Linked, Links, Wide};
