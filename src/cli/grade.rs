@@ -21,6 +21,9 @@ Examples:
 
 The [ladder] of a gridsetter.toml reorders the patterns, leaves some out and sets the levels.
 
+Every puzzle with one solution has a level by a ladder with trial. Where too much would have to be
+tried to tell every step, the walk is cut short: then `finished` is false.
+
 Exit code: 0 each puzzle has a level, 1 not so, 2 something could not be read.";
 
 /// Grade puzzles: level, patterns, effort
@@ -102,11 +105,11 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
             }
             (Format::Human, Err(_)) => {}
         }
-        Some(grade.is_ok_and(|grade| grade.finished))
+        Some(grade.is_ok_and(|grade| grade.level.is_some()))
     };
-    arguments.puzzles.each(&[], projects, terminal, look, |finished, terminal| {
-        if let Some(finished) = finished {
-            tally.take(finished, terminal);
+    arguments.puzzles.each(&[], projects, terminal, look, |graded, terminal| {
+        if let Some(graded) = graded {
+            tally.take(graded, terminal);
         }
         Ok(())
     })?;
@@ -127,6 +130,11 @@ fn as_text(grade: &Grade, ladder: &Ladder) -> String {
     let _ = write!(text, "\n  patterns  {}", patterns.join(", "));
     if !grade.needs.is_empty() {
         let _ = write!(text, "\n  needs     {}", grade.needs.join(", "));
+    }
+    if !grade.finished && grade.level.is_some() {
+        let stay = if grade.open == 1 { "stays" } else { "stay" };
+        let open = counted(grade.open, "cell");
+        let _ = write!(text, "\n  cut short {open} {stay} open, since too much would have to be tried");
     }
     let effort = &grade.effort;
     let _ = write!(
@@ -183,4 +191,45 @@ fn as_json(met: &Met, grade: &Result<Grade, Unready>) -> String {
         }),
         solutions,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::study::{Effort, Openings, ScanningGrade};
+
+    #[test]
+    fn a_walk_that_is_cut_short_has_a_level_and_is_told_as_far_as_it_goes() {
+        let mut grade = Grade {
+            finished: false,
+            level: Some(7),
+            patterns: vec![("naked single", 3), ("trial", 2)],
+            hardest: Some("trial"),
+            steps: 5,
+            open: 40,
+            needs: vec!["trial"],
+            effort: Effort { looks: 90, held: 0, openings: Openings { mean: 1.5, least: 1 } },
+            scanning: ScanningGrade {
+                finished: false,
+                level: None,
+                held: 0,
+                open: 42,
+                looks: 3,
+                ways: vec![("crossing", 1)],
+            },
+        };
+        let cut = "\
+level 7, hardest trial
+  patterns  naked single 3, trial 2
+  needs     trial
+  cut short 40 cells stay open, since too much would have to be tried
+  effort    5 steps, 90 looks; ways to go on: 1.5 on average, at least 1
+  scanning  gets stuck; crossing 1";
+        assert_eq!(as_text(&grade, &Ladder::default()), cut);
+        (grade.level, grade.hardest, grade.needs) = (None, None, Vec::new());
+        let stuck = as_text(&grade, &Ladder::default());
+        assert!(
+            stuck.starts_with("no level: the ladder does not finish it\n") && !stuck.contains("cut short")
+        );
+    }
 }

@@ -1,4 +1,4 @@
-//! How many puzzles were looked at, and how many of them come to an end.
+//! How many puzzles were looked at, and how many of them came to what was asked.
 
 use super::terminal::Terminal;
 
@@ -7,12 +7,12 @@ use super::terminal::Terminal;
 pub struct Tally {
     /// How many were looked at.
     pub puzzles: usize,
-    /// How many are filled to the end.
+    /// How many came to what was asked: a walk to the end, a level.
     pub finished: usize,
 }
 
 impl Tally {
-    /// Counts a puzzle; one that is not finished is something that was found.
+    /// Counts a puzzle; one that did not come to it is something that was found.
     pub fn take(&mut self, finished: bool, terminal: &mut Terminal) {
         self.puzzles += 1;
         if finished {

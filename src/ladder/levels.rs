@@ -8,6 +8,18 @@ A puzzle has the level of the hardest pattern that it takes. Whoever knows the p
 can go from the givens to the end, step by step; with those below alone, one gets stuck on the way.
 ";
 
+/// That every puzzle has a level, by a ladder with trial.
+const WITH_TRIAL: &str = "
+Every puzzle with one solution has a level: trial, carried far enough, finishes whatever the patterns before it do not.
+Such a puzzle needs trial, and nothing that trial can do instead. How much is tried on one walk is bounded; where that is
+not enough the walk is cut short, and the level is the same.
+";
+
+/// That not every puzzle has a level, by another.
+const WITHOUT_TRIAL: &str = "
+A puzzle that these patterns do not finish has no level.
+";
+
 /// The levels of a walk by scanning: what each asks of a reader. They count looks and memory, so no ladder changes them.
 const SCANNING: &str = "
 ## Without pencil marks
@@ -27,7 +39,8 @@ pattern:
 impl Ladder {
     /// The page about its levels, in Markdown: what a level says of a puzzle, and which patterns are new on each.
     pub fn page(&self) -> String {
-        let mut page = HEAD.to_owned();
+        let has_trial = self.rungs().iter().any(|rung| rung.name.name == "trial");
+        let mut page = HEAD.to_owned() + if has_trial { WITH_TRIAL } else { WITHOUT_TRIAL };
         for rungs in self.rungs().chunk_by(|one, next| one.level == next.level) {
             let level = rungs[0].level;
             let name = self.level_name(level).map_or_else(String::new, |name| format!(": {name}"));

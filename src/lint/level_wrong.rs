@@ -3,8 +3,9 @@
 //! ## Why
 //! A reader who bought easy puzzles wants easy puzzles. The level is that of the hardest pattern that the puzzle takes:
 //! the last one of the shortest beginning of the ladder that finishes it. `level 2` is said of one puzzle, `levels 1-2` of
-//! each for which it holds. A puzzle that the ladder does not finish has a level above all. The `[ladder]` of a
-//! `gridsetter.toml` says which patterns there are, and where each level begins.
+//! each for which it holds. Trial, carried far enough, finishes every puzzle with one solution; a puzzle that a ladder
+//! without it does not finish has a level above all. The `[ladder]` of a `gridsetter.toml` says which patterns there are,
+//! and where each level begins.
 //!
 //! ## Found
 //! ```gset

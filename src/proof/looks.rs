@@ -4,6 +4,15 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::board::{Cell, Digit, HouseId, Layout};
 
+/// In how many ways it is looked.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Looks {
+    /// At one base at a time.
+    One,
+    /// Also at several together.
+    Both,
+}
+
 /// A digit in a cell.
 pub(super) type Candidate = (Cell, Digit);
 
@@ -17,7 +26,13 @@ fn conflict(layout: &Layout, a: Candidate, b: Candidate) -> bool {
 
 /// Whether one candidate of each base being true leaves no room for `supposed`; bases are split into cases as deep as
 /// `splits`.
-pub(super) fn refuted(layout: &Layout, bases: &[Vec<Candidate>], supposed: Candidate, splits: u8) -> bool {
+pub(super) fn refuted(
+    layout: &Layout,
+    bases: &[Vec<Candidate>],
+    supposed: Candidate,
+    splits: u8,
+    looks: Looks,
+) -> bool {
     // Mostly that is all, and nothing need be copied.
     let is_out = |at: &Candidate| conflict(layout, *at, supposed);
     if bases.iter().any(|base| base.iter().all(is_out)) {
@@ -25,17 +40,17 @@ pub(super) fn refuted(layout: &Layout, bases: &[Vec<Candidate>], supposed: Candi
     }
     let less = |base: &Vec<Candidate>| base.iter().copied().filter(|at| !is_out(at)).collect();
     let mut bases: Vec<Vec<Candidate>> = bases.iter().map(less).collect();
-    if contradict(layout, &mut bases) {
+    if contradict(layout, &mut bases, looks) {
         return true;
     }
     let Some(cases) = splits.checked_sub(1).and_then(|_| bases.iter().find(|base| base.len() > 1)) else {
         return false;
     };
-    cases.iter().all(|&case| refuted(layout, &bases, case, splits - 1))
+    cases.iter().all(|&case| refuted(layout, &bases, case, splits - 1, looks))
 }
 
-/// Repeats both looks, which leave less of the bases, until one has nothing left or no more can be seen.
-fn contradict(layout: &Layout, bases: &mut [Vec<Candidate>]) -> bool {
+/// Repeats the looks, which leave less of the bases, until one has nothing left or no more can be seen.
+fn contradict(layout: &Layout, bases: &mut [Vec<Candidate>], looks: Looks) -> bool {
     loop {
         if bases.iter().any(Vec::is_empty) {
             return true;
@@ -47,7 +62,7 @@ fn contradict(layout: &Layout, bases: &mut [Vec<Candidate>]) -> bool {
             close(layout, bases, &all);
             bases[at] = all;
         }
-        if left(bases) == before {
+        if left(bases) == before && looks == Looks::Both {
             for grouping in groupings(layout, bases) {
                 if fill(layout, bases, grouping) {
                     return true;

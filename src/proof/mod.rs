@@ -6,7 +6,8 @@
 //! digit; for one digit a row, a column or a block), fill these groups; so what conflicts with all of a group is out,
 //! and fewer groups than bases are a contradiction. Where a deduction says so, the first base that has several candidates
 //! left is split into its cases, and each of them must come to that; and so on within a case, as deep as it says.
-//! Elsewhere no case is split.
+//! Elsewhere no case is split. In cases within cases only the first look counts: so a reader is told of each case what
+//! follows, base by base, by all that is read and by nothing else.
 
 mod looks;
 mod swap;
@@ -15,7 +16,7 @@ use std::fmt;
 
 use crate::board::{Cell, CellSet, Digit, DigitSet, Grid, Layout};
 use crate::step::{Base, By, Claim, Deduction, MOST_BASES, Position, Witness};
-use looks::{Candidate, refuted};
+use looks::{Candidate, Looks, refuted};
 
 /// Why a deduction is not accepted.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -105,9 +106,10 @@ fn follows(position: &Position, deduction: &Deduction, bases: &[Vec<Candidate>])
         return Err(Refusal::Settled);
     }
     let strikes = position.strikes(&deduction.claims);
+    let looks = if deduction.splits < 2 { Looks::Both } else { Looks::One };
     for (cell, digit) in strikes.into_iter().flat_map(|(cell, digits)| digits.iter().map(move |d| (cell, d)))
     {
-        if !refuted(position.layout(), bases, (cell, digit), deduction.splits) {
+        if !refuted(position.layout(), bases, (cell, digit), deduction.splits, looks) {
             return Err(Refusal::DoesNotFollow(cell, digit));
         }
     }
@@ -160,7 +162,9 @@ fn shows<'a>(
             }
         }
     }
-    grid.get(witness.cell).is_none() && bases.len() <= MOST_BASES && refuted(layout, &bases, at, 0)
+    grid.get(witness.cell).is_none()
+        && bases.len() <= MOST_BASES
+        && refuted(layout, &bases, at, 0, Looks::Both)
 }
 
 /// What a remembered claim says, as bases.

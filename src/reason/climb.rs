@@ -5,14 +5,15 @@ use super::links::Linked;
 use super::nearest::Focus;
 use super::off::Patience;
 use super::parts::Parts;
+use super::scanning::gives;
 use super::singles::Single;
 use super::strays::Strays;
-use super::{Reasoner, proved};
+use super::{Reasoner, branches, proved};
 use crate::ladder::Pattern;
-use crate::step::{Deduction, Position};
+use crate::step::{Claim, Deduction, Position};
 
 /// What several patterns ask of a position, worked out when it is first asked for.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Noted {
     pub(super) linked: Linked,
     pub(super) parts: Parts,
@@ -21,6 +22,11 @@ pub(super) struct Noted {
 }
 
 impl Noted {
+    fn new(patience: Patience) -> Noted {
+        let (linked, parts, strays) = (Linked::default(), Parts::default(), Strays::default());
+        Noted { linked, parts, strays, patience }
+    }
+
     /// Another position is looked at.
     fn turn(&mut self) {
         self.linked.turn();
@@ -45,7 +51,14 @@ impl<'a> Climb<'a> {
 
     /// A climb with just these patterns, cheapest first.
     pub fn by(reasoner: &'a Reasoner, patterns: &'a [Pattern]) -> Climb<'a> {
-        Climb { reasoner, patterns, noted: Noted::default() }
+        Climb { reasoner, patterns, noted: Noted::new(Patience::new(reasoner.supposable)) }
+    }
+
+    /// The same climb, where nothing is supposed beside what is tried: no trial splits a case to see more.
+    #[must_use]
+    pub fn without_cases(mut self) -> Climb<'a> {
+        self.noted.patience.supposable = 0;
+        self
     }
 
     /// The next step, see [`Reasoner::unproved`].
@@ -128,6 +141,29 @@ impl Look<'_> {
         let mut all = Vec::new();
         reasoner.find(pattern, position, noted, &mut all);
         all
+    }
+
+    /// The steps that a pattern gives and after which a reader knows these claims, always in the same order; not yet proved.
+    /// By a trial just what is claimed is tried, where that is one candidate: another one tells nothing of it.
+    pub fn giving(&mut self, pattern: Pattern, claims: &[Claim]) -> Vec<Deduction> {
+        let position = self.position;
+        let mut steps = match pattern {
+            Pattern::Trial => self.trials(claims),
+            _ => self.all(pattern),
+        };
+        steps.retain(|step| gives(position, &step.claims, claims));
+        steps
+    }
+
+    fn trials(&mut self, claims: &[Claim]) -> Vec<Deduction> {
+        let Noted { linked, patience, .. } = &mut *self.noted;
+        match self.position.strikes(claims)[..] {
+            [(cell, digits)] if !patience.is_over() => {
+                let trials = |digit| branches::trials((cell, digit), self.position, linked, patience);
+                digits.only().map_or_else(Vec::new, trials)
+            }
+            _ => Vec::new(),
+        }
     }
 }
 

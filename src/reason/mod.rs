@@ -33,7 +33,8 @@ use climb::Noted;
 pub use climb::{Climb, Look};
 pub use nearest::Focus;
 use nearest::{Nearest, Offers};
-pub use off::while_wanted;
+use off::MOST_IN_A_CLIMB;
+pub use off::{is_called_off, while_wanted};
 pub use scanning::{Scanned, Scanner};
 use singles::Single;
 use tables::Tables;
@@ -44,15 +45,11 @@ fn needs_all(position: &Position, step: &Deduction) -> bool {
     proof::superfluous(position, step).is_empty()
 }
 
-/// With more splits nothing is left out: fewer bases may do only for the checker, which also looks at several at once, and
-/// trying each takes long.
-const MOST_SPARED: u8 = 1;
-
-/// A step, if the checker accepts it; a chain less what it can do without.
+/// A step, if the checker accepts it; a chain less what it can do without. What is split more than once is found so.
 fn proved(position: &Position, step: Deduction) -> Option<Deduction> {
     proof::with_marks(position, &step).ok()?;
-    let is_spared = step.pattern.is_chain() && step.splits <= MOST_SPARED;
-    Some(if is_spared { proof::spared(position, step) } else { step })
+    let may_have_more = step.pattern.is_chain() && step.splits < 2;
+    Some(if may_have_more { proof::spared(position, step) } else { step })
 }
 
 /// What finds steps, on one layout and with one ladder.
@@ -61,6 +58,8 @@ pub struct Reasoner {
     layout: Layout,
     tables: Tables,
     patterns: Vec<Pattern>,
+    /// How many candidates may be supposed beside others in the trials of one climb.
+    supposable: usize,
 }
 
 impl Reasoner {
@@ -68,12 +67,19 @@ impl Reasoner {
     pub fn new(layout: &Layout, ladder: &Ladder) -> Reasoner {
         let named = |name| Pattern::all(layout.size().side()).filter(move |pattern| pattern.name() == name);
         let patterns = ladder.rungs().iter().flat_map(|rung| named(rung.name.name)).collect();
-        Reasoner { layout: layout.clone(), tables: Tables::new(layout), patterns }
+        Reasoner::with(layout, patterns)
     }
 
     /// A reasoner with just these patterns, in this order.
     pub fn with(layout: &Layout, patterns: Vec<Pattern>) -> Reasoner {
-        Reasoner { layout: layout.clone(), tables: Tables::new(layout), patterns }
+        let (layout, tables) = (layout.clone(), Tables::new(layout));
+        Reasoner { layout, tables, patterns, supposable: MOST_IN_A_CLIMB }
+    }
+
+    /// The same that soon gives up trying.
+    #[cfg(test)]
+    pub(crate) fn supposing_at_most(self, supposable: usize) -> Reasoner {
+        Reasoner { supposable, ..self }
     }
 
     /// The layout.
@@ -102,19 +108,16 @@ impl Reasoner {
     /// `None` if no pattern gives one.
     pub fn why_not(&self, known: &Position, cell: Cell, digit: Digit) -> Option<(Position, Deduction)> {
         let before = known.allowing(cell, digit);
-        let strikes = |step: &Deduction| {
-            before.strikes(&step.claims).iter().any(|(at, digits)| *at == cell && digits.contains(digit))
-        };
+        let claims = chains::not([(cell, digit)].into_iter());
         let mut climb = Climb::new(self);
         let mut look = climb.look_at(&before);
-        let steps = self.patterns.iter().map(|&pattern| look.all(pattern));
-        let mut found =
-            steps.filter_map(|all| all.into_iter().filter(strikes).min_by_key(|step| step.bases.len()));
-        let mut step = found.next()?;
-        if step.pattern.is_chain() {
-            step.claims = chains::not([(cell, digit)].into_iter());
-        }
-        Some((before.clone(), proved(&before, step)?))
+        let found = self.patterns.iter().find_map(|&pattern| {
+            look.giving(pattern, &claims).into_iter().min_by_key(|step| step.bases.len())
+        });
+        let step = found?;
+        let claims = if step.pattern.is_chain() { claims } else { step.claims };
+        let step = proved(&before, Deduction { claims, ..step })?;
+        Some((before, step))
     }
 
     /// The step nearest to the focus that this pattern gives; not yet proved.

@@ -5,7 +5,7 @@ use super::{Ground, Misfit, State};
 use crate::board::{CellSet, Digit, DigitSet, HouseId};
 use crate::book::{Because, Recalled};
 use crate::ladder::{NameKind, PatternName, named};
-use crate::reason::scanning::{FEW, gives};
+use crate::reason::scanning::FEW;
 use crate::reason::{Climb, Scanned, Scanner};
 use crate::step::{Base, Claim, Deduction, Position, Seen};
 
@@ -186,8 +186,8 @@ impl Ground<'_> {
         if steps.is_empty() && (name.kind != NameKind::Seeing || !self.scanning) {
             let mut climb = Climb::new(self.reasoner());
             let mut look = climb.look_at(known);
-            let all = patterns.into_iter().flat_map(|pattern| look.all(pattern));
-            steps.extend(all.filter(|step| gives(known, &step.claims, claims)).map(of_no_cost));
+            let all = patterns.into_iter().flat_map(|pattern| look.giving(pattern, claims));
+            steps.extend(all.map(of_no_cost));
         }
         steps
     }

@@ -3,7 +3,6 @@
 use super::{Ground, State};
 use crate::board::DigitSet;
 use crate::ladder::Pattern;
-use crate::reason::scanning::gives;
 use crate::reason::{Climb, Scanner};
 use crate::step::{Base, Claim, Deduction, Position};
 
@@ -41,11 +40,10 @@ impl Ground<'_> {
         counts: &dyn Fn(Pattern) -> bool,
     ) -> Option<Deduction> {
         let step = if known.strikes_any(claims) {
-            let patterns = self.reasoner().patterns().iter().copied().filter(|pattern| counts(*pattern));
+            let mut patterns = self.reasoner().patterns().iter().copied().filter(|pattern| counts(*pattern));
             let mut climb = Climb::new(self.reasoner());
             let mut look = climb.look_at(known);
-            let mut all = patterns.flat_map(|pattern| look.all(pattern));
-            all.find(|step| gives(known, &step.claims, claims))
+            patterns.find_map(|pattern| look.giving(pattern, claims).into_iter().next())
         } else {
             // Nothing is struck, so no finder offers it: what is claimed can be read off.
             let instances = Scanner::with_marks(known).instances(claims);

@@ -4,7 +4,6 @@ use super::{Ground, State};
 use crate::board::{CellSet, DigitSet};
 use crate::book::Asserted;
 use crate::proof;
-use crate::reason::scanning::gives;
 use crate::reason::{Climb, Focus, Scanner};
 use crate::step::{Claim, Deduction, Method};
 use crate::study::claims;
@@ -149,8 +148,7 @@ impl Ground<'_> {
         } else if known.strikes_any(&todo) {
             let mut climb = Climb::new(self.reasoner());
             let mut look = climb.look_at(known);
-            let all = self.patterns().flat_map(|pattern| look.all(pattern));
-            steps.extend(all.filter(|step| gives(known, &step.claims, &todo)));
+            steps.extend(self.patterns().flat_map(|pattern| look.giving(pattern, &todo)));
         } else {
             steps.extend(Scanner::with_marks(known).instances(&todo).into_iter().filter(counts));
         }

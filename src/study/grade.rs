@@ -1,34 +1,43 @@
 //! How hard a puzzle is, counted.
 
 use std::cell::RefCell;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::rc::Rc;
 
 use crate::board::{Cell, DigitSet, Grid, Layout};
 use crate::ladder::{Ladder, NAMES, NameKind, Pattern};
-use crate::reason::{Climb, Focus, Reasoner, Scanned, Scanner, Step, Walk};
+use crate::reason::{Climb, Focus, Reasoner, Step, Walk, is_called_off};
 use crate::step::{Deduction, Position, Seen};
 
 /// What grades puzzles of one layout.
+///
+/// Trials that are carried far enough strike every candidate but those of the one solution, and a single writes what is
+/// left. So a beginning of the ladder that has both finishes every puzzle, and each has a level. How many candidates are
+/// tried in one walk is bounded: a walk that needs more is cut short, and the level stands all the same.
 #[derive(Debug)]
 pub struct Grader {
     ladder: Ladder,
     reasoner: Reasoner,
+    /// Where the shortest beginning of the ladder ends that finishes every puzzle; `None` if there is none.
+    surely: Option<usize>,
 }
 
 /// The grade of a puzzle. Patterns by their names, in the ladder's order.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Grade {
-    /// Whether the patterns of the ladder finish it.
+    /// Whether the walk with marks comes to the end. It does not where the ladder does not finish the puzzle, and where so
+    /// much must be tried that it is cut short.
     pub finished: bool,
     /// The level of its hardest pattern; `None` if the ladder does not finish it.
     pub level: Option<u8>,
     /// How often each pattern is used on the walk with marks.
     pub patterns: Vec<(&'static str, usize)>,
-    /// The last pattern of the shortest beginning of the ladder that finishes it.
+    /// The last pattern of the shortest beginning of the ladder that finishes it, if its trials are carried far enough.
     pub hardest: Option<&'static str>,
     /// How many steps the walk with marks has.
     pub steps: usize,
+    /// How many cells it leaves open.
+    pub open: usize,
     /// The patterns of that beginning without any one of which it does not finish; none if the ladder does not.
     pub needs: Vec<&'static str>,
     /// What the walk with marks asks of a reader.
@@ -86,7 +95,14 @@ thread_local! {
 impl Grader {
     /// A grader for this layout and ladder.
     pub fn new(layout: &Layout, ladder: &Ladder) -> Grader {
-        Grader { ladder: ladder.clone(), reasoner: Reasoner::new(layout, ladder) }
+        Grader::by(Reasoner::new(layout, ladder), ladder)
+    }
+
+    /// A grader with a reasoner that has the patterns of this ladder.
+    fn by(reasoner: Reasoner, ladder: &Ladder) -> Grader {
+        let patterns = reasoner.patterns();
+        let surely = (0..patterns.len()).find(|&last| finish_all(reasoner.layout(), &patterns[..=last]));
+        Grader { ladder: ladder.clone(), reasoner, surely }
     }
 
     /// A grader for this layout and ladder: the last one that was asked for here, if it is the same.
@@ -123,7 +139,6 @@ impl Grader {
         let used: BTreeSet<Pattern> = walk.steps.iter().map(|step| step.deduction.pattern).collect();
         let in_order: Vec<Pattern> =
             self.reasoner.patterns().iter().copied().filter(|pattern| used.contains(pattern)).collect();
-        let finished = walk.is_finished();
         let mut patterns: Vec<(&'static str, usize)> = Vec::new();
         for &pattern in &in_order {
             let count = walk.steps.iter().filter(|step| step.deduction.pattern == pattern).count();
@@ -132,16 +147,18 @@ impl Grader {
                 None => patterns.push((pattern.name(), count)),
             }
         }
-        // The walk takes a pattern only where all cheaper ones are exhausted, so the dearest it takes is the hardest.
-        let hardest = in_order.last().filter(|_| finished).map(|pattern| pattern.name());
-        let needs = hardest.map_or_else(Vec::new, |hardest| self.needed(givens, hardest, &patterns));
+        let finished = walk.is_finished();
+        // By which pattern a full grid is finished is all the same.
+        let dearest = in_order.last().or(self.reasoner.patterns().first()).copied();
+        let hardest = self.hardest_of(dearest.filter(|_| finished)).map(Pattern::name);
         Grade {
             finished,
             level: hardest.and_then(|name| self.ladder.level(name)),
+            needs: hardest.map_or_else(Vec::new, |hardest| self.needed(&walk, hardest, &patterns)),
             patterns,
             hardest,
             steps: walk.steps.len(),
-            needs,
+            open: walk.end.open(),
             effort: Effort {
                 looks: walk.steps.iter().map(|step| step.looks).sum(),
                 held: 0,
@@ -158,19 +175,15 @@ impl Grader {
 
     /// What scanning comes to.
     pub fn scanning(&self, givens: &Grid) -> ScanningGrade {
-        let mut scanner = Scanner::new(self.layout(), givens);
-        let mut steps: Vec<Scanned> = Vec::new();
-        while let Some(scanned) = scanner.unproved(steps.last().and_then(|it| Focus::of(&it.step)).as_ref()) {
-            steps.push(scanned);
-        }
-        let count = |seen: Seen| steps.iter().filter(|it| it.step.seen == Some(seen)).count();
-        let finished = scanner.known().is_finished();
+        let walk = Walk::by_scanning(&self.reasoner, givens);
+        let count = |seen: Seen| walk.steps.iter().filter(|step| step.deduction.seen == Some(seen)).count();
+        let finished = walk.is_finished();
         ScanningGrade {
             finished,
-            level: steps.iter().map(|it| it.level).max().filter(|_| finished),
-            held: steps.iter().map(|it| it.held).max().unwrap_or(0),
-            open: scanner.known().open(),
-            looks: steps.iter().map(|it| it.looks).sum(),
+            level: walk.steps.iter().filter_map(|step| step.level).max().filter(|_| finished),
+            held: walk.steps.iter().map(|step| step.held).max().unwrap_or(0),
+            open: walk.end.open(),
+            looks: walk.steps.iter().map(|step| step.looks).sum(),
             ways: Seen::ALL
                 .into_iter()
                 .map(|seen| (seen.name(), count(seen)))
@@ -179,10 +192,21 @@ impl Grader {
         }
     }
 
-    /// The dearest pattern that the puzzle takes; `None` if the ladder does not finish it.
+    /// The dearest pattern that the puzzle takes; `None` if the ladder does not finish it. Where a pattern with which
+    /// every puzzle is finished is still to come, nothing dearer is looked for.
     pub fn hardest(&self, givens: &Grid) -> Option<&'static str> {
-        let (dearest, end) = self.go_on((self.start(givens), None), self.reasoner.patterns());
-        dearest.filter(|_| end.is_finished()).map(Pattern::name)
+        let patterns = self.reasoner.patterns();
+        let cheaper = &patterns[..self.surely.unwrap_or(patterns.len())];
+        let (dearest, end) = self.go_on((self.start(givens), None), cheaper);
+        self.hardest_of(dearest.filter(|_| end.is_finished())).map(Pattern::name)
+    }
+
+    /// The hardest pattern of a puzzle of which a walk took this one at most, where it came to the end.
+    fn hardest_of(&self, dearest: Option<Pattern>) -> Option<Pattern> {
+        // A walk takes a pattern only where all cheaper ones are exhausted. What is called off may have ended too early.
+        let surely = self.surely.filter(|_| !is_called_off()).map(|last| self.reasoner.patterns()[last]);
+        let place = |pattern: &Pattern| self.reasoner.patterns().iter().position(|other| other == pattern);
+        dearest.into_iter().chain(surely).min_by_key(place)
     }
 
     /// How many cells the beginning of the ladder up to `last` leaves open without any pattern of this name; `hidden
@@ -194,8 +218,9 @@ impl Grader {
     /// The same from where a walk stands.
     fn open_from(&self, stand: Stand, last: &str, name: &str) -> usize {
         let names = members(name);
-        let up_to = self.up_to(last).filter(|pattern| !names.contains(&pattern.name()));
-        self.go_on(stand, &up_to.collect::<Vec<_>>()).1.open()
+        let up_to: Vec<Pattern> =
+            self.up_to(last).filter(|pattern| !names.contains(&pattern.name())).collect();
+        if finish_all(self.layout(), &up_to) { 0 } else { self.go_on(stand, &up_to).1.open() }
     }
 
     /// The patterns of the ladder up to the last one of this name.
@@ -220,27 +245,34 @@ impl Grader {
     }
 
     /// Of the patterns used, those without which the beginning of the ladder does not finish: only these can be needed,
-    /// since without the others the walk is the same.
-    fn needed(&self, givens: &Grid, hardest: &str, used: &[(&'static str, usize)]) -> Vec<&'static str> {
+    /// since without the others the walk is the same. Without the hardest none finishes but a full grid.
+    fn needed(
+        &self,
+        walk: &Walk,
+        hardest: &'static str,
+        used: &[(&'static str, usize)],
+    ) -> Vec<&'static str> {
         // Until a pattern is taken, the way is the same without it.
-        let mut firsts: BTreeMap<&str, Stand> = BTreeMap::new();
-        let up_to: Vec<Pattern> = self.up_to(hardest).collect();
-        let mut climb = Climb::by(&self.reasoner, &up_to);
-        let (mut position, mut focus) = (self.start(givens), None);
-        loop {
-            let before = (position.clone(), focus);
-            let Some((pattern, next)) = climb.advance(&mut position, focus.as_ref()) else { break };
-            firsts.entry(pattern.name()).or_insert(before);
-            focus = next;
+        let mut firsts: Vec<(&str, Stand)> = Vec::new();
+        let mut focus = None;
+        for (before, step) in walk.positions() {
+            let name = step.deduction.pattern.name();
+            if name != hardest && firsts.iter().all(|(first, _)| *first != name) {
+                firsts.push((name, (before, focus)));
+            }
+            focus = Focus::of(&step.deduction);
         }
-        let needed = |name: &&str| {
-            firsts.get(name).is_some_and(|first| self.open_from(first.clone(), hardest, name) > 0)
+        let is_needed = |name: &&str| {
+            let mut firsts = firsts.iter();
+            let first = firsts.find_map(|(first, stand)| (first == name).then(|| stand.clone()));
+            first.is_some_and(|first| self.open_from(first, hardest, name) > 0)
         };
-        used.iter().map(|(name, _)| *name).filter(needed).collect()
+        let others = used.iter().map(|(name, _)| *name).filter(is_needed);
+        others.chain((!walk.start.is_finished()).then_some(hardest)).collect()
     }
 
     fn openings(&self, walk: &Walk) -> Openings {
-        let mut climb = Climb::new(&self.reasoner);
+        let mut climb = Climb::new(&self.reasoner).without_cases();
         let ways_on = |(before, step): (Position, &Step)| self.ways_on(&mut climb, &before, &step.deduction);
         let counts: Vec<usize> = walk.positions().map(ways_on).collect();
         let sum: usize = counts.iter().sum();
@@ -250,28 +282,43 @@ impl Grader {
         Openings { mean, least: counts.into_iter().min().unwrap_or(0) }
     }
 
-    /// The different conclusions that patterns no dearer than the level of a step give.
+    /// The different conclusions that patterns no dearer than the level of a step give: none that is cheaper than its own.
+    /// A trial in cases is looked for where there is nothing else, and not again here.
     fn ways_on(&self, climb: &mut Climb, before: &Position, step: &Deduction) -> usize {
         let mut look = climb.look_at(before);
         let level = |pattern: Pattern| self.ladder.level(pattern.name());
-        let mut conclusions: BTreeSet<Vec<(Cell, u32)>> = BTreeSet::new();
-        for &pattern in self.reasoner.patterns().iter().filter(|other| level(**other) <= level(step.pattern))
-        {
-            for step in look.all(pattern) {
-                let placed = step.claims.iter().filter(|claim| claim.places());
-                let mut conclusion: Vec<(Cell, u32)> = placed
-                    .flat_map(|claim| claim.cells().iter().map(|cell| (cell, 0)).collect::<Vec<_>>())
-                    .collect();
-                if conclusion.is_empty() {
-                    let strikes = before.strikes(&step.claims).into_iter();
-                    conclusion.extend(strikes.map(|(cell, digits): (Cell, DigitSet)| (cell, digits.bits())));
-                }
-                conclusions.insert(conclusion);
-            }
+        let not_cheaper = self.reasoner.patterns().iter().skip_while(|other| **other != step.pattern);
+        let counts = not_cheaper.filter(|other| level(**other) <= level(step.pattern));
+        let mut all: Vec<Deduction> = counts.flat_map(|&pattern| look.all(pattern)).collect();
+        if all.iter().all(|other| other.pattern != step.pattern) {
+            all.push(step.clone());
         }
-        // The step itself is one.
-        conclusions.len().max(1)
+        all.iter().map(|step| conclusion(before, step)).collect::<BTreeSet<_>>().len()
     }
+}
+
+/// What a step comes to: the cells that it fills, or else what it strikes.
+fn conclusion(before: &Position, step: &Deduction) -> Vec<(Cell, u32)> {
+    let placed = step.claims.iter().filter(|claim| claim.places());
+    let filled: Vec<(Cell, u32)> =
+        placed.flat_map(|claim| claim.cells().iter().map(|cell| (cell, 0)).collect::<Vec<_>>()).collect();
+    if filled.is_empty() {
+        let strikes = before.strikes(&step.claims).into_iter();
+        strikes.map(|(cell, digits): (Cell, DigitSet)| (cell, digits.bits())).collect()
+    } else {
+        filled
+    }
+}
+
+/// Whether these patterns finish every puzzle with one solution, if their trials are carried far enough: they have these,
+/// and a single that writes whatever is the only candidate left.
+fn finish_all(layout: &Layout, patterns: &[Pattern]) -> bool {
+    let writes = |pattern: &Pattern| match pattern {
+        Pattern::NakedSingle | Pattern::LineHiddenSingle => true,
+        Pattern::BoxHiddenSingle => layout.houses().iter().any(|house| house.name.is_block()),
+        _ => false,
+    };
+    patterns.contains(&Pattern::Trial) && patterns.iter().any(writes)
 }
 
 /// The patterns that a name stands for: itself, or those of a group.
@@ -279,4 +326,85 @@ pub(super) fn members(name: &str) -> Vec<&str> {
     let is_group = NAMES.iter().any(|row| row.name == name && row.kind == NameKind::Group);
     let in_group = |row: &&str| row.ends_with(name) && *row != name;
     if is_group { NAMES.iter().map(|row| row.name).filter(in_group).collect() } else { vec![name] }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::Size;
+    use crate::reason::while_wanted;
+    use std::sync::Arc;
+    use std::sync::atomic::AtomicBool;
+
+    /// On a board with diagonals; from some point on cases must be split.
+    const HARD: [&str; 9] = [
+        "..163....",
+        "....9.7..",
+        "..5.....3",
+        "1........",
+        "2......6.",
+        ".........",
+        ".....735.",
+        "..84.....",
+        "...8..42.",
+    ];
+
+    fn hard() -> (Layout, Grid) {
+        let size = Size::new(9).unwrap();
+        let layout = Layout::classic(size).unwrap().and_diagonals();
+        (layout, Grid::from_line_of(size, &HARD.concat()).unwrap())
+    }
+
+    #[test]
+    fn a_level_stands_where_the_walk_is_cut_short() {
+        let (layout, givens) = hard();
+        let ladder = Ladder::default();
+        let whole = Grader::new(&layout, &ladder);
+        let cut = Grader::by(Reasoner::new(&layout, &ladder).supposing_at_most(0), &ladder);
+        for grader in [&whole, &cut] {
+            let grade = grader.grade(&givens);
+            assert_eq!(
+                (grade.level, grade.hardest, &grade.needs[..]),
+                (Some(7), Some("trial"), &["trial"][..])
+            );
+            assert_eq!(grader.hardest(&givens), Some("trial"));
+            assert_eq!(grader.open_without(&givens, "trial", "hidden single"), 0);
+            assert!(grader.open_without(&givens, "trial", "trial") > 0);
+        }
+        let (whole, cut) = (whole.grade(&givens), cut.grade(&givens));
+        assert!(whole.finished && whole.open == 0);
+        assert!(!cut.finished && cut.open > 0 && cut.steps > 0 && cut.steps < whole.steps);
+    }
+
+    #[test]
+    fn without_trial_there_is_no_level_where_the_ladder_gets_stuck() {
+        let (layout, givens) = hard();
+        let rungs = Ladder::default().rungs().iter().copied().filter(|rung| rung.name.name != "trial");
+        let grader = Grader::new(&layout, &Ladder::new(rungs.collect(), std::collections::BTreeMap::new()));
+        let grade = grader.grade(&givens);
+        assert_eq!(
+            (grade.finished, grade.level, grade.hardest, grade.needs),
+            (false, None, None, Vec::new())
+        );
+        assert_eq!(grader.hardest(&givens), None);
+    }
+
+    #[test]
+    fn what_is_called_off_gives_no_level() {
+        let (layout, givens) = hard();
+        let grader = Grader::new(&layout, &Ladder::default());
+        let called_off = Arc::new(AtomicBool::new(true));
+        let both = while_wanted(&called_off, || (grader.hardest(&givens), grader.grade(&givens)));
+        assert_eq!((both.0, both.1.level, both.1.hardest, both.1.steps), (None, None, None, 0));
+    }
+
+    #[test]
+    fn a_full_grid_takes_nothing() {
+        let size = Size::new(4).unwrap();
+        let (layout, full) = (Layout::classic(size).unwrap(), Grid::from_line_of(size, "1234341221434321"));
+        let (grader, full) = (Grader::new(&layout, &Ladder::default()), full.unwrap());
+        let grade = grader.grade(&full);
+        assert_eq!((grade.finished, grade.level, grade.hardest), (true, Some(1), grader.hardest(&full)));
+        assert!(grade.needs.is_empty());
+    }
 }

@@ -3,13 +3,15 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use gridsetter::board::{BoxShape, Digit, DigitSet, Grid, Layout, Size};
+use gridsetter::board::{Digit, DigitSet, Grid, Layout, Size};
 use gridsetter::ladder::{Ladder, Pattern};
 use gridsetter::proof;
 use gridsetter::reason::{Reasoner, Walk, while_wanted};
 use gridsetter::solve::{self, Budget};
 use gridsetter::step::{Deduction, Position};
 use gridsetter::words::{Depth, Voice, tell};
+
+use crate::puzzles;
 
 /// The marks of a puzzle of size 16 with diagonals, where a trial with one split shows nothing.
 const SCENE: &str = "
@@ -63,12 +65,7 @@ fn a_trial_splits_within_a_case() {
     supposed.set(cell, digits.only());
     assert_eq!(solve::count(&layout(), &supposed, 1, Budget::default()).count, 0);
 
-    // The checker looks in more ways than the step is found by, so that it may do without some of the bases.
-    let refused = |changed: &Deduction| proof::with_marks(&before, changed).is_err();
-    let split = step.bases[..2].to_vec();
-    assert!(refused(&Deduction { bases: split, ..step.clone() }));
-    let without = |at| [&step.bases[..at], &step.bases[at + 1..]].concat();
-    assert!((0..step.bases.len()).any(|at| refused(&Deduction { bases: without(at), ..step.clone() })));
+    assert_eq!(proof::superfluous(&before, &step), []);
 
     let text = tell(&Voice::default(), Depth::Why, &before, &step, &[]);
     let numbers = text.split("Case ").skip(1).filter_map(|rest| rest.split(':').next());
@@ -90,30 +87,19 @@ fn what_is_called_off_finds_nothing() {
     assert!(broken.is_err() && find().is_some());
 }
 
-/// The puzzles of a side with one solution, on boards without regions of their own.
-fn known(side: u8) -> impl Iterator<Item = (&'static str, Layout, Grid)> {
-    let size = Size::new(side).unwrap();
-    include_str!("../data/cases.tsv").lines().filter_map(move |line| {
-        let [name, of, boxes, kind, "1", givens, ..] = line.split('\t').collect::<Vec<_>>()[..] else {
-            return None;
-        };
-        let (rows, columns) = boxes.split_once('x').filter(|_| of == side.to_string())?;
-        let shape = BoxShape { rows: rows.parse().unwrap(), columns: columns.parse().unwrap() };
-        let layout = Layout::with_boxes(size, shape).unwrap();
-        let layout = match kind {
-            "classic" => layout,
-            "diagonals" => layout.and_diagonals(),
-            _ => return None,
-        };
-        Some((name, layout, Grid::from_line_of(size, givens).unwrap()))
-    })
+#[test]
+fn scanning_that_is_called_off_finds_nothing() {
+    let layout = puzzles::classic(4);
+    let givens = Grid::from_line_of(layout.size(), "123434122143432.").unwrap();
+    let steps = || Walk::by_scanning(&puzzles::reasoner(&layout), &givens).steps.len();
+    assert_eq!((while_wanted(&Arc::new(AtomicBool::new(true)), steps), steps()), (0, 1));
 }
 
 #[test]
 #[ignore = "takes minutes"]
 fn large_puzzles_are_finished_where_not_too_much_must_be_tried() {
     let mut open = Vec::new();
-    for (name, layout, givens) in known(16).chain(known(25)) {
+    for (name, layout, givens) in puzzles::known(16).chain(puzzles::known(25)) {
         let reasoner = Reasoner::new(&layout, &Ladder::default());
         let walk = Walk::with_marks(&reasoner, Position::new(&layout, &givens).with_one_solution());
         if !walk.is_finished() {

@@ -9,6 +9,7 @@ use gridsetter::reason::{Reasoner, Walk};
 use gridsetter::step::Position;
 use gridsetter::study::Grader;
 
+use crate::puzzles;
 use crate::random::{self, Random};
 
 fn finishes(layout: &Layout, puzzle: &Grid, patterns: &[Pattern]) -> bool {
@@ -63,4 +64,26 @@ fn hardest_and_needs_are_what_they_are_defined_to_be() {
 #[ignore = "the same for a thousand puzzles"]
 fn hardest_and_needs_of_a_thousand() {
     compare(1000);
+}
+
+/// Puzzles in which so much must be tried that the walk is cut short.
+const MUCH_TO_TRY: [&str; 6] =
+    ["diag16-001", "diag16-002", "gen25-001", "pub25-001", "pub25-002", "pub25-003"];
+
+#[test]
+#[ignore = "takes minutes"]
+fn a_puzzle_in_which_very_much_must_be_tried_has_a_level() {
+    let all = puzzles::known(16).chain(puzzles::known(25)).filter(|(name, ..)| MUCH_TO_TRY.contains(name));
+    let mut open = Vec::new();
+    for (name, layout, givens) in all {
+        let grader = Grader::new(&layout, &Ladder::default());
+        assert_eq!(grader.hardest(&givens), Some("trial"), "{name}");
+        assert_eq!(grader.open_without(&givens, "trial", "naked single"), 0, "{name}");
+        let grade = grader.grade(&givens);
+        assert_eq!((grade.level, grade.hardest, &grade.needs[..]), (Some(7), Some("trial"), &["trial"][..]));
+        assert_eq!(grade.finished, grade.open == 0, "{name}");
+        open.push((name, grade.steps, grade.open));
+    }
+    println!("steps, and cells that stay open: {open:?}");
+    assert_eq!(open.len(), MUCH_TO_TRY.len());
 }

@@ -22,7 +22,6 @@ fn named_for_its_own_sake(step: &Deduction, base: &Base) -> bool {
         Pattern::LastOpenCell | Pattern::NakedSingle | Pattern::NakedSet(_) => matches!(base, Base::Cell(_)),
         Pattern::Fish(_) => matches!(base, Base::Place(_, _)),
         Pattern::HiddenSet(_) => matches!(base, Base::Place(house, _) if *house == step.houses[0]),
-        Pattern::Trial => true,
         _ => false,
     }
 }

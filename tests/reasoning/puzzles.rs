@@ -1,6 +1,6 @@
 //! Puzzles and positions to reason about, the same in every run.
 
-use gridsetter::board::{Cell, Digit, Grid, Layout, Size};
+use gridsetter::board::{BoxShape, Cell, Digit, Grid, Layout, Size};
 use gridsetter::ladder::Ladder;
 use gridsetter::reason::{Reasoner, Step, Walk};
 use gridsetter::solve::{self, Budget};
@@ -53,6 +53,25 @@ pub fn go_through(seed: u64, plan: Plan, mut each: impl FnMut(&mut Random, &Layo
             each(&mut random, &layout, &puzzles);
         }
     }
+}
+
+/// The puzzles of a side with one solution, on boards without regions of their own.
+pub fn known(side: u8) -> impl Iterator<Item = (&'static str, Layout, Grid)> {
+    let size = Size::new(side).unwrap();
+    include_str!("../data/cases.tsv").lines().filter_map(move |line| {
+        let [name, of, boxes, kind, "1", givens, ..] = line.split('\t').collect::<Vec<_>>()[..] else {
+            return None;
+        };
+        let (rows, columns) = boxes.split_once('x').filter(|_| of == side.to_string())?;
+        let shape = BoxShape { rows: rows.parse().unwrap(), columns: columns.parse().unwrap() };
+        let layout = Layout::with_boxes(size, shape).unwrap();
+        let layout = match kind {
+            "classic" => layout,
+            "diagonals" => layout.and_diagonals(),
+            _ => return None,
+        };
+        Some((name, layout, Grid::from_line_of(size, givens).unwrap()))
+    })
 }
 
 /// The start of a puzzle, which has one solution.

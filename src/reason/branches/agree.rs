@@ -3,6 +3,7 @@
 use super::Found;
 use super::closure::{Bases, Closure};
 use crate::reason::numbers::Bits;
+use crate::reason::off::Patience;
 
 /// A closure, and of each candidate that is out in it what is read for that: a bit for each base.
 struct Side<const W: usize> {
@@ -37,15 +38,20 @@ impl<const W: usize> Side<W> {
     }
 }
 
-/// For each candidate that some base strikes whichever of its two candidates is true, the shortest reason.
-pub(super) fn agreements<const W: usize>(bases: &Bases<W>, refuted: &Bits<W>) -> Vec<Found> {
+/// For each candidate that some base strikes whichever of its two candidates is true, the shortest reason. None where
+/// nobody waits any more.
+pub(super) fn agreements<const W: usize>(bases: &Bases<W>, patience: &Patience) -> Vec<Found> {
+    let refuted = bases.refuted();
     let mut sides: Vec<Option<Side<W>>> = (0..bases.links.len()).map(|_| None).collect();
     // For each candidate, how much is read at least, and the base.
     let mut best = vec![(u32::MAX, 0); bases.links.len()];
     for (base, (_, candidates)) in bases.all.iter().enumerate() {
-        let Some([one, other]) = candidates.both().filter(|_| (*candidates & *refuted).is_empty()) else {
+        let Some([one, other]) = candidates.both().filter(|_| (*candidates & refuted).is_empty()) else {
             continue;
         };
+        if patience.is_over() {
+            return Vec::new();
+        }
         for number in [one, other] {
             sides[number].get_or_insert_with(|| Side::new(bases, number));
         }

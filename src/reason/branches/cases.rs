@@ -210,6 +210,12 @@ impl<const W: usize> Search<'_, W> {
         })
     }
 
+    fn of(&mut self, struck: usize) -> Option<Found> {
+        let mut attempt = self.attempt(struck);
+        self.go_on_up_to(&mut attempt, MOST_CASES, MOST_SUPPOSED.min(self.patience.supposable));
+        attempt.is_closed().then(|| self.read(&attempt))
+    }
+
     /// What is read: the bases that are split first, in their order.
     fn read(&self, attempt: &Attempt<W>) -> Found {
         let net = self.net;
@@ -261,11 +267,26 @@ impl<const W: usize> Reading<'_, W> {
 /// The candidate that comes to nothing in the fewest cases, and of such the one for which the fewest bases are read. Where
 /// that takes too long, one of those that took the fewest so far.
 pub(super) fn fewest<const W: usize>(bases: &Bases<W>, patience: &mut Patience) -> Option<Found> {
+    search(bases, patience, |search| search.fewest())
+}
+
+/// This candidate, if it comes to nothing in so few cases that they are found.
+pub(super) fn of<const W: usize>(struck: usize, bases: &Bases<W>, patience: &mut Patience) -> Option<Found> {
+    search(bases, patience, |search| search.of(struck))
+}
+
+fn search<const W: usize>(
+    bases: &Bases<W>,
+    patience: &mut Patience,
+    find: impl FnOnce(&mut Search<W>) -> Option<Found>,
+) -> Option<Found> {
     let net = &Net::new(bases);
     let start = Followed::nothing(net);
     let most = bases.all.iter().map(|(_, candidates)| candidates.len()).max().unwrap_or_default();
     let mut search = Search { net, scratch: start.clone(), start, supposed: 0, most, patience };
-    let found = search.fewest();
-    patience.supposable -= search.supposed.min(patience.supposable);
-    found
+    let found = find(&mut search);
+    let supposed = search.supposed;
+    patience.supposable -= supposed.min(patience.supposable);
+    // With fewer splits the checker looks in more ways, and does that itself.
+    found.map(|found| if found.splits > 1 { found.spared(bases, patience) } else { found })
 }

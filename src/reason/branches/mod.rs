@@ -7,13 +7,14 @@ mod cases;
 mod closure;
 mod follow;
 mod refuted;
+mod spare;
 
 use super::chains::not;
 use super::links::{Linked, Links, Wide};
 use super::nearest::Offers;
 use super::numbers::Bits;
 use super::off::Patience;
-use crate::board::DigitSet;
+use crate::board::{Cell, Digit, DigitSet};
 use crate::ladder::Pattern;
 use crate::step::{Deduction, MOST_BASES, Position};
 use closure::Bases;
@@ -27,6 +28,19 @@ struct Found {
     /// What is read, the base that is split first.
     bases: Vec<usize>,
     splits: u8,
+}
+
+impl Found {
+    /// Whether a reader can keep it together: else it is a trial.
+    fn is_chain(&self) -> bool {
+        self.bases.len() <= MOST_BASES
+    }
+
+    fn into_step<const W: usize>(self, pattern: Pattern, bases: &Bases<W>) -> Deduction {
+        let read = self.bases.iter().map(|&base| bases.all[base].0.clone()).collect();
+        let claims = not([bases.links.at(self.struck)].into_iter());
+        Deduction { splits: self.splits, ..Deduction::with_marks(pattern, Vec::new(), claims, read) }
+    }
 }
 
 /// The steps of a branching chain or of a trial.
@@ -52,30 +66,63 @@ fn search<const W: usize>(
     patience: &mut Patience,
     offers: &mut impl Offers<Deduction>,
 ) {
-    let bases = Bases::new(links, position);
-    let is_chain = |found: &Found| found.bases.len() <= MOST_BASES;
-    let own = |found: &Found| is_chain(found) == (pattern == Pattern::BranchingChain);
-    let mut all: Vec<Found> = contradictions(&bases).filter(own).collect();
+    let bases = &Bases::new(links, position);
+    let candidates = || 0..links.len();
+    let own = |found: &Found| found.is_chain() == (pattern == Pattern::BranchingChain);
+    let mut all: Vec<Found> = contradictions(bases, candidates()).filter(own).collect();
     if all.is_empty() || offers.takes_all() {
-        all.extend(agree::agreements(&bases, &bases.refuted()).into_iter().filter(own));
+        all.extend(agree::agreements(bases, patience).into_iter().filter(own));
     }
     if all.is_empty() && pattern == Pattern::Trial {
-        all.extend(in_pairs(&bases, patience).or_else(|| cases::fewest(&bases, patience)));
+        all.extend(in_pairs(bases, candidates(), patience).or_else(|| cases::fewest(bases, patience)));
     }
     let least = all.iter().map(|found| found.bases.len()).min();
     let takes_all = offers.takes_all();
     for found in all.into_iter().filter(|found| takes_all || Some(found.bases.len()) == least) {
         let (cell, digit) = links.at(found.struck);
-        offers.offer(cell, DigitSet::single(digit), || {
-            let read = found.bases.iter().map(|&base| bases.all[base].0.clone()).collect();
-            let claims = not([(cell, digit)].into_iter());
-            Deduction { splits: found.splits, ..Deduction::with_marks(pattern, Vec::new(), claims, read) }
-        });
+        offers.offer(cell, DigitSet::single(digit), || found.into_step(pattern, bases));
     }
 }
 
-/// Candidates that leave a base with nothing.
-fn contradictions<const W: usize>(bases: &Bases<W>) -> impl Iterator<Item = Found> {
+/// The trials of one candidate, which is struck by each of them. None where a branching chain strikes it.
+pub(super) fn trials(
+    struck: (Cell, Digit),
+    position: &Position,
+    linked: &Linked,
+    patience: &mut Patience,
+) -> Vec<Deduction> {
+    match linked.of(position) {
+        None => Vec::new(),
+        Some(Wide::Narrow(links)) => trials_of(struck, position, links, patience),
+        Some(Wide::Middle(links)) => trials_of(struck, position, links, patience),
+        Some(Wide::Broad(links)) => trials_of(struck, position, links, patience),
+    }
+}
+
+fn trials_of<const W: usize>(
+    (cell, digit): (Cell, Digit),
+    position: &Position,
+    links: &Links<W>,
+    patience: &mut Patience,
+) -> Vec<Deduction> {
+    let mut here = links.of_cell(position, cell).iter();
+    let Some(struck) = here.find(|&number| links.at(number).1 == digit) else { return Vec::new() };
+    let bases = &Bases::new(links, position);
+    let agreed = agree::agreements(bases, patience).into_iter().filter(|found| found.struck == struck);
+    let mut all: Vec<Found> = contradictions(bases, struck..=struck).chain(agreed).collect();
+    if all.is_empty() {
+        all.extend(in_pairs(bases, struck..=struck, patience).or_else(|| cases::of(struck, bases, patience)));
+    } else if all.iter().any(Found::is_chain) {
+        all.clear();
+    }
+    all.into_iter().map(|found| found.into_step(Pattern::Trial, bases)).collect()
+}
+
+/// Those of some candidates that leave a base with nothing.
+fn contradictions<const W: usize>(
+    bases: &Bases<W>,
+    candidates: impl Iterator<Item = usize>,
+) -> impl Iterator<Item = Found> {
     let mut closure = bases.nothing();
     // Those that leave no base with nothing: what follows from one that is on followed from what was supposed too.
     let mut cleared = Bits::EMPTY;
@@ -90,14 +137,18 @@ fn contradictions<const W: usize>(bases: &Bases<W>) -> impl Iterator<Item = Foun
         }
         Some(Found { struck, bases: contradiction?, splits: 0 })
     };
-    (0..bases.links.len()).filter_map(found)
+    candidates.filter_map(found)
 }
 
-/// The first candidate after which each of the two that a base has left leaves a base with nothing.
-fn in_pairs<const W: usize>(bases: &Bases<W>, patience: &mut Patience) -> Option<Found> {
+/// The first of some candidates after which each of the two that a base has left leaves a base with nothing.
+fn in_pairs<const W: usize>(
+    bases: &Bases<W>,
+    candidates: impl Iterator<Item = usize>,
+    patience: &mut Patience,
+) -> Option<Found> {
     let most = MOST_PAIRS.min(patience.supposable);
     let mut pairs = 0;
-    for struck in 0..bases.links.len() {
+    for struck in candidates {
         let closure = &bases.closure(struck);
         for base in 0..bases.all.len() {
             let left: Vec<usize> = bases.left(closure, base).iter().collect();

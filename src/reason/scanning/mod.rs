@@ -16,6 +16,7 @@ mod view;
 mod ways;
 
 use super::nearest::Focus;
+use super::off::Sign;
 use super::tables::places;
 use crate::board::{CellSet, Grid, HouseId, HouseName, Layout};
 use crate::step::{Claim, Deduction, Position, Seen};
@@ -53,6 +54,7 @@ pub struct Scanner {
     /// What the steps so far have claimed: facts have the numbers of their steps.
     told: Vec<Vec<Claim>>,
     plan: Vec<Scanned>,
+    sign: Sign,
 }
 
 /// Three boxes side by side, and the three lines through them.
@@ -70,7 +72,7 @@ impl Scanner {
     /// # Panics
     /// If the grid is not of the layout's size.
     pub fn new(layout: &Layout, grid: &Grid) -> Scanner {
-        Scanner { bands: bands(layout), view: View::new(layout, grid), told: Vec::new(), plan: Vec::new() }
+        Scanner::of(layout, View::new(layout, grid))
     }
 
     /// A reader who sees this grid and remembers some of the steps before, which are numbered from 1.
@@ -94,12 +96,12 @@ impl Scanner {
 
     /// A reader for whom all candidates of this position are on the table.
     pub fn with_marks(position: &Position) -> Scanner {
-        Scanner {
-            bands: bands(position.layout()),
-            view: View { sight: position.clone(), known: position.clone(), facts: Vec::new() },
-            told: Vec::new(),
-            plan: Vec::new(),
-        }
+        let view = View { sight: position.clone(), known: position.clone(), facts: Vec::new() };
+        Scanner::of(position.layout(), view)
+    }
+
+    fn of(layout: &Layout, view: View) -> Scanner {
+        Scanner { bands: bands(layout), view, told: Vec::new(), plan: Vec::new(), sign: Sign::here() }
     }
 
     /// What the reader knows: candidates as far as digits and remembered facts close them.
@@ -115,19 +117,13 @@ impl Scanner {
         Some(scanned)
     }
 
-    /// The next step, see [`Scanner::next`]. Not proved, for where nobody sees it.
-    pub fn unproved(&mut self, focus: Option<&Focus>) -> Option<Scanned> {
-        let scanned = self.planned(focus)?;
-        self.note(&scanned.step.claims);
-        Some(scanned)
-    }
-
-    /// The next step of the plan, which is made where there is none.
+    /// The next step of the plan, which is made where there is none. None where nobody waits any more: what was looked for
+    /// then ended too early.
     fn planned(&mut self, focus: Option<&Focus>) -> Option<Scanned> {
         if self.plan.is_empty() {
             self.plan = self.start(focus).easiest()?;
         }
-        Some(self.plan.remove(0))
+        (!self.sign.is_set()).then(|| self.plan.remove(0))
     }
 
     /// Takes a step that somebody else found, and plans anew after it.
@@ -148,7 +144,7 @@ impl Scanner {
     }
 
     fn start<'a>(&'a self, focus: Option<&'a Focus>) -> Start<'a> {
-        Start { view: &self.view, bands: &self.bands, told: self.told.len(), focus }
+        Start { view: &self.view, bands: &self.bands, told: self.told.len(), focus, sign: &self.sign }
     }
 }
 

@@ -17,6 +17,7 @@ use super::view::View;
 use super::{Band, HIGHEST_LEVEL, Scanned, TWO_FACTS_LEVEL, placements, remember};
 use crate::board::Cell;
 use crate::reason::nearest::Focus;
+use crate::reason::off::Sign;
 use crate::step::{Claim, Seen};
 
 /// How many sets of facts are tried for a plan at one level.
@@ -34,6 +35,8 @@ pub(super) struct Start<'a> {
     /// How many steps have been taken: the first of the plan has the number after it.
     pub(super) told: usize,
     pub(super) focus: Option<&'a Focus>,
+    /// That nobody waits any more: then a plan may be missed, or not be the easiest.
+    pub(super) sign: &'a Sign,
 }
 
 /// What a reader knows who has stated some facts.
@@ -85,7 +88,8 @@ impl<'a> Start<'a> {
 
     /// The best plan that needs just the facts of one of these states.
     fn best(&self, layer: &[State], level: u8, without: Option<Seen>) -> Option<Plan> {
-        let plans = layer.iter().flat_map(|state| {
+        let wanted = layer.iter().take_while(|_| !self.sign.is_set());
+        let plans = wanted.flat_map(|state| {
             let ideas = placements::up_to(level, &state.view, self.bands);
             let open = within(level, without, ideas, &state.view);
             let whole =
@@ -106,7 +110,7 @@ impl<'a> Start<'a> {
     ) -> Vec<State<'a>> {
         let mut met: BTreeSet<Vec<usize>> = BTreeSet::new();
         let mut after = Vec::new();
-        for state in layer {
+        for state in layer.iter().take_while(|_| !self.sign.is_set()) {
             let ideas = remember::news(level, &state.view.known, self.bands);
             for fact in within(level, without, ideas, &state.view) {
                 if level < TWO_FACTS_LEVEL && !self.follows_on(&state.facts, &fact) {

@@ -14,7 +14,7 @@ impl Start<'_> {
     pub(super) fn in_rounds(&self, level: u8, without: Option<Seen>) -> Option<Plan> {
         let mut view = self.view.clone();
         let mut facts: Vec<Scanned> = Vec::new();
-        for _ in 0..ROUNDS {
+        for _ in (0..ROUNDS).take_while(|_| !self.sign.is_set()) {
             let open = seen_at(level, without, placements::up_to(level, &view, self.bands), &view);
             let plans = open.map(|placement| self.as_taken(self.only_needed(&facts, placement)));
             let low = plans.filter(|plan| plan.iter().all(|scanned| scanned.level <= level));
