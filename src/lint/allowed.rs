@@ -62,11 +62,17 @@ impl<'a> Allowed<'a> {
 
     /// What is accepted in a section, too.
     pub fn add(&mut self, id: SectionId, allows: &'a [(usize, Allow)]) {
-        let section = section_of(self.books, id);
+        let books = self.books;
         for (item, allow) in allows {
-            self.allows.entry(((id, *item), section.at(allow.name))).or_default().add(allow);
+            let name = section_of(books, id).at(allow.name);
+            self.allows.entry(((id, *item), name)).or_default().add(allow);
         }
-        let parts = section.items.iter().enumerate().filter(|(_, item)| item.kind == ItemKind::Part);
+    }
+
+    /// Takes up where parts begin in a section: what a part accepts is for all up to the next.
+    pub fn add_parts(&mut self, id: SectionId) {
+        let items = section_of(self.books, id).items.iter().enumerate();
+        let parts = items.filter(|(_, item)| item.kind == ItemKind::Part);
         self.parts.extend(parts.map(|(item, _)| (id, item)));
     }
 

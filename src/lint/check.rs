@@ -148,6 +148,9 @@ pub fn check_beyond(workspace: &Workspace, said: &[&Said], wants_all: &dyn Fn(us
     let books = &workspace.books;
     let mut reports = Vec::new();
     let mut allowed = Allowed::new(books);
+    for (book, it) in books.iter().enumerate() {
+        it.parts().iter().for_each(|&section| allowed.add_parts(SectionId { book, section }));
+    }
     for ((id, ..), said) in workspace.sections().zip(said) {
         allowed.add(id, &said.allows);
     }
@@ -222,6 +225,7 @@ pub fn check_alone(book: &Book, section: usize, said: &Said, heads: &[(usize, &S
     let mut allowed = Allowed::new(books);
     for (at, said) in heads.iter().copied().filter(|(at, _)| *at != section).chain([(section, said)]) {
         allowed.add(id(at), &said.allows);
+        allowed.add_parts(id(at));
     }
     let reports =
         said.drafts.iter().map(|(finding, draft)| report(books, id(section), finding, draft.clone(), true));
