@@ -23,6 +23,12 @@ impl Board {
         place(section, statement, size, cell).unwrap_or(statement.word)
     }
 
+    /// Each of its cells with where it stands in the section that the board was read from, in reading order.
+    pub fn places<'a>(&self, section: &'a Section) -> impl Iterator<Item = (Cell, Span)> + use<'a> {
+        let symbols = rows(section, &section.statements[self.statement]).flat_map(|row| section.symbols(row));
+        self.grid.size().all_cells().zip(symbols.map(|(span, _)| span))
+    }
+
     /// Reads the block of `statement` as a grid of this size: `None` if it has no rows yet.
     pub(super) fn read(section: &Section, statement: usize, size: Size) -> Result<Option<Board>, Vec<Fault>> {
         let block = &section.statements[statement];

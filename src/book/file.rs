@@ -10,7 +10,7 @@ use std::ops::Range;
 use std::sync::Arc;
 
 /// From so many sections on, a file is read on all processors.
-const MANY: usize = 64;
+pub(super) const MANY: usize = 64;
 
 /// One file.
 #[derive(Clone, Debug)]
@@ -116,9 +116,12 @@ impl Book {
         };
         // Only what stands between puzzles changes what holds for others; when that is known, all can be read at once.
         let (mut holds, mut openings) = (Arc::default(), Vec::new());
-        for section in &book.tree.sections {
+        for (at, section) in book.tree.sections.iter().enumerate() {
             book.defaults.push(Arc::clone(&holds));
             let opens = section.items.iter().any(|item| item.kind.is_opening());
+            if opens && is_part(section) {
+                book.parts.push(at);
+            }
             let meaning = opens.then(|| Arc::new(Meaning::of(section, &holds, &book.layouts)));
             if let Some(changed) = meaning.as_ref().and_then(|meaning| meaning.defaults.as_ref()) {
                 holds = Arc::clone(changed);
@@ -136,7 +139,6 @@ impl Book {
             let sections: Vec<_> = sections.collect();
             sections.into_par_iter().with_min_len(MANY / 4).map(understand).collect()
         };
-        book.parts = book.parts_among(0..book.tree.sections.len());
         book
     }
 
@@ -252,6 +254,11 @@ impl Book {
         self.parts[..self.parts.partition_point(|part| *part <= section)].last().copied()
     }
 
+    /// The sections in which a part begins, in order.
+    pub fn parts(&self) -> &[usize] {
+        &self.parts
+    }
+
     /// Takes up which parts there are now; tells whether those that begin or end with the change reach behind it.
     fn move_parts(&mut self, touched: &Touched) -> bool {
         let behind = self.parts.split_off(self.parts.partition_point(|part| *part < touched.old.end));
@@ -264,9 +271,7 @@ impl Book {
     }
 
     fn parts_among(&self, sections: Range<usize>) -> Vec<usize> {
-        let is_part =
-            |at: &usize| self.tree.sections[*at].items.iter().any(|item| item.kind == ItemKind::Part);
-        sections.filter(is_part).collect()
+        sections.filter(|at| is_part(&self.tree.sections[*at])).collect()
     }
 
     /// The text of some sections.
@@ -300,6 +305,11 @@ impl Book {
         let meaning = Meaning::of(&self.tree.sections[section], &holds, &self.layouts);
         (holds, Arc::new(meaning))
     }
+}
+
+/// Whether a part begins in a section.
+fn is_part(section: &Section) -> bool {
+    section.items.iter().any(|item| item.kind == ItemKind::Part)
 }
 
 /// What is read of bytes.

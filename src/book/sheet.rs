@@ -74,11 +74,25 @@ impl Sheet {
     pub fn place(&self, section: &Section, cell: Cell) -> Span {
         let statement = &section.statements[self.statement];
         let row = rows(section, statement).nth(usize::from(cell.row()));
-        let cells = row.map(|row| match pieces(section, row) {
+        let cells = row.map(|row| self.cells(section, row));
+        cells.and_then(|cells| cells.get(usize::from(cell.col())).copied()).unwrap_or(statement.word)
+    }
+
+    /// Each of its cells with where it stands in the section that the sheet was read from, in reading order.
+    pub fn places(&self, section: &Section) -> impl Iterator<Item = (Cell, Span)> {
+        let rows = rows(section, &section.statements[self.statement]).zip(0..self.side);
+        rows.flat_map(|(line, row)| {
+            let cells = self.cells(section, line).into_iter().zip(0..self.side);
+            cells.map(move |(span, col)| (Cell::new(row, col), span))
+        })
+    }
+
+    /// Where the cells of one of its rows stand.
+    fn cells(&self, section: &Section, row: &Line) -> Vec<Span> {
+        match pieces(section, row) {
             pieces if pieces.len() == usize::from(self.side) => pieces,
             pieces => characters(section, &pieces),
-        });
-        cells.and_then(|cells| cells.get(usize::from(cell.col())).copied()).unwrap_or(statement.word)
+        }
     }
 
     /// Reads the block of `statement` as a sheet for this layout: `None` if it has no rows yet.

@@ -1,7 +1,9 @@
 //! The files that are looked at together: ids are looked up, and are unique, within them.
 
+use super::file::MANY;
 use super::{Answer, Book, Entry, Fault, Meaning, Puzzle};
 use crate::notation::{Section, Span};
+use rayon::prelude::*;
 use std::sync::OnceLock;
 
 /// The files that are looked at together.
@@ -40,19 +42,36 @@ impl Workspace {
     /// Looks at `books` together.
     pub fn new(books: Vec<Book>) -> Workspace {
         let mut workspace = Workspace { books, ..Workspace::default() };
-        let named = workspace.puzzles().filter(|(.., puzzle)| puzzle.id.is_some());
-        let mut named: Vec<_> = named.map(|(section, at, _)| (section, at)).collect();
-        named.sort_by_key(|place| workspace.id_at(*place));
-        workspace.named = named;
-        let faults = workspace.sections().flat_map(|(id, section, meaning)| {
-            let of_entry = |entry: &Entry| match entry {
-                Entry::Answer(answer) => workspace.faults_of(answer, section),
-                _ => Vec::new(),
-            };
-            meaning.entries.iter().flat_map(of_entry).map(move |fault| (id, fault)).collect::<Vec<_>>()
+        let mut named = workspace.in_each(|id, _, meaning| {
+            let ids = meaning.entries.iter().enumerate().filter_map(|(at, entry)| match entry {
+                Entry::Puzzle(puzzle) => Some((puzzle.id.as_ref()?.text.as_str(), at)),
+                _ => None,
+            });
+            ids.map(move |(name, at)| (name, (id, at)))
         });
-        workspace.answer_faults = faults.collect();
+        named.sort_by_key(|(name, _)| *name);
+        workspace.named = named.into_iter().map(|(_, place)| place).collect();
+        workspace.answer_faults = workspace.in_each(|id, section, meaning| {
+            let answers = meaning.entries.iter().filter_map(|entry| match entry {
+                Entry::Answer(answer) => Some(workspace.faults_of(answer, section)),
+                _ => None,
+            });
+            answers.flatten().map(move |fault| (id, fault))
+        });
         workspace
+    }
+
+    /// What there is in each section, in order; where there are many, they are looked at on all processors.
+    fn in_each<'a, T: Send, I: Iterator<Item = T>>(
+        &'a self,
+        look: impl Fn(SectionId, &'a Section, &'a Meaning) -> I + Sync,
+    ) -> Vec<T> {
+        let look = |(id, section, meaning)| look(id, section, meaning);
+        if self.sections().nth(MANY).is_none() {
+            return self.sections().flat_map(look).collect();
+        }
+        let sections: Vec<_> = self.sections().collect();
+        sections.into_par_iter().with_min_len(MANY).flat_map_iter(look).collect()
     }
 
     /// What is wrong with the grid of an answer, if its puzzle is known.

@@ -223,7 +223,7 @@ impl Hint {
         let walks = replay::walks(met.section, met.puzzle, met.ladder, &start, &state);
         let found = walks.into_iter().find_map(|(walk, replay)| {
             let (_, state) = replay.points.into_iter().find(|(name, _)| name == point)?;
-            Some((walk, state))
+            Some((walk, State::clone(&state)))
         });
         let Some((walk, state)) = found else {
             let stuck = Some(format!("no walk of it has a point `{point}`"));

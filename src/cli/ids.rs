@@ -14,6 +14,11 @@ impl Ids {
         Ids(asked.iter().map(|id| (id.clone(), AtomicBool::new(false))).collect())
     }
 
+    /// Whether all are to be taken: no id is asked for.
+    pub fn are_all(&self) -> bool {
+        self.0.is_empty()
+    }
+
     /// Whether `puzzle` is to be taken: it is asked for, or no id is.
     pub fn take(&self, puzzle: &Puzzle) -> bool {
         let met = puzzle.id.as_ref().and_then(|id| self.0.get(&id.text));
@@ -22,7 +27,7 @@ impl Ids {
                 met.store(true, Ordering::Relaxed);
                 true
             }
-            None => self.0.is_empty(),
+            None => self.are_all(),
         }
     }
 

@@ -30,7 +30,8 @@ pub struct Needed {
 /// The files that a `take` of the `given` ones needs, in order of folder and name. Each is looked for in the folder of the
 /// project of the book that takes, and below it; one that cannot be read is passed over, and the id stays unknown.
 pub fn needed(given: &[Given]) -> Vec<Needed> {
-    if given.iter().all(|file| file.book.takes().next().is_none()) {
+    let takes = |file: &Given| file.project.is_some() && file.book.takes().next().is_some();
+    if !given.iter().any(takes) {
         return Vec::new();
     }
     let borne: BTreeSet<&str> = given.iter().flat_map(|file| file.book.ids()).collect();

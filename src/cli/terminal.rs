@@ -175,6 +175,11 @@ impl Terminal {
         self.progress = watched.then(|| Progress::new(Instant::now()));
     }
 
+    /// Whether somebody watches how far the job is.
+    pub fn is_watched(&self) -> bool {
+        self.progress.is_some()
+    }
+
     /// The job has come so far.
     pub fn advance(&mut self, puzzles: usize, extent: Extent) {
         if let Some(line) = self.progress.as_mut().and_then(|it| it.line(Instant::now(), puzzles, extent)) {

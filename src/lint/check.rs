@@ -3,16 +3,17 @@
 //! A section is looked at by itself ([`Said`]), and the files of a workspace together. What is said of a section by itself
 //! depends on its text and on the defaults that hold there, and may be kept as long as these stay.
 
-use super::allow::{Allow, Allowed, allows, touch};
-use super::finding::item_at;
+use super::allow::{Allow, allows};
+use super::allowed::Allowed;
+use super::finding::{item_at, touch};
 use super::{Check, Draft, Elsewhere, FINDINGS, Finding, Fix, PuzzleScene, Report, Scene, WalkScene};
 use crate::book::{Book, Entry, Meaning, Puzzle, SectionId, Spot, Walkthrough, Workspace};
 use crate::ladder::Ladder;
 use crate::notation::{ItemKind, Section, Span};
-use crate::replay::{self, Replay};
+use crate::replay::{self, Lender, Replay};
 use crate::study::Start;
 use rayon::prelude::*;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, LazyLock};
 
 /// The most findings of one file: with more nobody mends them one by one, and each takes room.
@@ -147,6 +148,9 @@ pub fn check_beyond(workspace: &Workspace, said: &[&Said], wants_all: &dyn Fn(us
     let books = &workspace.books;
     let mut reports = Vec::new();
     let mut allowed = Allowed::new(books);
+    for (book, it) in books.iter().enumerate() {
+        it.parts().iter().for_each(|&section| allowed.add_parts(SectionId { book, section }));
+    }
     for ((id, ..), said) in workspace.sections().zip(said) {
         allowed.add(id, &said.allows);
     }
@@ -221,6 +225,7 @@ pub fn check_alone(book: &Book, section: usize, said: &Said, heads: &[(usize, &S
     let mut allowed = Allowed::new(books);
     for (at, said) in heads.iter().copied().filter(|(at, _)| *at != section).chain([(section, said)]) {
         allowed.add(id(at), &said.allows);
+        allowed.add_parts(id(at));
     }
     let reports =
         said.drafts.iter().map(|(finding, draft)| report(books, id(section), finding, draft.clone(), true));
@@ -233,7 +238,8 @@ pub fn check_alone(book: &Book, section: usize, said: &Said, heads: &[(usize, &S
 pub fn check_walk(book: &Book, section: usize, scene: &WalkScene) -> Vec<Report> {
     let whole = Scene { section: &book.tree.sections[section], meaning: &book.meanings[section] };
     let block = whole.section.block(&whole.section.statements[scene.walk.statement]);
-    let inside = |span: Span| block.iter().any(|line| touch(line.span, span));
+    let block = block.first().zip(block.last()).map(|(first, last)| first.span.to(last.span));
+    let inside = |span: Span| block.is_some_and(|block| touch(block, span));
     let mut drafts = Vec::new();
     for (finding, way) in ways() {
         let said: Vec<Draft> = match way {
@@ -286,14 +292,18 @@ struct Borrowing<'a> {
 impl<'a> Borrowing<'a> {
     fn all(workspace: &'a Workspace) -> Vec<(SectionId, Borrowing<'a>)> {
         let lessons = workspace.puzzles().filter(|(_, _, puzzle)| puzzle.lesson && !puzzle.unsure);
-        let borrowing = |(id, _, puzzle): (SectionId, usize, &'a Puzzle)| {
+        // Many lessons may start from one walk.
+        let mut lenders: BTreeMap<&str, Option<Lender>> = BTreeMap::new();
+        let mut borrowing = |(id, _, puzzle): (SectionId, usize, &'a Puzzle)| {
             let section = workspace.section(id);
-            let (start, state) = replay::borrowed(workspace, section, puzzle)?;
+            let (from, point) = puzzle.borrows(section)?;
+            let lender = lenders.entry(from).or_insert_with(|| Lender::find(workspace, from));
+            let (start, state) = lender.as_ref()?.lend(point)?;
             let ladder = &workspace.books[id.book].ladder;
             let walks = replay::walks(section, puzzle, ladder, &start, &state);
             Some((id, Borrowing { section, puzzle, start, walks }))
         };
-        lessons.filter_map(borrowing).collect()
+        lessons.filter_map(&mut borrowing).collect()
     }
 
     fn scenes(&self) -> impl Iterator<Item = WalkScene<'_>> {

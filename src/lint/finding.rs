@@ -323,6 +323,11 @@ pub(super) fn line_at(section: &Section, at: u32) -> u32 {
     u32::try_from(begun.saturating_sub(1)).unwrap_or(u32::MAX)
 }
 
+/// Whether two places have a byte in common.
+pub(super) fn touch(a: Span, b: Span) -> bool {
+    a.start < b.end && b.start < a.end
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

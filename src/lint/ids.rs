@@ -1,20 +1,17 @@
 //! Ids: who bears one, and which are free.
 
-use super::wording::nearest;
+use super::wording::{Comparing, nearest};
 use crate::book::{Book, Name, Puzzle, SectionId, Spot, Workspace};
 use crate::ladder;
 use crate::notation::Keyword;
 use std::collections::BTreeMap;
-
-/// To look for an id that is nearly the unknown one takes as long as there are ids: done for this many, it stays quick.
-const MOST_NEAR: usize = 20;
 
 /// The ids of a workspace.
 pub(super) struct Ids<'a> {
     /// By id, and those of one id in order.
     bearers: Vec<Bearer<'a>>,
     nameless: bool,
-    near_left: usize,
+    comparing: Comparing,
 }
 
 /// A puzzle or lesson that has an id.
@@ -38,7 +35,7 @@ impl<'a> Bearer<'a> {
 
 impl<'a> Ids<'a> {
     pub fn of(workspace: &'a Workspace) -> Ids<'a> {
-        let mut ids = Ids { bearers: Vec::new(), nameless: false, near_left: MOST_NEAR };
+        let mut ids = Ids { bearers: Vec::new(), nameless: false, comparing: Comparing::new() };
         for (section, _, puzzle) in workspace.puzzles() {
             match &puzzle.id {
                 Some(name) => ids.bearers.push(Bearer { section, name, puzzle }),
@@ -66,10 +63,9 @@ impl<'a> Ids<'a> {
         self.nameless
     }
 
-    /// The ids that are nearly `id`, and the pattern that is if it may be one, as long as there are few such questions.
+    /// The ids that are nearly `id`, and the pattern that is if it may be one, as long as that does not come to much.
     pub fn near(&mut self, id: &str, may_be_pattern: bool) -> Vec<&'a str> {
-        self.near_left = self.near_left.saturating_sub(1);
-        if self.near_left == 0 {
+        if !self.comparing.may_compare(id, self.bearers.len() + ladder::NAMES.len()) {
             return Vec::new();
         }
         let mut each: Vec<&str> = self.bearers.iter().map(Bearer::id).collect();

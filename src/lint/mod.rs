@@ -6,6 +6,7 @@
 //! their pages, which editors link to.
 
 mod allow;
+mod allowed;
 mod check;
 mod finding;
 mod ids;

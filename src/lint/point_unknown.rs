@@ -38,10 +38,11 @@
 //! ```
 
 use super::ids::Ids;
-use super::wording::{either, nearest, shown};
+use super::wording::{Comparing, either, nearest, shown};
 use super::{Check, Draft, Finding, Group, Severity};
-use crate::book::{SectionId, Workspace};
-use crate::notation::Keyword;
+use crate::book::{Puzzle, SectionId, Workspace};
+use crate::notation::{Keyword, Section};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// See the page above.
 pub static FINDING: Finding = Finding {
@@ -54,16 +55,21 @@ pub static FINDING: Finding = Finding {
 
 fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
     let ids = Ids::of(workspace);
+    let (mut walks, mut comparing) = (BTreeMap::new(), Comparing::new());
     let mut drafts = Vec::new();
     for reference in workspace.references() {
         let (id, Some((point, spot))) = (reference.id, reference.point) else { continue };
         let [bearer] = ids.bearers(id) else { continue };
-        let points = || bearer.puzzle.points.iter().map(|point| point.text.as_str());
-        // A walk that could not be read may have the point in one of its lines.
-        if points().any(|known| known == point) || has_broken_walk(workspace, bearer.section) {
+        let points = || points_of(bearer.puzzle, workspace.section(bearer.section));
+        let Some(points) = walks.entry(id).or_insert_with(points) else { continue };
+        if points.contains(point) {
             continue;
         }
-        let near = nearest(point, points());
+        let near = if comparing.may_compare(point, points.len()) {
+            nearest(point, points.iter().copied())
+        } else {
+            Vec::new()
+        };
         let message = format!("no walk of `{}` has a point `{}`", shown(id), shown(point));
         let help = match near[..] {
             [] => format!("write `point {}` in a walk of that puzzle, or take it out here", shown(point)),
@@ -78,7 +84,9 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
     drafts
 }
 
-fn has_broken_walk(workspace: &Workspace, id: SectionId) -> bool {
-    let statements = &workspace.section(id).statements;
-    statements.iter().any(|statement| statement.keyword == Some(Keyword::Steps) && statement.broken)
+/// The points of a puzzle's walks. `None` if one of these could not be read, which may have any in one of its lines.
+fn points_of<'a>(puzzle: &'a Puzzle, section: &Section) -> Option<BTreeSet<&'a str>> {
+    let mut walks = section.statements.iter().filter(|it| it.keyword == Some(Keyword::Steps));
+    let points = puzzle.points.iter().map(|point| point.text.as_str());
+    walks.all(|walk| !walk.broken).then(|| points.collect())
 }

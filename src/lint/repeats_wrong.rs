@@ -29,11 +29,13 @@
 //! By hand: write the id of the puzzle that it is, mend the grid, or take the line out.
 
 use super::place::values_of;
-use super::same::{Compared, called, compared};
+use super::same::{called, compared};
 use super::{Check, Draft, Finding, Group, Severity};
-use crate::book::{SectionId, Spot, Workspace};
+use crate::book::{Puzzle, SectionId, Spot, Workspace};
 use crate::notation::Keyword;
+use crate::sameness::Form;
 use std::cell::LazyCell;
+use std::collections::HashMap;
 
 /// See the page above.
 pub static FINDING: Finding = Finding {
@@ -46,7 +48,7 @@ pub static FINDING: Finding = Finding {
 
 fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
     // Where nothing is wrong, nothing is gathered.
-    let all = LazyCell::new(|| compared(workspace));
+    let all = LazyCell::new(|| by_form(workspace));
     let saying = workspace.puzzles().filter_map(|(section, _, puzzle)| {
         let fact = puzzle.facts.repeats.as_ref().filter(|fact| fact.own)?;
         let (there, other) = workspace.find(&fact.value)?;
@@ -68,9 +70,8 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
         if !itself {
             draft = draft.elsewhere(Spot { section: there, span: other.head }, "the puzzle that is named");
         }
-        let same = |one: &&Compared| one.form.2.form == own.form && !std::ptr::eq(one.puzzle, puzzle);
-        let right = all.iter().find(same);
-        let id = right.and_then(|one| one.puzzle.id.as_ref());
+        let right = all[&own.form].iter().find(|one| !std::ptr::eq(**one, puzzle));
+        let id = right.and_then(|one| one.id.as_ref());
         let values = values_of(workspace.section(section), fact, Keyword::Repeats);
         if let (Some(id), Some(place)) = (id, values.and_then(<[_]>::first)) {
             draft = draft.propose(format!("write `{}`", id.text), vec![(place.span, id.text.clone())]);
@@ -78,4 +79,16 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
         Some((section, draft))
     });
     saying.collect()
+}
+
+/// The puzzles of each form, as far as it takes to find one that is not a certain one: the first two.
+fn by_form(workspace: &Workspace) -> HashMap<&Form, Vec<&Puzzle>> {
+    let mut by_form: HashMap<&Form, Vec<&Puzzle>> = HashMap::new();
+    for one in compared(workspace) {
+        let same = by_form.entry(&one.form.2.form).or_default();
+        if same.len() < 2 {
+            same.push(one.puzzle);
+        }
+    }
+    by_form
 }

@@ -52,8 +52,11 @@ pub(super) fn joined(parts: &[String]) -> String {
     }
 }
 
+/// With more that are equally near, nobody finds the one that was meant among them.
+const MOST_NEAREST: usize = 12;
+
 /// Those of `names` that `word` is most like: all that are equally near, if a third of its letters would have to change
-/// at most.
+/// at most; none, if these are very many.
 pub(super) fn nearest<'a>(word: &str, names: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
     let length = word.chars().count();
     let mut best = (length / 3).max(1);
@@ -72,7 +75,25 @@ pub(super) fn nearest<'a>(word: &str, names: impl Iterator<Item = &'a str>) -> V
             near.push(name);
         }
     }
-    near
+    if near.len() > MOST_NEAREST { Vec::new() } else { near }
+}
+
+/// How much may be compared in looking for names that words are most like: as many letters with as many others.
+pub(super) struct Comparing(usize);
+
+impl Comparing {
+    /// So much takes a fraction of a second.
+    pub fn new() -> Comparing {
+        Comparing(100_000_000)
+    }
+
+    /// Whether `word` may be compared with so many names, none much longer than it is; if so, that counts.
+    pub fn may_compare(&mut self, word: &str, names: usize) -> bool {
+        let letters = word.len().saturating_mul(word.len()).saturating_mul(names);
+        let left = self.0.checked_sub(letters);
+        self.0 = left.unwrap_or(self.0);
+        left.is_some()
+    }
 }
 
 /// The digits of a board of this side: `1 to 6`, `1 to 9 and A to G`.

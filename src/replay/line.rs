@@ -13,13 +13,14 @@ use crate::step::{Claim, Deduction, Method, Position, recalled};
 use crate::study::claims;
 use std::collections::BTreeSet;
 use std::ops::ControlFlow;
+use std::sync::Arc;
 
 /// A reader on the way.
 pub(super) struct Reader<'a> {
     ground: &'a Ground<'a>,
     pub state: State,
     pub troubles: Vec<Trouble>,
-    pub points: Vec<(String, State)>,
+    pub points: Vec<(String, Arc<State>)>,
     pub finished: bool,
     gaps: Gaps,
     /// Facts that are settled where the missing steps are written: step numbers.
@@ -54,11 +55,19 @@ impl<'a> Reader<'a> {
                 self.ask(answer);
             }
             WalkSays::Step(asserted, because) => self.step(asserted, because.as_ref()),
-            WalkSays::Point(name) => self.points.push((name.clone(), self.state.clone())),
+            WalkSays::Point(name) => self.point(name),
             WalkSays::Finish(names) => self.finish(line.span, names),
             WalkSays::Allow => {}
             WalkSays::Unread => self.gaps = Gaps::Unread,
         }
+    }
+
+    /// Names the position here. Points with nothing new between them share it: there may be as many as a file has lines.
+    fn point(&mut self, name: &str) {
+        let shared =
+            self.points.last().map(|(_, state)| state).filter(|state| state.is_as_far_as(&self.state));
+        let state = shared.map_or_else(|| Arc::new(self.state.clone()), Arc::clone);
+        self.points.push((name.to_owned(), state));
     }
 
     /// Ends the walk.
@@ -251,9 +260,10 @@ impl<'a> Reader<'a> {
         }
         match &asserted.says {
             Assertion::Misses { houses, digits } => {
-                let looks: Vec<_> = houses.iter().map(|house| (*house, *digits)).collect();
-                let old = looks.iter().all(|look| self.state.looks.contains(look));
-                self.state.looks.extend(looks);
+                let looks = houses.iter().map(|house| (*house, *digits));
+                let new: Vec<_> = looks.filter(|look| !self.state.looks.contains(look)).collect();
+                let old = new.is_empty();
+                self.state.looks.extend(new);
                 return if old { Taken::Old } else { Taken::New };
             }
             Assertion::Open { .. } => return Taken::New,

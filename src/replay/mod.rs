@@ -33,6 +33,8 @@ use crate::ladder::{Ladder, NameKind};
 use crate::notation::Section;
 use crate::step::Position;
 use crate::study::{Start, Unready};
+use std::cell::OnceCell;
+use std::collections::BTreeMap;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -44,7 +46,7 @@ pub struct Replay {
     /// What is wrong with it, in order of place; at most one trouble of a kind for a claim.
     pub troubles: Vec<Trouble>,
     /// The positions that it names.
-    pub points: Vec<(String, State)>,
+    pub points: Vec<(String, Arc<State>)>,
     /// What a reader has after its last line.
     pub end: State,
     /// Whether its last step fills the grid, or its `finish` does.
@@ -144,19 +146,52 @@ pub fn begin(workspace: &Workspace, section: &Section, puzzle: &Puzzle) -> Resul
     Ok((start, state))
 }
 
+/// A puzzle from which lessons start, and the points of its walks, taken when first asked for.
+pub struct Lender<'a> {
+    section: &'a Section,
+    puzzle: &'a Puzzle,
+    ladder: &'a Ladder,
+    start: Start,
+    points: OnceCell<BTreeMap<String, Arc<State>>>,
+}
+
+impl<'a> Lender<'a> {
+    /// The puzzle with this id; `None` if there is none, or it cannot be reasoned about.
+    pub fn find(workspace: &'a Workspace, id: &str) -> Option<Lender<'a>> {
+        let (place, puzzle) = workspace.find(id)?;
+        Some(Lender {
+            section: workspace.section(place),
+            puzzle,
+            ladder: &workspace.books[place.book].ladder,
+            start: Start::of(puzzle).ok()?,
+            points: OnceCell::new(),
+        })
+    }
+
+    /// What a lesson starts with: at a point of the walks, or at the givens. `None` if there is no such point.
+    pub fn lend(&self, point: Option<&str>) -> Option<(Start, State)> {
+        let given = || State::new(self.start.position());
+        let points = || {
+            let walks = walks(self.section, self.puzzle, self.ladder, &self.start, &given());
+            let mut points = BTreeMap::new();
+            for (name, state) in walks.into_iter().flat_map(|(_, replay)| replay.points) {
+                points.entry(name).or_insert(state);
+            }
+            points
+        };
+        let state = match point {
+            None => given(),
+            Some(point) => State::clone(self.points.get_or_init(points).get(point)?),
+        };
+        Some((self.start.clone(), state))
+    }
+}
+
 /// Where a lesson starts that has no grid of its own: at the givens of another puzzle, or at a point of its walks. `None`
 /// where it borrows nothing, or that cannot be found or reasoned about.
 pub fn borrowed(workspace: &Workspace, section: &Section, puzzle: &Puzzle) -> Option<(Start, State)> {
     let (id, point) = puzzle.borrows(section)?;
-    let (place, lender) = workspace.find(id)?;
-    let start = Start::of(lender).ok()?;
-    let state = State::new(start.position());
-    let Some(point) = point else { return Some((start, state)) };
-    let ladder = &workspace.books[place.book].ladder;
-    let walks = walks(workspace.section(place), lender, ladder, &start, &state);
-    let points = walks.into_iter().flat_map(|(_, replay)| replay.points);
-    let (_, state) = points.into_iter().find(|(name, _)| name == point)?;
-    Some((start, state))
+    Lender::find(workspace, id)?.lend(point)
 }
 
 /// Whether any step of a walk gives a reason.

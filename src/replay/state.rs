@@ -32,6 +32,11 @@ impl State {
         State { said: known.clone(), known, steps: Vec::new(), looks: Vec::new() }
     }
 
+    /// Whether a later state of the same walk has nothing that this one has not.
+    pub(super) fn is_as_far_as(&self, later: &State) -> bool {
+        (self.steps.len(), self.looks.len()) == (later.steps.len(), later.looks.len())
+    }
+
     /// Takes a step.
     pub(super) fn take(&mut self, deduction: Deduction, supposed: bool) {
         if !supposed {

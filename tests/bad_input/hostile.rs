@@ -213,6 +213,37 @@ fn findings_without_number_end() {
     assert!(outcome.err.contains(said), "{}", outcome.err);
 }
 
+/// A puzzle of size 4 with something said of it, and further statements.
+fn small(id: &str, rest: &str) -> String {
+    format!("puzzle {id}\nsize 4\nclues 3\ngivens\n  1 . 3 4\n  3 4 1 2\n  2 1 4 3\n  4 3 2 .\n{rest}\n")
+}
+
+/// So many lines, each with its number.
+fn lines(count: usize, line: impl Fn(usize) -> String) -> String {
+    (0..count).map(|at| line(at) + "\n").collect()
+}
+
+/// What is there as often as a file has lines is not looked at once for each of as many others.
+#[test]
+fn many_of_one_kind_and_many_of_another_have_an_end() {
+    let accepted = lines(60_000, |at| format!("allow clues-wrong at r{}c1 \"{at}\"", 1 + at % 4));
+    let accepting = accepted + &lines(8_000, |at| small(&format!("lp-{at}"), ""));
+    let points = small("lp-01", &format!("steps\n{}", lines(100_000, |at| format!("  point a-{at}"))));
+    let named = lines(10_000, |at| format!("  See {{lp-01 at b-{at}}}, {{lp-01 at a-{at}}}."));
+    let walk = "steps\n".to_owned() + &lines(4_000, |_| "  r1c2 = 2".to_owned()) + "  point a\n";
+    let lessons = lines(4_000, |at| format!("lesson lm-{at}\nfrom lp-01 at a\nsteps\n  r4c4 = 1"));
+    let long = |end: &str| "a".repeat(500_000) + end;
+    for text in [
+        accepting,
+        points + &small("lp-02", &format!("note\n{named}")),
+        small("lp-01", &walk) + &lessons,
+        small(&long("b"), "") + &small("lp-02", &format!("note\n  {{{}}}\n", long("c"))),
+    ] {
+        let outcome = limited(&Desk::with("a.gset", text), 1024, &["check", "--format", "json", "a.gset"]);
+        assert_eq!(outcome.code, Some(1), "{}", outcome.err);
+    }
+}
+
 #[test]
 fn what_is_not_what_it_looks_like_is_said() {
     let text = SOUND.replace("Wick", "\u{202e}kciW\u{202c} \u{2067}x\u{2069}");

@@ -36,12 +36,14 @@ pub fn check(
     join_needed(&mut files, &mut books, terminal);
     let mut workspace = Workspace::new(books);
     let ids = Ids::new(&arguments.id);
-    for (section, _, puzzle) in workspace.puzzles() {
-        if files[section.book].given {
-            ids.take(puzzle);
+    if !ids.are_all() {
+        for (section, _, puzzle) in workspace.puzzles() {
+            if files[section.book].given {
+                ids.take(puzzle);
+            }
         }
+        ids.say_missing(terminal);
     }
-    ids.say_missing(terminal);
 
     let (mended, mut reports) = if arguments.mends() {
         let mending = Mending {
@@ -78,7 +80,7 @@ pub fn check(
         let found = Found {
             reports: &reports,
             places: &Places::new(&workspace),
-            files: arguments.judged(&files, &workspace),
+            files: &|| arguments.judged(&files, &workspace),
             fails: &|report| files[report.spot.section.book].fails_on(report),
         };
         found.print(arguments.format, terminal)?;
@@ -167,6 +169,10 @@ fn said_unjudged(files: &[Read], workspace: &Workspace, ids: &Ids, terminal: &mu
 
 /// Everything that there is to say of `workspace`; on a terminal it is seen how far that is.
 fn checked(workspace: &Workspace, terminal: &mut Terminal) -> Vec<Report> {
+    terminal.begin();
+    if !terminal.is_watched() {
+        return lint::check(workspace);
+    }
     let puzzles =
         |meaning: &Meaning| meaning.entries.iter().filter(|entry| matches!(entry, Entry::Puzzle(_))).count();
     // How many puzzles stand up to the end of each section.
@@ -176,7 +182,6 @@ fn checked(workspace: &Workspace, terminal: &mut Terminal) -> Vec<Report> {
         all
     });
     let upto: Vec<usize> = upto.collect();
-    terminal.begin();
     let reports = lint::check_seen(workspace, &mut |sections| {
         let done = sections.checked_sub(1).map_or(0, |last| upto[last]);
         terminal.advance(done, Extent::Puzzles(all));

@@ -127,8 +127,8 @@ pub struct Found<'a> {
     pub reports: &'a [Report],
     /// Where all places are.
     pub places: &'a Places<'a>,
-    /// The files that were looked at, in order.
-    pub files: Vec<Judged<'a>>,
+    /// The files that were looked at, in order: not every format asks for them.
+    pub files: &'a dyn Fn() -> Vec<Judged<'a>>,
     /// Whether a finding is something to act on.
     pub fails: &'a dyn Fn(&Report) -> bool,
 }
@@ -164,7 +164,7 @@ impl Found<'_> {
     fn print_whole(&self, output: &mut dyn Document, terminal: &mut Terminal) -> Result<(), Closed> {
         terminal.print(&output.begin())?;
         let mut reports = self.reports.iter().peekable();
-        for file in &self.files {
+        for file in (self.files)() {
             terminal.print(&output.file(self.places.file(file.book)))?;
             let mut hit = None;
             let ends = file.puzzles.iter().map(|(section, id)| (*section, Some(id)));
