@@ -73,6 +73,7 @@ mod transport;
 mod uris;
 mod walk;
 mod watching;
+mod whole;
 mod worker;
 mod workspace_symbols;
 
@@ -123,7 +124,7 @@ pub fn serve(
     let trace = trace::Trace::new(outbox.clone());
     let session = transport::Session {
         outbox: &outbox,
-        aside: Some(aside::Aside::new(shared, errands)),
+        aside: Some(aside::Aside::new(shared, errands, later.clone())),
         later: &later,
         observer: call::Observer { log: log.clone(), trace },
     };

@@ -228,7 +228,7 @@ impl Shared {
             }
             Job::LookTogether(together) => {
                 let (stamp, nothing) = (together.stamp, together.nothing());
-                let found = guarded(|| together.look()).unwrap_or(nothing);
+                let found = guarded(|| self.hands.together(|| together.look())).unwrap_or(nothing);
                 let mut state = self.state();
                 state.take_together(stamp, found);
                 state.settle();
