@@ -13,10 +13,22 @@ use std::time::{Duration, Instant};
 const TURN: Duration = Duration::from_micros(200);
 
 /// Threads that look at puzzles. They begin when there is something to look at.
-#[derive(Default)]
-pub struct Hands(OnceLock<Option<ThreadPool>>);
+pub struct Hands {
+    threads: OnceLock<Option<ThreadPool>>,
+    come_last: bool,
+}
 
 impl Hands {
+    /// Those that work as long as no other thread wants to, of whatever program.
+    pub fn last() -> Hands {
+        Hands { threads: OnceLock::new(), come_last: true }
+    }
+
+    /// Those that work as any other thread does, for what somebody waits for.
+    pub fn prompt() -> Hands {
+        Hands { threads: OnceLock::new(), come_last: false }
+    }
+
     /// What comes of each of these, in order.
     pub fn each<T: Send, R: Send>(&self, all: Vec<T>, work: impl Fn(T) -> R + Sync) -> Vec<R> {
         let method = at_work();
@@ -44,22 +56,29 @@ impl Hands {
     fn threads(&self) -> Option<&ThreadPool> {
         let begin = || {
             let threads = thread::available_parallelism().map_or(1, usize::from);
-            ThreadPoolBuilder::new().num_threads(threads).start_handler(|_| come_last()).build().ok()
+            let threads = ThreadPoolBuilder::new().num_threads(threads);
+            let threads = if self.come_last { threads.start_handler(|_| come_last()) } else { threads };
+            threads.build().ok()
         };
-        self.0.get_or_init(begin).as_ref()
+        self.threads.get_or_init(begin).as_ref()
     }
 }
 
-/// Has the system let this thread work when no other thread wants to. Of Linux alone: elsewhere it would be said of the whole
-/// process.
+/// Has the system let this thread work as long as no other one wants to. A lower priority would not do: a thread that is woken
+/// waits for the end of a time slice of one with any priority, and that is some milliseconds (`sched(7)`: `SCHED_IDLE`).
+#[cfg(target_os = "linux")]
 fn come_last() {
-    #[cfg(target_os = "linux")]
-    let _refused = rustix::process::setpriority_process(None, LAST);
+    use thread_priority::{
+        NormalThreadSchedulePolicy, ThreadPriority, ThreadSchedulePolicy, set_thread_priority_and_policy,
+        thread_native_id,
+    };
+    let idle = ThreadSchedulePolicy::Normal(NormalThreadSchedulePolicy::Idle);
+    let _refused = set_thread_priority_and_policy(thread_native_id(), ThreadPriority::Min, idle);
 }
 
-/// The lowest priority of a thread (setpriority(2)).
-#[cfg(target_os = "linux")]
-const LAST: i32 = 19;
+/// Elsewhere, taking turns must do.
+#[cfg(not(target_os = "linux"))]
+fn come_last() {}
 
 /// Lets others go on, if this thread has worked for its turn.
 fn give_way() {

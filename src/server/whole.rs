@@ -204,3 +204,124 @@ impl Drop for Mine {
         drop(self.reply());
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::call::Observer;
+    use super::super::errand::Errands;
+    use super::super::log::Log;
+    use super::super::outbox::Outbox;
+    use super::super::output::written::Written;
+    use super::super::state::State;
+    use super::super::trace::Trace;
+    use super::*;
+    use crate::settings::Way;
+    use serde_json::json;
+    use std::str::FromStr;
+    use std::thread;
+    use tower_lsp::ls_types::{
+        DidChangeTextDocumentParams, TextDocumentContentChangeEvent, TextDocumentItem,
+        VersionedTextDocumentIdentifier,
+    };
+
+    /// A client that asks about one text.
+    struct Client {
+        whole: Whole,
+        outbox: Outbox,
+        written: Written,
+    }
+
+    type Work = fn(&Snapshot, &CodeLensParams) -> Value;
+
+    impl Client {
+        fn new() -> Client {
+            let (written, later) = (Written::default(), Later::default());
+            let outbox = Outbox::new(written.clone(), || {});
+            let mut state = State::new(Way::Nothing, outbox.clone());
+            state.open(TextDocumentItem::new(uri(), "gridsetter".into(), 0, "puzzle a\n".into()));
+            let errands = Errands::new(outbox.clone());
+            let shared = Shared::new(state, outbox.clone(), errands, later.clone(), Log::none());
+            Client { whole: Whole::new(Arc::new(shared), later), outbox, written }
+        }
+
+        fn ask(&self, id: i64, work: Work) {
+            let request = Request::build("textDocument/codeLens").id(id);
+            let request = request.params(json!({"textDocument": {"uri": uri()}})).finish();
+            let mut reply = Some(Reply::new(Id::Number(id), &self.outbox));
+            let observer = Observer { log: Log::none(), trace: Trace::new(self.outbox.clone()) };
+            let question = Question { request: &request, reply: &mut reply, call: observer.call(&request) };
+            self.whole.ask(question, |it| &it.text_document, work);
+        }
+
+        /// The reply, once there is one.
+        fn hears(&self, id: i64) -> Value {
+            loop {
+                if let Some(reply) = self.written.messages().into_iter().find(|it| it["id"] == json!(id)) {
+                    return reply;
+                }
+                thread::yield_now();
+            }
+        }
+
+        fn writes(&self) {
+            let change =
+                TextDocumentContentChangeEvent { range: None, range_length: None, text: "puzzle b\n".into() };
+            let text_document = VersionedTextDocumentIdentifier { uri: uri(), version: 1 };
+            let params = DidChangeTextDocumentParams { text_document, content_changes: vec![change] };
+            self.whole.shared.change(true, |state| state.change(params));
+        }
+    }
+
+    fn uri() -> Uri {
+        Uri::from_str("untitled:a").unwrap()
+    }
+
+    fn until_called_off(text: &Snapshot, _: &CodeLensParams) -> Value {
+        while !text.errand.is_called_off() {
+            thread::yield_now();
+        }
+        json!("called off")
+    }
+
+    #[test]
+    fn each_question_has_one_reply() {
+        let client = Client::new();
+        client.ask(1, |text, _| json!(text.version));
+        assert_eq!(client.hears(1)["result"], json!(0));
+        client.ask(2, |_, _| panic!("a fault that was put here"));
+        assert_eq!(client.hears(2)["error"]["code"], json!(-32603)); // JSON-RPC 2.0, section 5.1
+        client.ask(3, until_called_off);
+        client.whole.cancel(&Id::Number(3));
+        assert_eq!(client.hears(3)["error"]["code"], json!(-32800)); // LSP 3.17, `ErrorCodes`
+        client.ask(4, |text, _| json!(text.version));
+        assert_eq!(client.hears(4)["result"], json!(0));
+        assert!(client.whole.under_way.all().is_empty());
+        let replies = client.written.messages().into_iter().filter(|it| it["id"].is_number());
+        assert_eq!(replies.count(), 4);
+    }
+
+    #[test]
+    fn nothing_is_said_of_a_text_that_is_no_more() {
+        static WRITTEN: AtomicBool = AtomicBool::new(false);
+        let client = Client::new();
+        client.ask(1, |_, _| {
+            while !WRITTEN.load(Ordering::Relaxed) {
+                thread::yield_now();
+            }
+            json!("of the first text")
+        });
+        client.writes();
+        WRITTEN.store(true, Ordering::Relaxed);
+        assert_eq!(client.hears(1)["error"]["code"], json!(-32801)); // LSP 3.17, `ErrorCodes`
+    }
+
+    #[test]
+    fn who_asks_too_much_at_once_is_told_so() {
+        let client = Client::new();
+        let last = i64::try_from(MOST_REQUESTS).unwrap();
+        (0..=last).for_each(|id| client.ask(id, until_called_off));
+        assert_eq!(client.hears(last)["error"]["message"], json!(too_many().message));
+        (0..last).for_each(|id| client.whole.cancel(&Id::Number(id)));
+        assert_eq!(client.hears(0)["error"]["code"], json!(-32800)); // LSP 3.17, `ErrorCodes`
+    }
+}
