@@ -4,7 +4,8 @@
 //!
 //! All of it is measured twice: with both ends on one core (where `taskset` is there to bring that about), which can be
 //! repeated, and free, which is what a person gets: there, waking an idle core counts for more than all the rest.
-//! Quote the ratios: the figures depend on the machine. `GRIDSETTER_PUZZLES=100` is a short look, with files no longer.
+//! Quote the ratios: the figures depend on the machine. `GRIDSETTER_PUZZLES=100` is a short look, with files no longer;
+//! `cargo bench --bench server -- large start` measures these parts only (`PARTS`).
 
 #![allow(clippy::unwrap_used, clippy::print_stdout, reason = "it runs by itself, and printing is its job")]
 
@@ -17,15 +18,32 @@ mod editor;
 mod file;
 mod puzzles;
 
-use editor::{Editor, times_of};
+use editor::{Asks, Editor, times_of};
 use file::{File, Kind};
 use puzzles::random::Random;
 
 /// How often each thing is done.
 const KEYSTROKES: usize = 2000;
 const QUESTIONS: usize = 1000;
-/// So often while something else goes on.
+/// So often where each takes longer.
 const BESIDE: usize = 200;
+/// So often while all is graded: between two of them it goes on for a while.
+const BESIDE_GRADING: usize = 500;
+/// So often a process is started.
+const STARTS: usize = 200;
+/// So often what has a large answer.
+const LARGE: usize = 50;
+
+/// What is measured, by the name that asks for it alone.
+const PARTS: [(&str, fn(&Table)); 7] = [
+    ("rest", at_rest),
+    ("told", telling),
+    ("pull", pulling),
+    ("beside", beside_grading),
+    ("large", large_answers),
+    ("start", starting),
+    ("resources", resources),
+];
 
 /// The longest file.
 fn most() -> usize {
@@ -33,49 +51,34 @@ fn most() -> usize {
 }
 
 fn main() {
-    match std::env::args().nth(1).as_deref() {
-        Some("echo") => editor::echo(),
-        Some("pinned") => measure("Both ends on one core"),
-        _ => {
-            let itself = std::env::current_exe().unwrap();
-            let pinned = Command::new("taskset").args(["-c", "0"]).arg(itself).arg("pinned").status();
-            if pinned.is_err() {
-                println!("no taskset: not measured on one core");
-            }
-            measure("Free");
-        }
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    if arguments.first().is_some_and(|first| first == "echo") {
+        return editor::echo();
     }
+    let wanted = |name: &str| arguments.iter().any(|said| said == name);
+    let parts: Vec<fn(&Table)> =
+        PARTS.iter().filter(|(name, _)| wanted(name)).map(|(_, part)| *part).collect();
+    let parts = if parts.is_empty() { PARTS.map(|(_, part)| part).to_vec() } else { parts };
+    if wanted("pinned") {
+        return measure("Both ends on one core", &parts);
+    }
+    let itself = std::env::current_exe().unwrap();
+    let pinned =
+        Command::new("taskset").args(["-c", "0"]).arg(itself).arg("pinned").args(&arguments).status();
+    if pinned.is_err() {
+        println!("no taskset: not measured on one core");
+    }
+    measure("Free", &parts);
 }
 
-fn measure(how: &str) {
+fn measure(how: &str, parts: &[fn(&Table)]) {
     println!("\n{how}:\n");
     println!("| what | puzzles in the file | p50 | p99 | most | p50, in bytes there and back |");
     println!("| --- | ---: | ---: | ---: | ---: | ---: |");
     let echo = editor::round_trips(KEYSTROKES);
     let table = Table { byte: percentile(&echo, 50) };
     table.row("one byte there and back", "", &echo);
-    for puzzles in [1, 100, 1_000, 10_000].into_iter().filter(|puzzles| *puzzles <= most()) {
-        let file = File::new(puzzles, Kind::Plain);
-        let mut editor = Editor::new(false);
-        editor.open(&file);
-        editor.rest();
-        typing(&table, &mut editor, &file);
-        asking(&table, &mut editor, &file);
-    }
-    let file = File::new(most(), Kind::AllWrong);
-    let mut editor = Editor::new(false);
-    editor.open(&file);
-    editor.rest();
-    let keys = strokes(&mut editor, &file, BESIDE);
-    table.row("keystroke to findings, each puzzle with one", &file.count(), &keys);
-    pulling(&table, &file);
-    beside_grading(&table);
-    let nothing: Vec<Duration> = times_of(100, editor::nothing);
-    table.row("a process that does nothing", "", &nothing);
-    let start = times_of(100, || Editor::started(false).1);
-    table.row("start to the first answer", "", &start);
-    println!("\nStart to the first answer is {:.1} x a process that does nothing.", ratio(&start, &nothing));
-    resources();
+    parts.iter().for_each(|part| part(&table));
 }
 
 struct Table {
@@ -99,6 +102,18 @@ fn percentile(times: &[Duration], percent: usize) -> Duration {
 
 fn ratio(one: &[Duration], other: &[Duration]) -> f64 {
     percentile(one, 50).as_secs_f64() / percentile(other, 50).as_secs_f64()
+}
+
+/// At rest, in files of all lengths.
+fn at_rest(table: &Table) {
+    for puzzles in [1, 100, 1_000, 10_000].into_iter().filter(|puzzles| *puzzles <= most()) {
+        let file = File::new(puzzles, Kind::Plain);
+        let mut editor = Editor::new(Asks::Never);
+        editor.open(&file);
+        editor.rest();
+        typing(table, &mut editor, &file);
+        asking(table, &mut editor, &file);
+    }
 }
 
 fn typing(table: &Table, editor: &mut Editor, file: &File) {
@@ -154,31 +169,44 @@ fn step(file: &File, random: &mut Random) -> Value {
     })
 }
 
-/// Findings that are asked for: again with nothing changed, and after a keystroke.
-fn pulling(table: &Table, file: &File) {
-    let mut editor = Editor::new(true);
-    if !editor.pulls() {
-        println!("| findings asked for | not offered | | | | |");
-        return;
-    }
-    editor.open(file);
+/// Findings that are told with each keystroke, of all puzzles.
+fn telling(table: &Table) {
+    let file = File::new(most(), Kind::AllWrong);
+    let mut editor = Editor::new(Asks::Never);
+    editor.open(&file);
     editor.rest();
-    editor.pull();
-    let again = times_of(QUESTIONS, || editor.pull());
-    table.row("findings asked for, nothing changed, each puzzle with one", &file.count(), &again);
-    let mut random = Random::new(5);
-    let keys = times_of(BESIDE, || editor.write_and_pull(file.empty_cell(&mut random), '.'));
-    table.row("keystroke and findings asked for, each puzzle with one", &file.count(), &keys);
+    let keys = strokes(&mut editor, &file, BESIDE);
+    table.row("keystroke to findings, each puzzle with one", &file.count(), &keys);
 }
 
-/// The same while each puzzle of the file is graded, which begins when nobody has typed for a moment. The file is opened
-/// again until there were times enough.
+/// Findings that are asked for: again with nothing changed, and after a keystroke. Who cannot be asked to ask again waits for
+/// what takes all puzzles together.
+fn pulling(table: &Table) {
+    let file = File::new(most(), Kind::AllWrong);
+    for (asks, who) in [(Asks::Once, "once"), (Asks::Again, "and again when told to")] {
+        let mut editor = Editor::new(asks);
+        editor.open(&file);
+        editor.pull();
+        editor.rest();
+        editor.pull();
+        let again = times_of(QUESTIONS, || editor.pull());
+        let what = format!("findings asked for {who}, nothing changed, each puzzle with one");
+        table.row(&what, &file.count(), &again);
+        let mut random = Random::new(5);
+        let keys = times_of(BESIDE, || editor.write_and_pull(file.empty_cell(&mut random), '.'));
+        let what = format!("keystroke and findings asked for {who}, each puzzle with one");
+        table.row(&what, &file.count(), &keys);
+    }
+}
+
+/// Keystrokes and questions while each puzzle of the file is graded, which begins when nobody has typed for a moment. The file
+/// is opened again until there were times enough.
 fn beside_grading(table: &Table) {
     let file = File::new(most(), Kind::Levels);
     let (mut random, mut keys, mut hovers, mut completions) =
         (Random::new(9), Vec::new(), Vec::new(), Vec::new());
-    while keys.len() < BESIDE {
-        let mut editor = Editor::new(false);
+    while keys.len() < BESIDE_GRADING {
+        let mut editor = Editor::new(Asks::Never);
         editor.open(&file);
         for time in 0.. {
             let before = editor.processor();
@@ -191,7 +219,7 @@ fn beside_grading(table: &Table) {
             thread::sleep(Duration::from_millis(60 + random.below(20) as u64));
             hovers.push(editor.ask("textDocument/hover", &file::at(file.empty_cell(&mut random))));
             completions.push(editor.ask("textDocument/completion", &file::at((file.begin(0), 0))));
-            if keys.len() >= BESIDE {
+            if keys.len() >= BESIDE_GRADING {
                 break;
             }
         }
@@ -201,12 +229,72 @@ fn beside_grading(table: &Table) {
     table.row("completion, while all is graded", &file.count(), &completions);
 }
 
+/// What an editor asks for of a whole file, and how long a keystroke waits that comes right behind the question.
+fn large_answers(table: &Table) {
+    let file = File::new(most(), Kind::Plain);
+    let mut editor = Editor::new(Asks::Never);
+    editor.open(&file);
+    editor.rest();
+    let text = json!({"textDocument": {"uri": file::URI}});
+    let mut all = text.clone();
+    all["range"] = json!({
+        "start": {"line": 0, "character": 0},
+        "end": {"line": file.text.lines().count(), "character": 0},
+    });
+    let mut enter = file::at((file.begin(file.puzzles.len() / 2) + 1, 0));
+    enter["ch"] = json!("\n");
+    let mut format = text.clone();
+    format["options"] = json!({"tabSize": 2, "insertSpaces": true});
+    enter["options"] = format["options"].clone();
+    let questions = [
+        ("textDocument/codeLens", &text),
+        ("textDocument/documentSymbol", &text),
+        ("textDocument/foldingRange", &text),
+        ("textDocument/documentLink", &text),
+        ("textDocument/inlayHint", &all),
+        ("textDocument/semanticTokens/full", &text),
+        ("textDocument/formatting", &format),
+        ("textDocument/onTypeFormatting", &enter),
+    ];
+    let mut random = Random::new(5);
+    for (method, params) in questions {
+        let times = times_of(LARGE, || editor.answer(method, params).1);
+        table.row(method, &file.count(), &times);
+        let keys = times_of(LARGE, || {
+            editor.ask_unheard(method, params);
+            let taken = editor.write(file.empty_cell(&mut random), '.');
+            editor.hear();
+            taken
+        });
+        table.row(&format!("keystroke to findings behind {method}"), &file.count(), &keys);
+    }
+    let mut tokens = || editor.answer("textDocument/semanticTokens/full", &text).0["resultId"].clone();
+    let mut delta = text.clone();
+    delta["previousResultId"] = tokens();
+    let times = times_of(LARGE, || {
+        editor.write(file.empty_cell(&mut random), '.');
+        let (answer, taken) = editor.answer("textDocument/semanticTokens/full/delta", &delta);
+        delta["previousResultId"] = answer["resultId"].clone();
+        taken
+    });
+    table.row("textDocument/semanticTokens/full/delta after a keystroke", &file.count(), &times);
+}
+
+/// From the start to the first answer.
+fn starting(table: &Table) {
+    let nothing: Vec<Duration> = times_of(STARTS, editor::nothing);
+    table.row("a process that does nothing", "", &nothing);
+    let start = times_of(STARTS, || Editor::started(Asks::Never).1);
+    table.row("start to the first answer", "", &start);
+    println!("\nStart to the first answer is {:.1} x a process that does nothing.", ratio(&start, &nothing));
+}
+
 /// What opening takes, in time and memory, and what a server at rest takes of the processor.
-fn resources() {
-    let empty = Editor::new(false).memory_kb().0;
+fn resources(_: &Table) {
+    let empty = Editor::new(Asks::Never).memory_kb().0;
     for kind in [Kind::Plain, Kind::Levels] {
         let file = File::new(most(), kind);
-        let mut editor = Editor::new(false);
+        let mut editor = Editor::new(Asks::Never);
         let start = Instant::now();
         editor.open(&file);
         let first = start.elapsed();

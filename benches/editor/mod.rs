@@ -71,6 +71,17 @@ pub fn nothing() {
     Command::new("true").status().unwrap();
 }
 
+/// Whether an editor asks for findings.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Asks {
+    /// It is told of them.
+    Never,
+    /// It asks when it wants.
+    Once,
+    /// It also asks again when it is told to.
+    Again,
+}
+
 /// An editor with a server of its own, which was greeted.
 pub struct Editor {
     server: Child,
@@ -81,74 +92,86 @@ pub struct Editor {
     pulls: bool,
     /// The result id of the findings that were asked for last.
     result_id: Value,
+    /// The answer to the last question, where something else was waited for when it came.
+    early: Option<Vec<u8>>,
 }
 
 impl Editor {
-    /// An editor, which asks for findings or is told of them.
-    pub fn new(asks_for_findings: bool) -> Editor {
-        Editor::started(asks_for_findings).0
+    /// An editor that asks for findings in this way.
+    pub fn new(asks: Asks) -> Editor {
+        Editor::started(asks).0
     }
 
     /// The same, and how long it took from the start to the first answer.
-    pub fn started(asks_for_findings: bool) -> (Editor, Duration) {
+    pub fn started(asks: Asks) -> (Editor, Duration) {
         let start = Instant::now();
         let (server, input, output) = spawn(Command::new(env!("CARGO_BIN_EXE_gridsetter")).arg("serve"));
-        let (version, last_id, result_id) = (0, 0, Value::Null);
-        let mut editor =
-            Editor { server, input: Some(input), output, version, last_id, pulls: false, result_id };
+        let (version, last_id, result_id, early) = (0, 0, Value::Null, None);
+        let (input, pulls) = (Some(input), asks != Asks::Never);
+        let mut editor = Editor { server, input, output, version, last_id, pulls, result_id, early };
         let mut text = json!({"codeAction": {"resolveSupport": {"properties": ["edit"]}}});
-        if asks_for_findings {
+        let mut workspace = json!({"workspaceEdit": {"documentChanges": true}});
+        if asks != Asks::Never {
             text["diagnostic"] = json!({});
+            workspace["diagnostics"] = json!({"refreshSupport": asks == Asks::Again});
         }
-        let capabilities =
-            json!({"textDocument": text, "workspace": {"workspaceEdit": {"documentChanges": true}}});
+        let capabilities = json!({"textDocument": text, "workspace": workspace});
         let params = json!({"processId": std::process::id(), "rootUri": null, "capabilities": capabilities});
         let (promised, _) = editor.answer("initialize", &params);
         let taken = start.elapsed();
-        editor.pulls = asks_for_findings && promised["capabilities"].get("diagnosticProvider").is_some();
+        assert!(promised["capabilities"].get("diagnosticProvider").is_some(), "{promised}");
         editor.tell("initialized", &json!({}));
         (editor, taken)
     }
 
-    /// Whether it is told of findings when it asks for them.
-    pub fn pulls(&self) -> bool {
-        self.pulls
-    }
-
     fn send(&mut self, message: &Value) {
-        let body = message.to_string();
-        let message = format!("Content-Length: {}\r\n\r\n{body}", body.len());
-        self.input.as_mut().unwrap().write_all(message.as_bytes()).unwrap();
+        send(self.input.as_mut().unwrap(), message);
     }
 
     fn tell(&mut self, method: &str, params: &Value) {
         self.send(&json!({"jsonrpc": "2.0", "method": method, "params": params}));
     }
 
-    /// The next message, not read any further.
+    /// The next message, not read any further than it takes to answer what the server asks.
     fn next(&mut self) -> Vec<u8> {
-        next(&mut self.output).unwrap()
+        let message = next(&mut self.output).unwrap();
+        self.input.iter_mut().for_each(|input| answer_question(&message, input));
+        message
     }
 
     /// The answer to a question, and how long it took.
     pub fn answer(&mut self, method: &str, params: &Value) -> (Value, Duration) {
-        self.last_id += 1;
-        let id = self.last_id;
-        let sign = format!("\"id\":{id}");
-        let message = json!({"jsonrpc": "2.0", "id": id, "method": method, "params": params});
         let start = Instant::now();
-        self.send(&message);
+        self.ask_unheard(method, params);
+        let message = self.hear();
+        let taken = start.elapsed();
+        let answer: Value = serde_json::from_slice(&message).unwrap();
+        assert!(answer.get("error").is_none(), "{method}: {answer}");
+        (answer["result"].clone(), taken)
+    }
+
+    /// Asks, and does not wait for the answer.
+    pub fn ask_unheard(&mut self, method: &str, params: &Value) {
+        self.last_id += 1;
+        self.send(&json!({"jsonrpc": "2.0", "id": self.last_id, "method": method, "params": params}));
+    }
+
+    /// Waits for the answer to the last question, if that was not heard yet.
+    pub fn hear(&mut self) -> Vec<u8> {
         loop {
-            let message = self.next();
-            // The id stands first or last.
-            let ends = [&message[..message.len().min(60)], &message[message.len().saturating_sub(60)..]];
-            if ends.iter().any(|end| holds(end, sign.as_bytes())) {
-                let taken = start.elapsed();
-                let answer: Value = serde_json::from_slice(&message).unwrap();
-                assert!(answer.get("error").is_none(), "{method}: {answer}");
-                return (answer["result"].clone(), taken);
+            let message = self.early.take().unwrap_or_else(|| self.next());
+            if self.is_answer(&message) {
+                return message;
             }
         }
+    }
+
+    /// Whether it is the answer to the last question.
+    fn is_answer(&self, message: &[u8]) -> bool {
+        let sign = format!("\"id\":{}", self.last_id);
+        // The id stands first or last.
+        let ends = [&message[..message.len().min(60)], &message[message.len().saturating_sub(60)..]];
+        ends.iter().any(|end| holds(end, sign.as_bytes()))
     }
 
     /// How long an answer takes.
@@ -173,6 +196,9 @@ impl Editor {
             let message = self.next();
             if holds(&message[..message.len().min(160)], sign.as_bytes()) {
                 return;
+            }
+            if self.is_answer(&message) {
+                self.early = Some(message);
             }
         }
     }
@@ -218,14 +244,14 @@ impl Editor {
 
     /// Waits until nothing more is told and nothing more is done; when the last thing was told.
     pub fn rest(&mut self) -> Instant {
-        let (sender, heard): (_, Receiver<Instant>) = channel();
+        let (sender, heard): (_, Receiver<(Instant, Vec<u8>)>) = channel();
         let mut last = Instant::now();
         // A thread reads, as reading cannot be waited for with an end; a question that is answered ends it.
         thread::scope(|scope| {
             let output = &mut self.output;
             scope.spawn(move || {
                 while let Some(message) = next(output) {
-                    if holds(&message, b"\"at rest\"") || sender.send(Instant::now()).is_err() {
+                    if holds(&message, b"\"at rest\"") || sender.send((Instant::now(), message)).is_err() {
                         return;
                     }
                 }
@@ -233,15 +259,17 @@ impl Editor {
             let mut before = processor_of(self.server.id());
             loop {
                 match heard.recv_timeout(REST) {
-                    Ok(at) => last = at,
+                    Ok((at, message)) => {
+                        last = at;
+                        self.input.iter_mut().for_each(|input| answer_question(&message, input));
+                    }
                     Err(_) if processor_of(self.server.id()) == before => break,
                     Err(_) => {}
                 }
                 before = processor_of(self.server.id());
             }
-            let message = json!({"jsonrpc": "2.0", "id": "at rest", "method": "none"}).to_string();
-            let message = format!("Content-Length: {}\r\n\r\n{message}", message.len());
-            self.input.as_mut().unwrap().write_all(message.as_bytes()).unwrap();
+            let message = json!({"jsonrpc": "2.0", "id": "at rest", "method": "none"});
+            send(self.input.as_mut().unwrap(), &message);
         });
         last
     }
@@ -275,6 +303,20 @@ fn processor_of(process: u32) -> u64 {
     let stat = std::fs::read_to_string(format!("/proc/{process}/stat")).unwrap_or_default();
     let behind_name = stat.rsplit(')').next().unwrap_or_default();
     behind_name.split_whitespace().skip(11).take(2).filter_map(|ticks| ticks.parse::<u64>().ok()).sum()
+}
+
+fn send(input: &mut ChildStdin, message: &Value) {
+    let body = message.to_string();
+    let message = format!("Content-Length: {}\r\n\r\n{body}", body.len());
+    input.write_all(message.as_bytes()).unwrap();
+}
+
+/// Answers that findings will be asked for again, if that is what the server asks.
+fn answer_question(message: &[u8], input: &mut ChildStdin) {
+    if holds(&message[..message.len().min(160)], b"\"workspace/diagnostic/refresh\"") {
+        let question: Value = serde_json::from_slice(message).unwrap();
+        send(input, &json!({"jsonrpc": "2.0", "id": question["id"], "result": null}));
+    }
 }
 
 fn next(output: &mut BufReader<ChildStdout>) -> Option<Vec<u8>> {

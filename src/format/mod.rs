@@ -16,16 +16,29 @@ pub use block::{grid_lines, sheet_lines};
 pub use statement::is_close;
 
 use crate::book::{Book, Entry, Meaning, Puzzle};
-use crate::notation::{Keyword, Line, LineKind, Section, Statement};
+use crate::notation::{Ending, Keyword, Line, LineKind, Section, Statement};
 use page::{Page, Role};
+use std::ops::Range;
 
 /// The whole text of `book` in the one written form.
 pub fn format(book: &Book) -> String {
+    format_sections(book, 0..book.tree.sections.len())
+}
+
+/// The text of some sections of `book`, which follow one another, in the one written form. It is that which they have in the
+/// whole text, but for the empty lines at its end, which belong to the section that follows there.
+pub fn format_sections(book: &Book, which: Range<usize>) -> String {
     let mut page = Page::default();
-    for (section, meaning) in book.tree.sections.iter().zip(&book.meanings) {
+    for (section, meaning) in book.tree.sections[which.clone()].iter().zip(&book.meanings[which]) {
         Writer { book, section, meaning }.write(&mut page);
     }
-    page.text()
+    page.text(usual_ending(book))
+}
+
+/// How most lines end, as the first that is ended shows.
+fn usual_ending(book: &Book) -> Ending {
+    let lines = book.tree.sections.iter().flat_map(|section| &section.lines);
+    lines.map(|line| line.ending).find(|&ending| ending != Ending::None).unwrap_or(Ending::Lf)
 }
 
 /// Writes one section.
@@ -92,7 +105,7 @@ impl Writer<'_> {
     }
 
     /// Blank lines and comments that belong to no block.
-    fn between(&self, lines: std::ops::Range<usize>, page: &mut Page) {
+    fn between(&self, lines: Range<usize>, page: &mut Page) {
         self.section.lines[lines].iter().for_each(|line| self.plain(line, page));
     }
 
@@ -128,8 +141,7 @@ impl Writer<'_> {
 
     /// The puzzle or lesson that a statement belongs to.
     fn puzzle(&self, statement: usize) -> Option<&Puzzle> {
-        let owns =
-            |range: &std::ops::Range<u32>| (range.start as usize..range.end as usize).contains(&statement);
+        let owns = |range: &Range<u32>| (range.start as usize..range.end as usize).contains(&statement);
         let item = self.section.items.iter().position(|item| owns(&item.statements))?;
         match self.meaning.entries.get(item)? {
             Entry::Puzzle(puzzle) => Some(puzzle),

@@ -50,14 +50,9 @@ impl Page {
         }
     }
 
-    pub fn text(self) -> String {
+    /// The text. A last line that is not ended gets the `usual` end.
+    pub fn text(self, usual: Ending) -> String {
         let mut text = String::with_capacity(self.lines.iter().map(|line| line.text.len() + 2).sum());
-        let usual = self
-            .lines
-            .iter()
-            .map(|line| line.ending)
-            .find(|&ending| ending != Ending::None)
-            .unwrap_or(Ending::Lf);
         for line in &self.lines {
             // An empty line behind a CR would lose itself with its LF: the two are one end.
             let is_lost = line.text.is_empty() && text.ends_with('\r');

@@ -119,7 +119,7 @@ pub fn action(
     chosen: &Chosen,
     edits: impl FnOnce() -> Vec<(Uri, TextEdit)>,
 ) -> CodeAction {
-    let later = snapshot.settings.resolves_edits;
+    let later = snapshot.settings.can.resolve_edits;
     let now = || Some(edits()).filter(|edits| !edits.is_empty()).map(|edits| edit(snapshot, edits));
     CodeAction {
         title: title.to_owned(),
@@ -159,7 +159,7 @@ pub fn edit(snapshot: &Snapshot, edits: Vec<(Uri, TextEdit)>) -> WorkspaceEdit {
             None => by_file.push((uri, vec![edit])),
         }
     }
-    if !snapshot.settings.versioned_edits {
+    if !snapshot.settings.can.take_versions {
         return WorkspaceEdit {
             changes: Some(by_file.into_iter().collect::<HashMap<_, _>>()),
             ..WorkspaceEdit::default()

@@ -1,45 +1,50 @@
-//! What does not go through the service: questions that may wait for long, whose answers may be large, and what a client says
-//! of something that is under way.
+//! What does not go through the service: questions that may wait for long or have large answers, and what a client says of
+//! something that is under way.
 
+use super::call::Call;
 use super::errand::Errands;
+use super::later::Later;
 use super::reply::Reply;
+use super::whole::Whole;
 use super::worker::Shared;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 use std::sync::Arc;
 use tower_lsp::jsonrpc::{Error, Id, Request, Response};
-use tower_lsp::ls_types::{CancelParams, WorkDoneProgressCancelParams, WorkspaceDiagnosticParams};
+use tower_lsp::ls_types::{
+    CancelParams, DidCloseTextDocumentParams, WorkDoneProgressCancelParams, WorkspaceDiagnosticParams,
+};
 
 /// Takes what is its own of the messages that come.
 pub struct Aside {
     shared: Arc<Shared>,
     errands: Errands,
+    whole: Whole,
 }
 
 impl Aside {
     /// With the state of the service.
-    pub fn new(shared: Arc<Shared>, errands: Errands) -> Aside {
-        Aside { shared, errands }
+    pub fn new(shared: Arc<Shared>, errands: Errands, later: Later) -> Aside {
+        let whole = Whole::new(Arc::clone(&shared), later);
+        Aside { shared, errands, whole }
     }
 
-    /// Takes a message, if nobody else is to have it, and the reply if that comes from here.
-    pub fn take(&self, request: &Request, reply: &mut Option<Reply>) -> bool {
+    /// Takes a message, if nobody else is to have it, and the reply if that comes from here; otherwise gives the call back.
+    pub fn take(&self, request: &Request, reply: &mut Option<Reply>, call: Call) -> Option<Call> {
         match request.method() {
             "textDocument/diagnostic" => {
-                self.with(request, reply, |params, reply| {
-                    self.shared.change(false, |state| state.pull(params, reply));
-                    if self.shared.state().pulls.is_waited_for() {
-                        self.shared.hurry();
-                    }
-                });
+                let (params, reply) = asked(&self.shared, request, reply)?;
+                self.shared.change(false, |state| state.pull(params, reply));
+                if self.shared.state().pulls.is_waited_for() {
+                    self.shared.hurry();
+                }
             }
             "workspace/diagnostic" => {
-                self.with(request, reply, |params: WorkspaceDiagnosticParams, reply| {
-                    let progress = params.work_done_progress_params.work_done_token.clone();
-                    let parts = params.partial_result_params.partial_result_token.clone();
-                    let errand = self.errands.asked("Looking at all puzzles", progress, parts);
-                    self.shared.change(false, |state| state.pull_all(params, errand, reply));
-                });
+                let (params, reply): (WorkspaceDiagnosticParams, _) = asked(&self.shared, request, reply)?;
+                let progress = params.work_done_progress_params.work_done_token.clone();
+                let parts = params.partial_result_params.partial_result_token.clone();
+                let errand = self.errands.asked("Looking at all puzzles", progress, parts);
+                self.shared.change(false, |state| state.pull_all(params, errand, reply));
             }
             "window/workDoneProgress/cancel" => {
                 if let Some(WorkDoneProgressCancelParams { token }) = read(request) {
@@ -50,31 +55,22 @@ impl Aside {
             "$/setTrace" => {}
             "$/cancelRequest" => {
                 if let Some(CancelParams { id }) = read(request) {
-                    self.shared.state().pulls.cancel(&Id::from(id));
+                    let id = Id::from(id);
+                    self.shared.state().pulls.cancel(&id);
+                    self.whole.cancel(&id);
                 }
                 // What is under way in the service is called off there.
-                return false;
+                return Some(call);
             }
-            _ => return false,
-        }
-        true
-    }
-
-    fn with<T: DeserializeOwned>(
-        &self,
-        request: &Request,
-        reply: &mut Option<Reply>,
-        work: impl FnOnce(T, Reply),
-    ) {
-        let Some(reply) = reply.take() else { return };
-        match T::deserialize(request.params().unwrap_or(&Value::Null)) {
-            // Nothing is worked out for a client that does not read.
-            Ok(params) => {
-                self.shared.wait_for_room();
-                work(params, reply);
+            "textDocument/didClose" => {
+                if let Some(DidCloseTextDocumentParams { text_document }) = read(request) {
+                    self.whole.forget(&text_document.uri);
+                }
+                return Some(call);
             }
-            Err(error) => reply.refuse(Error::invalid_params(error.to_string())),
+            _ => return self.whole.take(request, reply, call),
         }
+        None
     }
 
     /// Takes the answer to a question that was not asked by the service; tells whether it was one.
@@ -91,6 +87,26 @@ impl Aside {
     /// Ends what waits: the session is over.
     pub fn end(&self) {
         self.shared.state().pulls.end();
+    }
+}
+
+/// What a request asks, with its reply; who asks what cannot be read is told so.
+pub fn asked<T: DeserializeOwned>(
+    shared: &Shared,
+    request: &Request,
+    reply: &mut Option<Reply>,
+) -> Option<(T, Reply)> {
+    let reply = reply.take()?;
+    match T::deserialize(request.params().unwrap_or(&Value::Null)) {
+        Ok(params) => {
+            // Nothing is worked out for a client that does not read.
+            shared.wait_for_room();
+            Some((params, reply))
+        }
+        Err(error) => {
+            reply.refuse(Error::invalid_params(error.to_string()));
+            None
+        }
     }
 }
 

@@ -18,7 +18,7 @@ pub struct Observer {
     pub trace: Trace,
 }
 
-/// A message that is being worked off.
+/// A message that is being worked off, until this is dropped.
 pub struct Call {
     /// Its method.
     pub method: Arc<str>,
@@ -47,9 +47,8 @@ impl Observer {
     }
 }
 
-impl Call {
-    /// It is worked off.
-    pub fn end(&self) {
+impl Drop for Call {
+    fn drop(&mut self) {
         let Some(Observed { by, id, about, begun }) = &self.observed else { return };
         let took = begun.elapsed();
         let method = &self.method;
@@ -83,10 +82,10 @@ mod tests {
         let observer = Observer { log, trace };
         let hover = Request::build("textDocument/hover").id(1);
         let hover = hover.params(json!({"textDocument": {"uri": "file:///a.gset"}})).finish();
-        observer.call(&hover).end();
+        drop(observer.call(&hover));
         let mut slow = observer.call(&hover);
         slow.observed.as_mut().unwrap().begun -= SLOW * 2;
-        slow.end();
+        drop(slow);
         let noted = std::fs::read_to_string(&file).unwrap();
         let noted = noted.split_once("  slow: ").unwrap().1;
         assert!(noted.starts_with("textDocument/hover took 200"), "{noted}");

@@ -51,7 +51,7 @@ pub fn actions(snapshot: &Snapshot, params: &CodeActionParams) -> Vec<CodeAction
         let shown = offer.not_now.is_none() || snapshot.settings.can.show_disabled;
         shown
             && is_wanted(params, Some(&offer.kind))
-            && (offer.is_quick() || snapshot.settings.resolves_edits || params.context.only.is_some())
+            && (offer.is_quick() || snapshot.settings.can.resolve_edits || params.context.only.is_some())
     };
     let mut actions: Vec<CodeAction> =
         offers(snapshot, &place).into_iter().filter(wanted).map(offered).collect();

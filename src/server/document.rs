@@ -1,14 +1,12 @@
 //! An open text, what it means, and what is known of it so far.
 
-use super::convert::{Encoding, bytes_in, range_in};
+use super::alone::{Alone, Pending};
+use super::convert::{Encoding, bytes_in};
 use super::findings::{List, mark};
-use super::sections::Sections;
-use super::shown::{Place, Shown};
+use super::shown::Shown;
 use super::uris::{file_of, place_of};
-use crate::book::{Book, Meaning};
-use crate::ladder::Ladder;
-use crate::lint::{Effort, Said, check_alone};
-use crate::notation::Section;
+use crate::book::Book;
+use crate::lint::Said;
 use crate::settings::Settings;
 use ropey::Rope;
 use std::collections::BTreeSet;
@@ -17,9 +15,6 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::PathBuf;
 use std::sync::Arc;
 use tower_lsp::ls_types::{TextDocumentContentChangeEvent, Uri};
-
-/// So many sections that a change touches are looked at before the next message; the others, later.
-const MOST_AT_ONCE: usize = 16;
 
 /// An open text.
 pub struct Document {
@@ -37,12 +32,8 @@ pub struct Document {
     pub book: Arc<Book>,
     /// What its project says.
     pub settings: Arc<Settings>,
-    /// What is known of each section of the book.
-    told: Vec<Option<Told>>,
-    /// The sections of which there is something to show.
-    speaking: Sections,
-    /// Those that are not looked at in full yet.
-    open: Sections,
+    /// What each section of the book shows by itself.
+    alone: Alone,
     /// What takes more than one section to find, with lines counted from the beginning of the file; `None` while it is
     /// not known for the texts as they are.
     pub beyond: Option<Vec<Shown>>,
@@ -50,33 +41,8 @@ pub struct Document {
     beyond_mark: u64,
     /// When it was opened, as no other text was.
     opened: u64,
-    /// Grows whenever something else is shown of its sections.
-    edition: u64,
     /// Which edition was given last to a client that asks, and with what beyond.
     pub given: Option<(u64, u64)>,
-}
-
-/// What there is to say of a section by itself. It holds for its text, and goes with it.
-struct Told {
-    said: Arc<Said>,
-    /// Something is accepted in it for sections that follow.
-    accepts_for_others: bool,
-    shown: Box<[Shown]>,
-}
-
-/// A section that is still to be looked at.
-pub struct Pending {
-    at: usize,
-    section: Arc<Section>,
-    meaning: Arc<Meaning>,
-    ladder: Arc<Ladder>,
-}
-
-impl Pending {
-    /// Looks at it, whatever it takes.
-    pub fn look(&self) -> Said {
-        Said::of(&self.section, &self.meaning, &self.ladder, Effort::Full)
-    }
 }
 
 impl Document {
@@ -101,16 +67,13 @@ impl Document {
             rope: Rope::from_str(text),
             book: Arc::new(book),
             settings,
-            told: (0..sections).map(|_| None).collect(),
-            speaking: Sections::default(),
-            open: Sections::all(0..sections),
+            alone: Alone::unknown(sections),
             beyond: None,
             beyond_mark: 0,
             opened,
-            edition: 0,
             given: None,
         };
-        document.look_at_once(0..sections, encoding);
+        document.alone.look_at_once(&document.book, 0..sections, encoding);
         document
     }
 
@@ -119,7 +82,7 @@ impl Document {
     pub fn change(&mut self, version: i32, changes: Vec<TextDocumentContentChangeEvent>, encoding: Encoding) {
         self.version = version;
         self.beyond = None;
-        self.edition += 1;
+        self.alone.edition += 1;
         let changes: Vec<(Range<usize>, String)> =
             changes.into_iter().map(|change| self.replace(change, encoding)).collect();
         let read = catch_unwind(AssertUnwindSafe(|| {
@@ -128,10 +91,12 @@ impl Document {
             }
         }));
         if read.is_err() {
-            let (beyond_mark, edition, given) = (self.beyond_mark, self.edition, self.given);
+            let (beyond_mark, edition, given) = (self.beyond_mark, self.alone.edition, self.given);
             let (uri, settings) = (self.uri.clone(), Arc::clone(&self.settings));
-            let anew = Document::open(uri, version, &self.rope.to_string(), settings, encoding, self.opened);
-            *self = Document { beyond_mark, edition: edition + anew.edition + 1, given, ..anew };
+            let mut anew =
+                Document::open(uri, version, &self.rope.to_string(), settings, encoding, self.opened);
+            anew.alone.edition += edition + 1;
+            *self = Document { beyond_mark, given, ..anew };
         }
     }
 
@@ -142,18 +107,16 @@ impl Document {
         }
         if self.book.ladder != settings.ladder {
             Arc::make_mut(&mut self.book).ladder = Arc::clone(&settings.ladder);
-            self.told.fill_with(|| None);
-            (self.speaking, self.open) = (Sections::default(), Sections::all(0..self.told.len()));
-            self.look_at_once(0..self.told.len(), encoding);
+            self.alone.look_again(&self.book, encoding);
         }
         self.settings = settings;
-        self.edition += 1;
+        self.alone.edition += 1;
         true
     }
 
     /// What is shown of it is chosen anew.
     pub fn choose_anew(&mut self) {
-        self.edition += 1;
+        self.alone.edition += 1;
     }
 
     /// Makes a change in the text; gives the bytes that were replaced, and by what.
@@ -176,113 +139,38 @@ impl Document {
     /// Reads again what a change of the text touches.
     fn read_again(&mut self, range: Range<usize>, text: &str, encoding: Encoding) {
         let touched = Arc::make_mut(&mut self.book).edit(range, text);
-        let gone = self.told.splice(touched.old.clone(), touched.new.clone().map(|_| None));
-        let accepting = gone.flatten().any(|told| told.accepts_for_others);
-        self.speaking.edit(&touched, false);
-        self.open.edit(&touched, true);
-        if accepting || touched.parts_moved {
-            self.show_again(touched.new.end, encoding);
-        }
-        self.look_at_once(touched.new, encoding);
-    }
-
-    fn look_at_once(&mut self, sections: Range<usize>, encoding: Encoding) {
-        for at in sections.take(MOST_AT_ONCE) {
-            let book = &self.book;
-            let said = Said::of(&book.tree.sections[at], &book.meanings[at], &book.ladder, Effort::Quick);
-            self.tell(at, said.shared(), encoding);
-        }
-    }
-
-    /// Takes up what there is to say of a section.
-    fn tell(&mut self, at: usize, said: Arc<Said>, encoding: Encoding) {
-        let accepts_for_others = said.accepts_for_others(&self.book.tree.sections[at]);
-        self.open.set(at, !said.is_finished());
-        let before = self.told[at].take();
-        let accepted = before.as_ref().is_some_and(|before| before.accepts_for_others);
-        let shown = before.map(|before| before.shown).unwrap_or_default();
-        self.told[at] = Some(Told { said, accepts_for_others, shown });
-        self.show(at, encoding);
-        if accepts_for_others || accepted {
-            self.show_again(at + 1, encoding);
-        }
-    }
-
-    /// Decides anew what is shown of a section.
-    fn show(&mut self, at: usize, encoding: Encoding) {
-        let Some(told) = &self.told[at] else { return };
-        // One that is not looked at yet is named, too: else the part before it would reach here.
-        let nothing = Said::nothing();
-        let said = |at: usize| (at, self.told[at].as_ref().map_or(&nothing, |told| &*told.said));
-        let heads = [Some(0), self.book.part_of(at)].into_iter().flatten().map(said);
-        let reports = if told.said.is_empty() {
-            Vec::new()
-        } else {
-            check_alone(&self.book, at, &told.said, &heads.collect::<Vec<_>>())
-        };
-        let section = &self.book.tree.sections[at];
-        let place =
-            |spot: crate::book::Spot| Place { file: None, range: range_in(section, spot.span, encoding) };
-        let shown: Box<[Shown]> = reports.into_iter().map(|report| Shown::new(report, place)).collect();
-        self.speaking.set(at, !shown.is_empty());
-        if let Some(told) = &mut self.told[at] {
-            let looks_the_same = told.shown.len() == shown.len()
-                && told.shown.iter().zip(&shown).all(|(before, now)| before.looks_like(now));
-            self.edition += u64::from(!looks_the_same);
-            told.shown = shown;
-        }
-    }
-
-    /// Decides anew what is shown of all sections from here on: what is accepted for them has changed.
-    fn show_again(&mut self, from: usize, encoding: Encoding) {
-        (from..self.told.len()).for_each(|at| self.show(at, encoding));
+        self.alone.edit(&self.book, &touched, encoding);
     }
 
     /// Sections that are not looked at in full yet, the first `most` of them.
     pub fn pending(&self, most: usize) -> Vec<Pending> {
-        let pending = self.open.iter().take(most).map(|at| Pending {
-            at,
-            section: Arc::clone(&self.book.tree.sections[at]),
-            meaning: Arc::clone(&self.book.meanings[at]),
-            ladder: Arc::clone(&self.book.ladder),
-        });
-        pending.collect()
+        self.alone.pending(&self.book, most)
     }
 
     /// Takes up what was found for a section, if it still stands where it stood and means what it meant.
     pub fn take(&mut self, pending: &Pending, said: Said, encoding: Encoding) {
-        let Pending { at, section, meaning, ladder } = pending;
-        let same = self.book.tree.sections.get(*at).is_some_and(|now| Arc::ptr_eq(now, section))
-            && Arc::ptr_eq(&self.book.meanings[*at], meaning)
-            && Arc::ptr_eq(&self.book.ladder, ladder);
-        if same {
-            self.tell(*at, Arc::new(said), encoding);
-        }
+        self.alone.take(&self.book, pending, said, encoding);
     }
 
     /// What there is to say of each section by itself, once all are looked at.
     pub fn said(&self) -> Option<Vec<Arc<Said>>> {
-        self.told.iter().map(|told| told.as_ref().map(|told| Arc::clone(&told.said))).collect()
+        self.alone.said()
     }
 
     /// Whether all its sections are looked at in full.
     pub fn is_looked_at(&self) -> bool {
-        self.open.is_empty()
+        self.alone.is_looked_at()
     }
 
     /// Whether all is known that there is to find.
     pub fn is_known(&self) -> bool {
-        self.beyond.is_some() && self.open.is_empty()
+        self.beyond.is_some() && self.is_looked_at()
     }
 
     /// All that is shown, each with the lines before it.
     pub fn shown(&self, spoil: bool) -> List<'_> {
-        let alone = self.speaking.iter().flat_map(|at| {
-            let lines = self.book.lines_before(at);
-            self.told[at].iter().flat_map(|told| &told.shown).map(move |shown| (shown, lines))
-        });
         let beyond = self.beyond.iter().flatten().map(|shown| (shown, 0));
-        chosen(alone.chain(beyond), &self.settings, spoil)
+        chosen(self.alone.shown(&self.book).chain(beyond), &self.settings, spoil)
     }
 
     /// Takes up what was found by looking at more than one section; tells whether the client may have been shown anything
@@ -298,8 +186,8 @@ impl Document {
     /// ever shown. As long as what takes more than one section is looked for again, who has what was found before keeps it.
     pub fn edition_for(&self, previous: Option<&String>) -> ((u64, u64), String) {
         let with = |beyond: u64| {
-            let id = format!("{:x}-{}-{beyond:x}", self.opened, self.edition);
-            ((self.edition, beyond), id)
+            let id = format!("{:x}-{}-{beyond:x}", self.opened, self.alone.edition);
+            ((self.alone.edition, beyond), id)
         };
         let before = with(self.beyond_mark);
         if self.beyond.is_some() || previous == Some(&before.1) { before } else { with(0) }
@@ -308,7 +196,7 @@ impl Document {
     /// Whether a client that asks was given something that is no more so.
     pub fn is_outdated(&self) -> bool {
         self.given.is_some_and(|(edition, beyond)| {
-            edition != self.edition || (self.beyond.is_some() && beyond != self.beyond_mark)
+            edition != self.alone.edition || (self.beyond.is_some() && beyond != self.beyond_mark)
         })
     }
 }

@@ -2,25 +2,16 @@
 
 use super::convert::Lines;
 use super::state::Snapshot;
-use crate::book::Book;
-use crate::format::format;
-use crate::notation::Section;
+use crate::format::format_sections;
+use crate::notation::{Section, read};
 use similar::{DiffOp, TextDiff};
+use std::ops::Range as Sections;
+use std::sync::Arc;
 use tower_lsp::ls_types::{Position, Range, TextEdit};
 
 /// The edits that give a text its one form.
 pub fn answer(snapshot: &Snapshot) -> Vec<TextEdit> {
-    let now = Book::read("", &format(&snapshot.book));
-    let lines = Lines::of(&snapshot.book, snapshot.encoding);
-    let (old, new) = (&snapshot.book.tree.sections, &now.tree.sections);
-    if old.len() != new.len() {
-        return edits(&lines, 0, &snapshot.book.tree.to_string(), &now.tree.to_string());
-    }
-    let differing = old.iter().zip(new).enumerate().filter(|(_, (old, new))| old.text != new.text);
-    let of_section = |(at, (old, new)): (usize, (&std::sync::Arc<Section>, &std::sync::Arc<Section>))| {
-        edits(&lines, snapshot.book.lines_before(at), &old.text, &new.text)
-    };
-    differing.flat_map(of_section).collect()
+    of_sections(snapshot, 0..snapshot.book.tree.sections.len())
 }
 
 /// Those of the edits that touch lines of a range.
@@ -32,16 +23,38 @@ pub fn within(snapshot: &Snapshot, range: Range) -> Vec<TextEdit> {
         let edit = edit.range;
         edit.start.line < last && (range.start.line < edit.end.line || edit.start.line >= range.start.line)
     };
-    answer(snapshot).into_iter().filter(touches).collect()
+    let sections = snapshot.sections_in(&(range.start.line..last));
+    of_sections(snapshot, *sections.start()..sections.end() + 1).into_iter().filter(touches).collect()
 }
 
 /// Those that change the line before a place and no other: it was ended just now.
 pub fn line_before(snapshot: &Snapshot, position: Position) -> Vec<TextEdit> {
     let Some(line) = position.line.checked_sub(1) else { return Vec::new() };
     let only = Range::new(Position::new(line, 0), Position::new(line + 1, 0));
-    answer(snapshot)
+    let section = snapshot.book.section_with(line);
+    of_sections(snapshot, section..section + 1)
         .into_iter()
         .filter(|edit| edit.range == only && edit.new_text.lines().count() == 1)
+        .collect()
+}
+
+/// Those of some sections, which follow one another.
+fn of_sections(snapshot: &Snapshot, which: Sections<usize>) -> Vec<TextEdit> {
+    let book = &snapshot.book;
+    // What follows decides about the empty lines before it.
+    let with_next = which.start..(which.end + 1).min(book.tree.sections.len());
+    let now = read(&format_sections(book, with_next.clone())).sections;
+    let lines = Lines::of(book, snapshot.encoding);
+    let old = &book.tree.sections[with_next.clone()];
+    if old.len() != now.len() {
+        let text =
+            |sections: &[Arc<Section>]| sections.iter().map(|section| &*section.text).collect::<String>();
+        return edits(&lines, book.lines_before(which.start), &text(old), &text(&now));
+    }
+    let both = with_next.zip(old.iter().zip(&now)).filter(|(at, _)| which.contains(at));
+    let differing = both.filter(|(_, (old, new))| old.text != new.text);
+    differing
+        .flat_map(|(at, (old, new))| edits(&lines, book.lines_before(at), &old.text, &new.text))
         .collect()
 }
 

@@ -25,7 +25,7 @@ pub fn answer(snapshot: &Snapshot, params: &HoverParams) -> Option<Hover> {
         .or_else(|| step_hover::on_step(snapshot, &place))
         .or_else(|| on_id(snapshot, &place))?;
     let range = Some(snapshot.range(place.at, span));
-    let contents = HoverContents::Markup(markup::shown(value, !snapshot.settings.plain_hover));
+    let contents = HoverContents::Markup(markup::shown(value, !snapshot.settings.can.hover_plainly));
     Some(Hover { contents, range })
 }
 

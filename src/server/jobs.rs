@@ -1,6 +1,7 @@
 //! What there is to look at that no message waits for, and what becomes of what is found.
 
-use super::document::{Document, Pending, chosen};
+use super::alone::Pending;
+use super::document::{Document, chosen};
 use super::findings::mark;
 use super::folders::Closed;
 use super::state::State;

@@ -1,6 +1,8 @@
 //! Above each puzzle: how many clues it has, its level, and where it stands again; above each walkthrough: how many steps it
 //! has, its level, whether it was checked, and the way to read it as a page.
 
+use super::findings::listed;
+use super::outbox::Message;
 use super::page;
 use super::place::Place;
 use super::settings::Shown;
@@ -11,18 +13,40 @@ use crate::lint::{WalkScene, check_walk};
 use crate::notation::{Keyword, Span};
 use crate::study::Grader;
 use serde::{Deserialize, Serialize};
-use tower_lsp::ls_types::{CodeLens, Command, Location, Position, Uri};
+use tower_lsp::ls_types::{CodeLens, Command, Location, Position, Range, Uri};
 
 /// The command that shows a place of a file.
 pub const SHOW_PLACE: &str = "gridsetter.showPlace";
 
+/// The lenses of a text, which are as many as its puzzles.
+pub struct Lenses {
+    uri: Uri,
+    version: i32,
+    all: Vec<(Range, What)>,
+}
+
 /// Which lens is meant: what it has to say is worked out when it is seen.
-#[derive(Clone, Serialize, Deserialize)]
+#[derive(Deserialize)]
 pub struct Seen {
     /// The text.
     pub uri: Uri,
     /// Its version.
     pub version: i32,
+    at: Position,
+    what: What,
+}
+
+/// A lens as it is written out, with what is [`Seen`] of it.
+#[derive(Serialize)]
+struct Lens<'a> {
+    range: Range,
+    data: Meant<'a>,
+}
+
+#[derive(Serialize)]
+struct Meant<'a> {
+    uri: &'a Uri,
+    version: i32,
     at: Position,
     what: What,
 }
@@ -37,18 +61,14 @@ enum What {
 }
 
 /// The lenses of a text.
-pub fn answer(snapshot: &Snapshot) -> Vec<CodeLens> {
+pub fn answer(snapshot: &Snapshot) -> Lenses {
+    let mut lenses = Lenses { uri: snapshot.uri.clone(), version: snapshot.version, all: Vec::new() };
     if snapshot.settings.lenses == Shown::Hide {
-        return Vec::new();
+        return lenses;
     }
     let sections = snapshot.book.tree.sections.iter().zip(&snapshot.book.meanings).enumerate();
-    let mut lenses = Vec::new();
     for (at, (section, meaning)) in sections {
-        let mut put = |what, word: Span| {
-            let range = snapshot.range(at, word);
-            let seen = Seen { uri: snapshot.uri.clone(), version: snapshot.version, at: range.start, what };
-            lenses.push(CodeLens { range, command: None, data: serde_json::to_value(seen).ok() });
-        };
+        let mut put = |what, word: Span| lenses.all.push((snapshot.range(at, word), what));
         for (item, entry) in section.items.iter().zip(&meaning.entries) {
             let statements = section.statements_of(item);
             if let (Entry::Puzzle(puzzle), Some(head)) = (entry, statements.first())
@@ -63,6 +83,17 @@ pub fn answer(snapshot: &Snapshot) -> Vec<CodeLens> {
         }
     }
     lenses
+}
+
+impl Message for Lenses {
+    fn write(&self, to: &mut Vec<u8>) {
+        to.push(b'[');
+        listed(&self.all, to, |&(range, what), to| {
+            let data = Meant { uri: &self.uri, version: self.version, at: range.start, what };
+            Lens { range, data }.write(to);
+        });
+        to.push(b']');
+    }
 }
 
 /// The lens with what it says, and what it does if there is something to do.

@@ -6,10 +6,11 @@
 //! section's text, and goes with it, so that nothing is ever shown of a text that is no more.
 //!
 //! Requests go through `service` to the file of their feature; those for findings, which may wait for long and have large
-//! answers, go past it (`aside`) to `pull`. Files that are not open are read beside, in pieces (`folders`).
+//! answers, go past it (`aside`) to `pull`, and those about a whole text to `whole`. Files that are not open are read beside, in pieces (`folders`).
 
 mod abilities;
 mod actions;
+mod alone;
 mod aside;
 mod call;
 mod commands;
@@ -73,6 +74,7 @@ mod transport;
 mod uris;
 mod walk;
 mod watching;
+mod whole;
 mod worker;
 mod workspace_symbols;
 
@@ -123,7 +125,7 @@ pub fn serve(
     let trace = trace::Trace::new(outbox.clone());
     let session = transport::Session {
         outbox: &outbox,
-        aside: Some(aside::Aside::new(shared, errands)),
+        aside: Some(aside::Aside::new(shared, errands, later.clone())),
         later: &later,
         observer: call::Observer { log: log.clone(), trace },
     };

@@ -22,21 +22,15 @@ const SERVER_CANCELLED: i64 = -32802;
 const REFRESH: &str = "gridsetter/again/";
 
 /// Who asks for what.
-#[allow(clippy::struct_excessive_bools, reason = "each is an ability or a state of its own")]
+#[allow(clippy::struct_excessive_bools, reason = "each is a state of its own")]
 #[derive(Default)]
 pub struct Pulls {
-    /// The client says that it asks for findings.
-    pub declared: bool,
-    /// It is not told of them: it does ask, or may be about to.
+    /// The client is not told of findings: it does ask, or may be about to.
     pub on: bool,
     /// It has asked.
     has_asked: bool,
     /// It is being waited for.
     is_awaited: bool,
-    /// The client can be asked to ask again.
-    pub can_ask_again: bool,
-    /// The client takes the findings of other texts beside those of the one that it asked for.
-    pub takes_related: bool,
     /// The client has asked for the findings of all files: they are looked at too.
     pub wants_all: bool,
     /// How often it was asked to ask again, and whether it has not answered.
@@ -132,7 +126,7 @@ impl State {
 
     /// The client asks: what it was told of until now is not to be shown twice.
     pub(super) fn is_asked(&mut self) {
-        if !self.pulls.has_asked && self.pulls.declared && !self.pulls.on {
+        if !self.pulls.has_asked && self.settings.can.ask_for_findings && !self.pulls.on {
             self.documents.values().for_each(|document| self.pulls.forget(document, &self.outbox));
             self.pulls.on = true;
         }
@@ -146,7 +140,7 @@ impl State {
         let uri = self.known_as(&uri).unwrap_or(uri);
         let waiting = Waiting { uri, previous: params.previous_result_id, reply };
         let is_open = self.documents.contains_key(&waiting.uri);
-        if self.is_known(&waiting.uri) || (is_open && self.pulls.can_ask_again) {
+        if self.is_known(&waiting.uri) || (is_open && self.settings.can.refresh_findings) {
             self.give(waiting);
             return;
         }
@@ -177,7 +171,7 @@ impl State {
         }
         self.settle_all();
         let news = self.pulls.news_of_closed || self.documents.values().any(Document::is_outdated);
-        if news && self.pulls.can_ask_again && !self.pulls.asked_again.1 {
+        if news && self.settings.can.refresh_findings && !self.pulls.asked_again.1 {
             let number = self.pulls.asked_again.0 + 1;
             (self.pulls.asked_again, self.pulls.news_of_closed) = ((number, true), false);
             // They are asked for again, or not wanted any more.
@@ -218,7 +212,7 @@ impl State {
             return;
         };
         let mut given = vec![(uri.clone(), document.edition_for(previous.as_ref()).0)];
-        let related = self.pulls.takes_related.then(|| {
+        let related = self.settings.can.take_related.then(|| {
             let others = self.together_with(document).0.skip(1).filter(|other| other.is_outdated());
             let others = others.map(|other| {
                 given.push((other.uri.clone(), other.edition_for(None).0));

@@ -16,32 +16,27 @@ use super::watching::Watching;
 use super::worker::Shared;
 use super::workspace_symbols::Search;
 use super::{
-    actions, completion, completion_details, deeds, definition, folding, formatting, highlight, hover, inlay,
-    lens, links, presence, rename, selection, symbol_range, symbols, tokens,
+    actions, completion, completion_details, deeds, definition, formatting, highlight, hover, lens, presence,
+    rename, selection, symbol_range,
 };
 use crate::study::while_wanted;
-use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 use std::time::Duration;
 use tower_lsp::jsonrpc::{Error, Result};
 use tower_lsp::ls_types::{
-    CodeAction, CodeActionParams, CodeActionResponse, CodeLens, CodeLensParams, CompletionItem,
-    CompletionParams, CompletionResponse, ConfigurationItem, CreateFilesParams, DeleteFilesParams,
+    CodeAction, CodeActionParams, CodeActionResponse, CodeLens, CompletionItem, CompletionParams,
+    CompletionResponse, ConfigurationItem, CreateFilesParams, DeleteFilesParams,
     DidChangeConfigurationParams, DidChangeTextDocumentParams, DidChangeWatchedFilesParams,
     DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams,
     DidSaveTextDocumentParams, DocumentFormattingParams, DocumentHighlight, DocumentHighlightParams,
-    DocumentLink, DocumentLinkParams, DocumentOnTypeFormattingParams, DocumentRangeFormattingParams,
-    DocumentSymbolParams, DocumentSymbolResponse, ExecuteCommandParams, FoldingRange, FoldingRangeParams,
+    DocumentOnTypeFormattingParams, DocumentRangeFormattingParams, ExecuteCommandParams,
     GotoDefinitionParams, GotoDefinitionResponse, Hover, HoverParams, InitializeParams, InitializeResult,
-    InitializedParams, InlayHint, InlayHintParams, LSPAny, LinkedEditingRangeParams, LinkedEditingRanges,
-    Location, MarkupKind, MessageType, PrepareRenameResponse, ReferenceParams, RenameFilesParams,
-    RenameParams, SelectionRange, SelectionRangeParams, SemanticTokens, SemanticTokensDelta,
-    SemanticTokensDeltaParams, SemanticTokensFullDeltaResult, SemanticTokensParams,
-    SemanticTokensRangeParams, SemanticTokensRangeResult, SemanticTokensResult, ServerCapabilities,
-    ServerInfo, TextDocumentPositionParams, TextEdit, Uri, WorkspaceEdit, WorkspaceFolder, WorkspaceSymbol,
-    WorkspaceSymbolParams, WorkspaceSymbolResponse,
+    InitializedParams, InlayHint, LSPAny, LinkedEditingRangeParams, LinkedEditingRanges, Location,
+    MessageType, PrepareRenameResponse, ReferenceParams, RenameFilesParams, RenameParams, SelectionRange,
+    SelectionRangeParams, ServerCapabilities, ServerInfo, TextDocumentPositionParams, TextEdit, Uri,
+    WorkspaceEdit, WorkspaceFolder, WorkspaceSymbol, WorkspaceSymbolParams, WorkspaceSymbolResponse,
 };
 use tower_lsp::{Client, LanguageServer};
 
@@ -54,10 +49,10 @@ pub struct Server {
     errands: Errands,
     /// Which files the client is asked to watch.
     watching: Watching,
-    /// The tokens that were last told of each open text: of the next ones only the change is told.
-    tokens: Mutex<BTreeMap<Uri, SemanticTokens>>,
     /// What was printed to be looked at.
     pages: Arc<Pages>,
+    /// The client's process, until it is watched.
+    process: Mutex<Option<u32>>,
     /// To be called when the client's process is gone; taken when that is watched.
     gone: Mutex<Option<Gone>>,
 }
@@ -69,8 +64,9 @@ impl Server {
     /// A server that no client has spoken to yet.
     pub fn new(shared: Arc<Shared>, client: Client, later: Later, errands: Errands, gone: Gone) -> Server {
         let watching = Watching::new(client.clone());
-        let (tokens, pages, gone) = (Mutex::default(), Arc::default(), Mutex::new(Some(gone)));
-        Server { shared, client, later, errands, watching, tokens, pages, gone }
+        let (pages, gone) = (Arc::default(), Mutex::new(Some(gone)));
+        let process = Mutex::default();
+        Server { shared, client, later, errands, watching, pages, process, gone }
     }
 
     /// Changes what is known, and lets the worker see what there is to do.
@@ -118,20 +114,6 @@ impl Server {
         done.map_err(|_| Error::internal_error())
     }
 
-    /// The tokens that were told of a text last, and those that it has now, which are told next.
-    async fn tokens(&self, uri: &Uri) -> Result<Option<(Option<SemanticTokens>, SemanticTokens)>> {
-        let Some(data) = self.ask(uri, |snapshot| tokens::answer(snapshot, &(0..u32::MAX))).await? else {
-            return Ok(None);
-        };
-        let mut told = self.tokens.lock().unwrap_or_else(PoisonError::into_inner);
-        let old = told.remove(uri);
-        let last = old.as_ref().and_then(|old| old.result_id.as_deref()?.parse::<u64>().ok());
-        let result_id = Some((last.unwrap_or(0) + 1).to_string());
-        let new = SemanticTokens { result_id, data };
-        told.insert(uri.clone(), new.clone());
-        Ok(Some((old, new)))
-    }
-
     /// Has something done that no message waits for.
     fn spawn(&self, work: impl Future<Output = ()> + Send + 'static) {
         if let Ok(later) = self.later.handle() {
@@ -139,10 +121,19 @@ impl Server {
         }
     }
 
+    /// Watches the client's process, if it has said which that is. This takes a thread, and no answer is to wait for one.
+    fn watch_client(&self) {
+        let process = self.process.lock().unwrap_or_else(PoisonError::into_inner).take();
+        let gone = self.gone.lock().unwrap_or_else(PoisonError::into_inner).take();
+        if let (Some(process), Some(gone)) = (process, gone) {
+            presence::watch(process, gone);
+        }
+    }
+
     /// Asks the client to tell of files that change, if it can.
     fn watch_files(&self) {
         let state = self.shared.state();
-        if state.settings.watches_files
+        if state.settings.can.watch_files
             && let Some(asking) = self.watching.ask(&state)
         {
             self.spawn(asking);
@@ -151,7 +142,7 @@ impl Server {
 
     /// Asks the client what it wants, if it can be asked.
     fn ask_for_settings(&self) {
-        if self.shared.state().settings.can_be_asked {
+        if self.shared.state().settings.can.tell_settings {
             let (client, shared) = (self.client.clone(), Arc::clone(&self.shared));
             let ours = ConfigurationItem { scope_uri: None, section: Some(SECTION.to_owned()) };
             self.spawn(async move {
@@ -228,13 +219,10 @@ fn folders_of(folders: &[WorkspaceFolder]) -> impl Iterator<Item = PathBuf> {
 
 impl LanguageServer for Server {
     async fn initialize(&self, params: InitializeParams) -> Result<InitializeResult> {
-        let gone = self.gone.lock().unwrap_or_else(PoisonError::into_inner).take();
-        if let (Some(process), Some(gone)) = (params.process_id, gone) {
-            presence::watch(process, gone);
-        }
-        let (client, can) = (params.capabilities.clone(), Abilities::of(&params.capabilities));
-        let offered = client.general.and_then(|general| general.position_encodings).unwrap_or_default();
-        let encoding = Encoding::agreed(&offered);
+        *self.process.lock().unwrap_or_else(PoisonError::into_inner) = params.process_id;
+        let can = Abilities::of(&params.capabilities);
+        let offered = params.capabilities.general.and_then(|general| general.position_encodings);
+        let encoding = Encoding::agreed(&offered.unwrap_or_default());
         let mut state = self.shared.state();
         state.encoding = encoding;
         #[allow(deprecated, reason = "clients that know no folders still have a root")]
@@ -247,34 +235,9 @@ impl LanguageServer for Server {
             state.settings.take(said);
         }
         state.settings.can = can;
-        if let Some(workspace) = client.workspace {
-            let edits = workspace.workspace_edit.and_then(|edits| edits.document_changes);
-            let watch = workspace.did_change_watched_files.unwrap_or_default();
-            let refresh = workspace.diagnostics.and_then(|it| it.refresh_support);
-            state.pulls.can_ask_again = refresh.unwrap_or(false);
-            state.settings.versioned_edits = edits.unwrap_or(false);
-            state.settings.watches_files = watch.dynamic_registration.unwrap_or(false);
-            state.settings.watches_anywhere = watch.relative_pattern_support.unwrap_or(false);
-            state.settings.can_be_asked = workspace.configuration.unwrap_or(false);
-        }
-        if client.window.and_then(|window| window.work_done_progress) == Some(true) {
+        state.pulls.on = can.ask_for_findings;
+        if can.show_progress {
             self.errands.are_shown();
-        }
-        if let Some(text) = client.text_document {
-            // The first is what the client likes best.
-            let markdown = |formats: Vec<MarkupKind>| formats.first() == Some(&MarkupKind::Markdown);
-            let hover = text.hover.and_then(|hover| hover.content_format);
-            state.settings.plain_hover = hover.is_some_and(|formats| !markdown(formats));
-            let item = text.completion.and_then(|completion| completion.completion_item);
-            let beside = item.and_then(|item| item.documentation_format);
-            state.settings.markdown_completion = beside.is_some_and(markdown);
-            state.pulls.declared = text.diagnostic.is_some();
-            state.pulls.on = state.pulls.declared;
-            state.pulls.takes_related =
-                text.diagnostic.and_then(|it| it.related_document_support).unwrap_or(false);
-            let resolve = text.code_action.and_then(|action| action.resolve_support);
-            state.settings.resolves_edits =
-                resolve.is_some_and(|resolve| resolve.properties.iter().any(|property| property == "edit"));
         }
         Ok(InitializeResult {
             capabilities: ServerCapabilities { position_encoding: Some(encoding.kind()), ..promises() },
@@ -287,6 +250,7 @@ impl LanguageServer for Server {
     }
 
     async fn initialized(&self, _: InitializedParams) {
+        self.watch_client();
         self.change(false, |_| ());
         self.watch_files();
         self.ask_for_settings();
@@ -321,7 +285,6 @@ impl LanguageServer for Server {
     }
 
     async fn did_close(&self, params: DidCloseTextDocumentParams) {
-        self.tokens.lock().unwrap_or_else(PoisonError::into_inner).remove(&params.text_document.uri);
         self.change(false, |state| state.close(&params.text_document.uri));
         self.watch_files();
     }
@@ -436,14 +399,6 @@ impl LanguageServer for Server {
         Ok(answer.await?.flatten())
     }
 
-    async fn document_link(&self, params: DocumentLinkParams) -> Result<Option<Vec<DocumentLink>>> {
-        self.ask(&params.text_document.uri, links::answer).await
-    }
-
-    async fn folding_range(&self, params: FoldingRangeParams) -> Result<Option<Vec<FoldingRange>>> {
-        self.ask(&params.text_document.uri, folding::answer).await
-    }
-
     async fn selection_range(&self, params: SelectionRangeParams) -> Result<Option<Vec<SelectionRange>>> {
         let work = move |snapshot: &Snapshot| selection::answer(snapshot, &params.positions);
         self.ask(&params.text_document.uri, work).await
@@ -471,14 +426,6 @@ impl LanguageServer for Server {
         self.work(move || symbol_range::resolve(&files, symbol, encoding)).await
     }
 
-    async fn inlay_hint(&self, params: InlayHintParams) -> Result<Option<Vec<InlayHint>>> {
-        let range = params.range;
-        let work = move |snapshot: &Snapshot| {
-            [inlay::answer(snapshot, range), reasons::answer(snapshot, range)].concat()
-        };
-        self.ask(&params.text_document.uri, work).await
-    }
-
     async fn inlay_hint_resolve(&self, hint: InlayHint) -> Result<InlayHint> {
         let pointed =
             hint.data.clone().and_then(|data| serde_json::from_value::<reasons::Pointed>(data).ok());
@@ -489,47 +436,9 @@ impl LanguageServer for Server {
         self.ask(&pointed.uri, resolve).await?.flatten().ok_or_else(Error::content_modified)
     }
 
-    async fn semantic_tokens_full(
-        &self,
-        params: SemanticTokensParams,
-    ) -> Result<Option<SemanticTokensResult>> {
-        let uri = params.text_document.uri;
-        let told = self.tokens(&uri).await?;
-        Ok(told.map(|(_, new)| new.into()))
-    }
-
-    async fn semantic_tokens_full_delta(
-        &self,
-        params: SemanticTokensDeltaParams,
-    ) -> Result<Option<SemanticTokensFullDeltaResult>> {
-        let Some((old, new)) = self.tokens(&params.text_document.uri).await? else { return Ok(None) };
-        Ok(Some(match old.filter(|old| old.result_id.as_ref() == Some(&params.previous_result_id)) {
-            Some(old) => {
-                let edits = tokens::changes(&old.data, &new.data);
-                SemanticTokensDelta { result_id: new.result_id, edits }.into()
-            }
-            None => new.into(),
-        }))
-    }
-
-    async fn semantic_tokens_range(
-        &self,
-        params: SemanticTokensRangeParams,
-    ) -> Result<Option<SemanticTokensRangeResult>> {
-        let lines = params.range.start.line..params.range.end.line.saturating_add(1);
-        let data =
-            self.ask(&params.text_document.uri, move |snapshot| tokens::answer(snapshot, &lines)).await?;
-        Ok(data.map(|data| SemanticTokens { result_id: None, data }.into()))
-    }
-
     async fn hover(&self, params: HoverParams) -> Result<Option<Hover>> {
         let uri = params.text_document_position_params.text_document.uri.clone();
         Ok(self.ask(&uri, move |snapshot| hover::answer(snapshot, &params)).await?.flatten())
-    }
-
-    async fn document_symbol(&self, params: DocumentSymbolParams) -> Result<Option<DocumentSymbolResponse>> {
-        let answer = self.ask(&params.text_document.uri, symbols::answer).await?;
-        Ok(answer.map(DocumentSymbolResponse::Nested))
     }
 
     async fn completion(&self, params: CompletionParams) -> Result<Option<CompletionResponse>> {
@@ -540,7 +449,7 @@ impl LanguageServer for Server {
     async fn completion_resolve(&self, item: CompletionItem) -> Result<CompletionItem> {
         let state = self.shared.state();
         let ladder = |uri: &Uri| state.document(uri).map(|document| Arc::clone(&document.book.ladder));
-        let markdown = state.settings.markdown_completion;
+        let markdown = state.settings.can.show_markdown;
         Ok(completion_details::resolve(item, markdown, |uri| ladder(uri).unwrap_or_default()))
     }
 
@@ -570,10 +479,6 @@ impl LanguageServer for Server {
             self.ask(&uri, work).await?.ok_or_else(Error::content_modified)??
         });
         Ok(action)
-    }
-
-    async fn code_lens(&self, params: CodeLensParams) -> Result<Option<Vec<CodeLens>>> {
-        self.ask(&params.text_document.uri, lens::answer).await
     }
 
     async fn code_lens_resolve(&self, lens: CodeLens) -> Result<CodeLens> {

@@ -5,7 +5,6 @@ use serde::Deserialize;
 use serde_json::Value;
 
 /// What a client wants, and what it can do.
-#[allow(clippy::struct_excessive_bools, reason = "each is an ability of its own")]
 #[derive(Clone, Default, Debug)]
 pub struct Settings {
     /// Whether mistakes in a solver's work, which only the solution reveals, are shown.
@@ -20,20 +19,6 @@ pub struct Settings {
     pub hover: GridAs,
     /// What the client can do.
     pub can: Abilities,
-    /// The client makes edits that name the version that they are for.
-    pub versioned_edits: bool,
-    /// The client asks for the edits of an action only when it is chosen.
-    pub resolves_edits: bool,
-    /// The client shows no Markdown where the pointer rests, or not gladly; before it could say so, all did.
-    pub plain_hover: bool,
-    /// The client shows Markdown beside what can be written.
-    pub markdown_completion: bool,
-    /// The client answers when it is asked for settings.
-    pub can_be_asked: bool,
-    /// The client watches the files that it is asked to watch.
-    pub watches_files: bool,
-    /// It watches those of any folder that it is told of, too.
-    pub watches_anywhere: bool,
 }
 
 /// How something is told that only the solution or a reasoner reveals.

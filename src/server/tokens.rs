@@ -1,13 +1,16 @@
 //! What each word and sign is, for editors that show it: givens, entries, marks, statements, names.
 
 use super::convert::Encoding;
+use super::outbox::{Message, put};
 use super::state::Snapshot;
 use crate::board::{Cell, Digit};
 use crate::book::{Board, Book, Puzzle, Sheet, Token, Verdict};
 use crate::notation::{Keyword, LineKind, Section, Span, StepLine, braces};
+use std::collections::BTreeMap;
 use std::ops::Range as Lined;
+use std::sync::{Arc, Mutex, PoisonError};
 use tower_lsp::ls_types::{
-    SemanticToken, SemanticTokenModifier, SemanticTokenType, SemanticTokensEdit, SemanticTokensLegend,
+    SemanticToken, SemanticTokenModifier, SemanticTokenType, SemanticTokensEdit, SemanticTokensLegend, Uri,
 };
 
 /// What something is. Its place in [`Kind::ALL`] is its number in the protocol.
@@ -71,8 +74,100 @@ pub fn answer(snapshot: &Snapshot, wanted: &Lined<u32>) -> Vec<SemanticToken> {
     tokens.found
 }
 
+/// The tokens that were last told of each text: of the next ones only the change is told.
+#[derive(Default)]
+pub struct Told(Mutex<BTreeMap<Uri, Last>>);
+
+/// What was told last of a text, and with which id.
+type Last = (u64, Arc<[SemanticToken]>);
+
+/// Tokens as a client is told of them.
+pub enum Telling {
+    /// All of them; with an id, if a change of them may be asked for.
+    All(Option<u64>, Arc<[SemanticToken]>),
+    /// Those that are others than before.
+    Change(u64, Vec<SemanticTokensEdit>),
+}
+
+/// The tokens of a part of a text, of which no change is told.
+pub fn part(tokens: Vec<SemanticToken>) -> Telling {
+    Telling::All(None, tokens.into())
+}
+
+impl Told {
+    /// Tells of all tokens of a text.
+    pub fn all(&self, uri: &Uri, tokens: Vec<SemanticToken>) -> Telling {
+        let (id, tokens, _) = self.next(uri, tokens);
+        Telling::All(Some(id), tokens)
+    }
+
+    /// Tells of those that are others than what was told with the id `previous`; of all, if that was not the last.
+    pub fn change(&self, uri: &Uri, tokens: Vec<SemanticToken>, previous: &str) -> Telling {
+        match self.next(uri, tokens) {
+            (id, new, Some((last, old))) if previous == last.to_string() => {
+                Telling::Change(id, changes(&old, &new))
+            }
+            (id, new, _) => Telling::All(Some(id), new),
+        }
+    }
+
+    /// These tokens are told next: with which id, and what was told last.
+    fn next(&self, uri: &Uri, tokens: Vec<SemanticToken>) -> (u64, Arc<[SemanticToken]>, Option<Last>) {
+        let mut told = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let last = told.remove(uri);
+        let (id, tokens) = (last.as_ref().map_or(1, |(last, _)| last + 1), Arc::from(tokens));
+        told.insert(uri.clone(), (id, Arc::clone(&tokens)));
+        (id, tokens, last)
+    }
+
+    /// A text was closed.
+    pub fn forget(&self, uri: &Uri) {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).remove(uri);
+    }
+}
+
+impl Message for Telling {
+    fn write(&self, to: &mut Vec<u8>) {
+        match self {
+            Telling::All(id, tokens) => {
+                to.push(b'{');
+                if let Some(id) = id {
+                    put(to, r#""resultId":"#, id.to_string().as_str());
+                    to.push(b',');
+                }
+                to.extend_from_slice(b"\"data\":[");
+                numbers(tokens, to);
+                to.extend_from_slice(b"]}");
+            }
+            Telling::Change(id, edits) => {
+                put(to, r#"{"resultId":"#, id.to_string().as_str());
+                put(to, r#","edits":"#, edits);
+                to.push(b'}');
+            }
+        }
+    }
+}
+
+/// Writes tokens out: five numbers each, most of them of one digit.
+fn numbers(tokens: &[SemanticToken], to: &mut Vec<u8>) {
+    to.reserve(tokens.len() * 12);
+    for (at, token) in tokens.iter().enumerate() {
+        let SemanticToken { delta_line, delta_start, length, token_type, token_modifiers_bitset } = token;
+        let numbers = [delta_line, delta_start, length, token_type, token_modifiers_bitset];
+        for (place, number) in numbers.into_iter().enumerate() {
+            if at + place > 0 {
+                to.push(b',');
+            }
+            match u8::try_from(*number) {
+                Ok(digit @ 0..10) => to.push(b'0' + digit),
+                _ => number.write(to),
+            }
+        }
+    }
+}
+
 /// The changes that make `new` of `old`: at most one.
-pub fn changes(old: &[SemanticToken], new: &[SemanticToken]) -> Vec<SemanticTokensEdit> {
+fn changes(old: &[SemanticToken], new: &[SemanticToken]) -> Vec<SemanticTokensEdit> {
     let same = old.iter().zip(new).take_while(|(old, new)| old == new).count();
     let (old, new) = (&old[same..], &new[same..]);
     let behind = old.iter().rev().zip(new.iter().rev()).take_while(|(old, new)| old == new).count();

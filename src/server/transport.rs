@@ -28,7 +28,7 @@ use tower_lsp::jsonrpc::{Error, ErrorCode, Id, Request, Response};
 use tower_lsp::{ClientSocket, ExitedError, LanguageServer, LspService};
 
 /// So many requests may be under way; what comes beyond is refused.
-const MOST_REQUESTS: usize = 256;
+pub const MOST_REQUESTS: usize = 256;
 
 /// The protocol's code for a request that could not be carried out.
 const REQUEST_FAILED: i64 = -32803;
@@ -111,15 +111,14 @@ pub fn run<S: LanguageServer>(
                 }
             }
         }
-        let call = observer.call(&request);
+        let mut call = observer.call(&request);
         let mut reply = request.id().map(|id| Reply::new(id.clone(), outbox));
         if let Some(aside) = aside.as_ref().filter(|_| greeted && !shut_down) {
-            let answer = || aside.take(&request, &mut reply);
-            let taken =
-                catch_unwind(AssertUnwindSafe(|| working_off(Some(Arc::clone(&call.method)), answer)));
-            if taken.unwrap_or(true) {
-                call.end();
-                continue;
+            let method = Arc::clone(&call.method);
+            let take = || aside.take(&request, &mut reply, call);
+            match catch_unwind(AssertUnwindSafe(|| working_off(Some(method), take))) {
+                Ok(Some(not_taken)) => call = not_taken,
+                Ok(None) | Err(_) => continue,
             }
         }
         let work = working_off_later(Arc::clone(&call.method), service.call(request));
@@ -132,17 +131,16 @@ pub fn run<S: LanguageServer>(
                 if let Some(aside) = aside.as_ref().filter(|_| shut_down) {
                     aside.end();
                 }
-                finish(outcome, reply, &call);
+                finish(outcome, reply, call);
             }
-            (Poll::Pending, None) => finish(futures::executor::block_on(work), None, &call),
+            (Poll::Pending, None) => finish(futures::executor::block_on(work), None, call),
             (Poll::Pending, Some(reply)) if Arc::strong_count(&under_way) > MOST_REQUESTS => {
-                let message = "too many requests are under way".into();
-                reply.refuse(Error { code: ErrorCode::ServerError(REQUEST_FAILED), message, data: None });
+                reply.refuse(too_many());
             }
             (Poll::Pending, Some(reply)) => {
                 let one_more = Arc::clone(&under_way);
                 later.handle()?.spawn(async move {
-                    finish(work.await, Some(reply), &call);
+                    finish(work.await, Some(reply), call);
                     drop(one_more);
                 });
             }
@@ -188,15 +186,21 @@ fn decode(body: &[u8]) -> Result<Message, (Id, Error)> {
     Err((id.unwrap_or(Id::Null), Error::invalid_request()))
 }
 
+/// What is said to who asks too much at once.
+pub fn too_many() -> Error {
+    let message = "too many requests are under way".into();
+    Error { code: ErrorCode::ServerError(REQUEST_FAILED), message, data: None }
+}
+
 fn refuse(outbox: &Outbox, id: Id, error: Error, log: &Log) {
     log.note(Level::Warning, &format!("not understood: {error}"));
     outbox.send(&Response::from_error(id, error));
 }
 
 /// Sends what came of a request. If that is nothing, for a fault in the program itself, the reply says so.
-fn finish(outcome: Result<Outcome, Box<dyn Any + Send>>, reply: Option<Reply>, call: &Call) {
+fn finish(outcome: Result<Outcome, Box<dyn Any + Send>>, reply: Option<Reply>, call: Call) {
     // What is noted of it is there once the client has its reply.
-    call.end();
+    drop(call);
     match (outcome, reply) {
         (Ok(Ok(Some(response))), Some(reply)) => reply.send(&response),
         (_, reply) => drop(reply),

@@ -58,7 +58,7 @@ impl Watching {
 fn watchers(state: &State) -> Value {
     let mut watchers =
         vec![json!({"globPattern": "**/*.gset"}), json!({"globPattern": format!("**/{FILE_NAME}")})];
-    if state.settings.watches_anywhere {
+    if state.settings.can.watch_anywhere {
         let beyond = |folder: &Path| !state.folders.works_in(&place_of(folder));
         let lent = state.folders.names().filter(|folder| beyond(folder)).map(Path::to_owned);
         let lent = lent.map(|folder| (folder, "**/*.gset".to_owned()));

@@ -1,6 +1,6 @@
 //! What no message waits for: looking at what takes longer, and at several files together, while nobody types.
 
-use super::document::Pending;
+use super::alone::Pending;
 use super::errand::Errands;
 use super::fault::working_off;
 use super::folders::Done;
@@ -42,7 +42,10 @@ pub struct Shared {
     called_off: Mutex<Arc<AtomicBool>>,
     last_change: Mutex<Option<Instant>>,
     hurried: Condvar,
+    /// Who looks at what no one waits for.
     hands: Hands,
+    /// Who looks at what somebody waits for: on a machine with much to do, the others may not come to it.
+    prompt_hands: Hands,
     outbox: Outbox,
     errands: Errands,
     /// Reads files.
@@ -62,7 +65,8 @@ impl Shared {
             called_off: Mutex::default(),
             last_change: Mutex::new(None),
             hurried: Condvar::new(),
-            hands: Hands::default(),
+            hands: Hands::last(),
+            prompt_hands: Hands::prompt(),
             outbox,
             errands,
             later,
@@ -180,8 +184,9 @@ impl Shared {
                     continue;
                 };
                 let called_off = self.next_sign();
+                let hands = if state.pulls.is_waited_for() { &self.prompt_hands } else { &self.hands };
                 drop(state);
-                if guarded(|| self.work_at(job, &called_off, &mut shown)).is_none() {
+                if guarded(|| self.work_at(job, hands, &called_off, &mut shown)).is_none() {
                     // It would come to the same again until something changes.
                     let state = self.state();
                     if self.changes.load(Ordering::Relaxed) == changes {
@@ -199,10 +204,10 @@ impl Shared {
         self.idle.store(false, Ordering::Release);
     }
 
-    fn work_at(&self, job: Job, called_off: &Arc<AtomicBool>, shown: &mut Instant) {
+    fn work_at(&self, job: Job, hands: &Hands, called_off: &Arc<AtomicBool>, shown: &mut Instant) {
         match job {
             Job::Look(uri, pending) => {
-                let said = self.look(pending.iter().collect(), called_off, Pending::look);
+                let said = look(hands, pending.iter().collect(), called_off, Pending::look);
                 let found =
                     pending.into_iter().zip(said).filter_map(|(pending, said)| Some((pending, said?)));
                 let mut state = self.state();
@@ -216,7 +221,7 @@ impl Shared {
             Job::LookClosed(parts) => {
                 // One list of all: a file may have one section, and one after the other would keep one processor.
                 let all = parts.iter().flat_map(|part| part.sections.clone().map(move |at| (part, at)));
-                let said = self.look(all.collect(), called_off, |(part, at)| part.look(at));
+                let said = look(hands, all.collect(), called_off, |(part, at)| part.look(at));
                 let mut said = said.into_iter();
                 let mut state = self.state();
                 for part in &parts {
@@ -228,28 +233,12 @@ impl Shared {
             }
             Job::LookTogether(together) => {
                 let (stamp, nothing) = (together.stamp, together.nothing());
-                let found = guarded(|| together.look()).unwrap_or(nothing);
+                let found = guarded(|| hands.together(|| together.look())).unwrap_or(nothing);
                 let mut state = self.state();
                 state.take_together(stamp, found);
                 state.settle();
             }
         }
-    }
-
-    /// What there is to say of each of these, in order; nothing of what was called off before its end.
-    fn look<T: Send>(
-        &self,
-        all: Vec<T>,
-        called_off: &Arc<AtomicBool>,
-        look: impl Fn(T) -> Said + Sync,
-    ) -> Vec<Option<Said>> {
-        let is_wanted = || !called_off.load(Ordering::Relaxed);
-        self.hands.each(all, |one| {
-            let look = || guarded(|| look(one)).unwrap_or_else(Said::nothing);
-            // The sign is that of a thread: each of the hands must be told.
-            let said = is_wanted().then(|| while_wanted(called_off, look));
-            said.filter(|_| is_wanted())
-        })
     }
 
     /// Somebody waits for what there is to find: the worker begins at once.
@@ -269,6 +258,22 @@ impl Shared {
             last = self.hurried.wait_timeout(last, left).unwrap_or_else(PoisonError::into_inner).0;
         }
     }
+}
+
+/// What there is to say of each of these, in order; nothing of what was called off before its end.
+fn look<T: Send>(
+    hands: &Hands,
+    all: Vec<T>,
+    called_off: &Arc<AtomicBool>,
+    look: impl Fn(T) -> Said + Sync,
+) -> Vec<Option<Said>> {
+    let is_wanted = || !called_off.load(Ordering::Relaxed);
+    hands.each(all, |one| {
+        let look = || guarded(|| look(one)).unwrap_or_else(Said::nothing);
+        // The sign is that of a thread: each of the hands must be told.
+        let said = is_wanted().then(|| while_wanted(called_off, look));
+        said.filter(|_| is_wanted())
+    })
 }
 
 /// What `work` comes to; a fault in the program itself costs what it was about, and nothing else.
@@ -298,7 +303,7 @@ mod tests {
         let is_as_said = Mutex::new(Vec::new());
         let looked = |types: bool| {
             let sign = shared.next_sign();
-            let said = shared.look(vec![()], &sign, |()| {
+            let said = look(&shared.hands, vec![()], &sign, |()| {
                 if types {
                     shared.call_off();
                 }
@@ -306,7 +311,7 @@ mod tests {
                 is_as_said.lock().unwrap().push(said.is_empty());
                 said
             });
-            let later = shared.look(vec![()], &sign, |()| Said::nothing());
+            let later = look(&shared.hands, vec![()], &sign, |()| Said::nothing());
             [said, later].map(|said| said[0].is_some())
         };
         assert_eq!(looked(false), [true, true]);
