@@ -413,7 +413,7 @@ impl Tongue for English<'_> {
 
     fn stuck(&self, method: Method) -> String {
         match (method, self.register) {
-            (Method::Marks, _) => "No pattern on the ladder leads on from here.",
+            (Method::Marks, _) => "No pattern on the ladder is found to lead on from here.",
             (Method::Scanning, Register::Full) => "Scanning leads no further from here without marks.",
             (Method::Scanning, Register::Plain) => {
                 "Looking alone leads no further from here: write the possible digits into the cells."

@@ -464,7 +464,7 @@ impl Tongue for German<'_> {
 
     fn stuck(&self, method: Method) -> String {
         match (method, self.register) {
-            (Method::Marks, _) => "Kein Muster der Leiter führt von hier aus weiter.",
+            (Method::Marks, _) => "Kein Muster der Leiter findet sich, das von hier aus weiterführt.",
             (Method::Scanning, Register::Full) => "Ohne Notizen geht es von hier aus nicht weiter.",
             (Method::Scanning, Register::Plain) => {
                 "Mit Hinsehen allein geht es nicht weiter: Schreib die möglichen Ziffern in die Zellen."

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use gridsetter::board::{Digit, DigitSet, Grid, Layout, Size};
+use gridsetter::board::{Cell, Digit, DigitSet, Grid, Layout, Size};
 use gridsetter::ladder::{Ladder, Pattern};
 use gridsetter::proof;
 use gridsetter::reason::{Reasoner, Walk, while_wanted};
@@ -72,6 +72,17 @@ fn a_trial_splits_within_a_case() {
     let numbers: Vec<&str> = numbers.collect();
     assert!(numbers.starts_with(&["1"]) && numbers.iter().any(|number| number.contains('.')), "{text}");
     assert!(text.contains("So none of the three cases is possible."), "{text}");
+}
+
+#[test]
+fn a_trial_is_of_the_candidate_that_is_asked_for() {
+    let (cell, digit) = (Cell::new(0, 15), Digit::from_symbol('9').unwrap());
+    let reasoner = Reasoner::with(&layout(), vec![Pattern::Trial]);
+    let (before, step) = reasoner.why_not(&scene(), cell, digit).unwrap();
+    assert_eq!(before.strikes(&step.claims), [(cell, DigitSet::single(digit))]);
+    assert_ne!(step.claims, trial().claims);
+    assert_eq!(proof::with_marks(&before, &step), Ok(()));
+    assert_eq!(proof::superfluous(&before, &step), []);
 }
 
 #[test]

@@ -146,7 +146,10 @@ fn where_nothing_goes_on_that_is_said() {
             check(voice, &stuck(&voice, method));
         }
     }
-    assert_eq!(stuck(&Voice::default(), Method::Marks), "No pattern on the ladder leads on from here.");
+    assert_eq!(
+        stuck(&Voice::default(), Method::Marks),
+        "No pattern on the ladder is found to lead on from here."
+    );
     assert_eq!(
         stuck(&Voice::default(), Method::Scanning),
         "Scanning leads no further from here without marks."

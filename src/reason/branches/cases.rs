@@ -267,26 +267,25 @@ impl<const W: usize> Reading<'_, W> {
 /// The candidate that comes to nothing in the fewest cases, and of such the one for which the fewest bases are read. Where
 /// that takes too long, one of those that took the fewest so far.
 pub(super) fn fewest<const W: usize>(bases: &Bases<W>, patience: &mut Patience) -> Option<Found> {
-    search(bases, patience, |search| search.fewest())
+    search(None, bases, patience)
 }
 
 /// This candidate, if it comes to nothing in so few cases that they are found.
 pub(super) fn of<const W: usize>(struck: usize, bases: &Bases<W>, patience: &mut Patience) -> Option<Found> {
-    search(bases, patience, |search| search.of(struck))
+    search(Some(struck), bases, patience)
 }
 
-fn search<const W: usize>(
-    bases: &Bases<W>,
-    patience: &mut Patience,
-    find: impl FnOnce(&mut Search<W>) -> Option<Found>,
-) -> Option<Found> {
+fn search<const W: usize>(struck: Option<usize>, bases: &Bases<W>, patience: &mut Patience) -> Option<Found> {
     let net = &Net::new(bases);
     let start = Followed::nothing(net);
     let most = bases.all.iter().map(|(_, candidates)| candidates.len()).max().unwrap_or_default();
     let mut search = Search { net, scratch: start.clone(), start, supposed: 0, most, patience };
-    let found = find(&mut search);
+    let found = match struck {
+        Some(struck) => search.of(struck),
+        None => search.fewest(),
+    };
     let supposed = search.supposed;
     patience.supposable -= supposed.min(patience.supposable);
-    // With fewer splits the checker looks in more ways, and does that itself.
+    // With fewer splits the checker looks in more ways, and what it can do without is left out there.
     found.map(|found| if found.splits > 1 { found.spared(bases, patience) } else { found })
 }

@@ -1,25 +1,32 @@
-//! What a trial in cases within cases can do without. It looks as the checker does at such a trial, at one base at a time;
-//! but on bits, since there are many bases and many cases.
+//! What a trial in cases within cases can do without. It is looked as the checker does at such a trial, at one base at a
+//! time; but on bits, since there are many bases and many cases.
 
 use super::Found;
 use super::closure::Bases;
 use crate::reason::numbers::Bits;
 use crate::reason::off::Patience;
 
+/// So many cases are looked at: part of a second of work at size 16. Where that is not enough, some bases are not tried: it
+/// is a trial in so many cases that none is told.
+const MOST_LOOKED_AT: usize = 20_000;
+
 impl Found {
     /// The same less the bases without which each case still comes to nothing: each is left out once, the last first, and
     /// so again, since what is left out may change what is split.
     pub(super) fn spared<const W: usize>(mut self, bases: &Bases<W>, patience: &Patience) -> Found {
+        let mut looked_at = 0;
         loop {
             let before = self.bases.len();
             for at in (0..before).rev() {
-                if patience.is_over() {
+                if looked_at >= MOST_LOOKED_AT || patience.is_over() {
                     return self;
                 }
                 let base = self.bases.remove(at);
-                if !self.comes_to_nothing(bases, self.splits) {
+                if !self.comes_to_nothing(bases, self.splits, &mut looked_at) {
                     self.bases.insert(at, base);
-                } else if at < self.splits.into() && self.comes_to_nothing(bases, self.splits - 1) {
+                } else if at < self.splits.into()
+                    && self.comes_to_nothing(bases, self.splits - 1, &mut looked_at)
+                {
                     self.splits -= 1;
                 }
             }
@@ -29,10 +36,13 @@ impl Found {
         }
     }
 
-    fn comes_to_nothing<const W: usize>(&self, bases: &Bases<W>, splits: u8) -> bool {
+    /// Whether what is read still shows what it showed, with so many splits; counts the cases that are looked at.
+    fn comes_to_nothing<const W: usize>(&self, bases: &Bases<W>, splits: u8, looked_at: &mut usize) -> bool {
         let mut is_read = vec![false; bases.all.len()];
-        self.bases.iter().for_each(|&base| is_read[base] = true);
-        let reading = Reading { bases, read: &self.bases, is_read };
+        for &base in &self.bases {
+            is_read[base] = true;
+        }
+        let mut reading = Reading { bases, read: &self.bases, is_read, looked_at };
         reading.comes_to_nothing(Bits::EMPTY, self.struck, self.bases.clone(), splits)
     }
 }
@@ -42,20 +52,24 @@ struct Reading<'a, const W: usize> {
     bases: &'a Bases<'a, W>,
     read: &'a [usize],
     is_read: Vec<bool>,
+    looked_at: &'a mut usize,
 }
 
 impl<const W: usize> Reading<'_, W> {
     /// Whether one more candidate leaves a base with nothing, when these are looked at and all that lose something; or else
     /// each case of the first base that has several candidates left does, and so on within a case, so deep.
     fn comes_to_nothing(
-        &self,
+        &mut self,
         mut out: Bits<W>,
         supposed: usize,
         mut waiting: Vec<usize>,
         splits: u8,
     ) -> bool {
+        *self.looked_at += 1;
         let mut is_waiting = vec![false; self.is_read.len()];
-        waiting.iter().for_each(|&base| is_waiting[base] = true);
+        for &base in &waiting {
+            is_waiting[base] = true;
+        }
         let mut new = *self.bases.links.conflicts(supposed) - out;
         loop {
             out |= new;
