@@ -4,10 +4,9 @@
 //! depends on its text and on the defaults that hold there, and may be kept as long as these stay.
 
 use super::allowed::Allowed;
-use super::borrowing::Borrowing;
 use super::finding::{item_at, touch};
-use super::said::{of_faults, ways};
-use super::{Check, Draft, Effort, Elsewhere, Finding, Fix, Report, Said, Scene, WalkScene};
+use super::said::{Way, of_faults, of_walk, ways};
+use super::{Check, Draft, Effort, Elsewhere, Finding, Fix, Report, Said, Scene, WalkScene, borrowing};
 use crate::book::{Book, Entry, Meaning, SectionId, Spot, Workspace};
 use crate::notation::{Section, Span};
 use rayon::prelude::*;
@@ -85,34 +84,29 @@ pub fn check_beyond(workspace: &Workspace, said: &[&Said], wants_all: &dyn Fn(us
     reports.retain(|report| {
         !report.finding.once_a_file() || seen.insert((report.spot.section.book, report.message.clone()))
     });
-    let borrowing = Borrowing::all(workspace);
-    let mut beyond = |id, finding, draft| reports.push(report(books, id, finding, draft, false));
+    let mut beyond: Vec<(usize, SectionId, Draft)> = Vec::new();
+    borrowing::each_walk(workspace, &mut |id, walk| {
+        beyond.extend(of_walk(walk, ways()).into_iter().map(|(at, draft)| (at, id, draft)));
+    });
     let mut together = together(workspace).into_iter();
-    for (finding, way) in ways() {
+    for (at, (_, way)) in ways().enumerate() {
         match way {
             Check::Workspace(_) => {
-                for (id, draft) in together.next().into_iter().flatten() {
-                    beyond(id, finding, draft);
-                }
-            }
-            Check::Walk(look) => {
-                for (id, borrowing) in &borrowing {
-                    for draft in borrowing.scenes().flat_map(|scene| look(&scene)) {
-                        beyond(*id, finding, draft);
-                    }
-                }
+                let found = together.next().into_iter().flatten();
+                beyond.extend(found.map(|(id, draft)| (at, id, draft)));
             }
             Check::Meaning(word) => {
                 for (id, fault) in workspace.answer_faults() {
                     let scene = Scene { section: workspace.section(*id), meaning: workspace.meaning(*id) };
-                    if let Some(draft) = word(&scene, fault) {
-                        beyond(*id, finding, draft);
-                    }
+                    beyond.extend(word(&scene, fault).map(|draft| (at, *id, draft)));
                 }
             }
             _ => {}
         }
     }
+    beyond.sort_by_key(|(at, ..)| *at);
+    let all: Vec<Way> = ways().collect();
+    reports.extend(beyond.into_iter().map(|(at, id, draft)| report(books, id, all[at].0, draft, false)));
     let mut reports = allowed.judge(reports);
     reports.sort_by_key(|report| report.spot);
     reports

@@ -51,23 +51,22 @@ impl Said {
         let scene = Scene { section, meaning };
         let scenes: Vec<PuzzleScene> =
             meaning.puzzles().map(|puzzle| PuzzleScene::new(section, puzzle, ladder, effort)).collect();
-        let walks: Vec<WalkScene> = scenes.iter().flat_map(PuzzleScene::walks).collect();
-        let mut drafts = Vec::new();
         let sound = section.faults.is_empty() && meaning.faults.is_empty();
-        for &(finding, way) in if sound { &*LOOKING } else { &*ALONE } {
-            let mut say = |said: Vec<Draft>| {
-                if !said.is_empty() {
-                    drafts.extend(said.into_iter().map(|draft| (finding, draft)));
-                }
-            };
+        let ways = if sound { &*LOOKING } else { &*ALONE };
+        let mut drafts: Vec<(usize, Draft)> = Vec::new();
+        for (at, (_, way)) in ways.iter().enumerate() {
+            let mut say = |said: Vec<Draft>| drafts.extend(said.into_iter().map(|draft| (at, draft)));
             match way {
                 Check::Syntax(_) | Check::Meaning(_) => say(of_faults(way, &scene)),
                 Check::Section(look) => say(look(&scene)),
                 Check::Puzzle(look) => scenes.iter().for_each(|scene| say(look(scene))),
-                Check::Walk(look) => walks.iter().for_each(|walk| say(look(walk))),
-                Check::Workspace(_) | Check::Afterwards | Check::Each(_) => {}
+                Check::Walk(_) | Check::Workspace(_) | Check::Afterwards | Check::Each(_) => {}
             }
         }
+        let mut look_at = |walk: &WalkScene| drafts.extend(of_walk(walk, ways.iter().copied()));
+        scenes.iter().for_each(|scene| scene.each_walk(&mut look_at));
+        drafts.sort_by_key(|(at, _)| *at);
+        let drafts = drafts.into_iter().map(|(at, draft)| (ways[at].0, draft)).collect();
         let finished = !scenes.iter().any(PuzzleScene::is_unfinished);
         Said { drafts, allows: allows(section).0, finished }
     }
@@ -96,6 +95,15 @@ pub(super) fn of_faults(way: &Check, scene: &Scene) -> Vec<Draft> {
         Check::Meaning(word) => scene.meaning.faults.iter().filter_map(|it| word(scene, it)).collect(),
         _ => Vec::new(),
     }
+}
+
+/// What a walk shows, each with the place in `ways` of the one that finds it.
+pub(super) fn of_walk(walk: &WalkScene, ways: impl Iterator<Item = Way>) -> Vec<(usize, Draft)> {
+    let found = ways.enumerate().flat_map(|(at, (_, way))| {
+        let found = if let Check::Walk(look) = way { look(walk) } else { Vec::new() };
+        found.into_iter().map(move |draft| (at, draft))
+    });
+    found.collect()
 }
 
 /// A finding with one of the ways in which it is found.
