@@ -220,11 +220,11 @@ impl Hint {
 
     fn at_point(arguments: &Arguments, met: &Met, start: Start, point: &str) -> Hint {
         let state = State::new(start.position());
-        let walks = replay::walks(met.section, met.puzzle, met.ladder, &start, &state);
-        let found = walks.into_iter().find_map(|(walk, replay)| {
-            let (_, state) = replay.points.into_iter().find(|(name, _)| name == point)?;
-            Some((walk, State::clone(&state)))
-        });
+        let found =
+            replay::walks(met.section, met.puzzle, met.ladder, &start, &state).find_map(|(walk, replay)| {
+                let (_, state) = replay.points.into_iter().find(|(name, _)| name == point)?;
+                Some((walk, State::clone(&state)))
+            });
         let Some((walk, state)) = found else {
             let stuck = Some(format!("no walk of it has a point `{point}`"));
             return Hint { stuck, start: Some(start), ..Hint::default() };

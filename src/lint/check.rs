@@ -3,18 +3,14 @@
 //! A section is looked at by itself ([`Said`]), and the files of a workspace together. What is said of a section by itself
 //! depends on its text and on the defaults that hold there, and may be kept as long as these stay.
 
-use super::allow::{Allow, allows};
 use super::allowed::Allowed;
 use super::finding::{item_at, touch};
-use super::{Check, Draft, Elsewhere, FINDINGS, Finding, Fix, PuzzleScene, Report, Scene, WalkScene};
-use crate::book::{Book, Entry, Meaning, Puzzle, SectionId, Spot, Walkthrough, Workspace};
-use crate::ladder::Ladder;
-use crate::notation::{ItemKind, Section, Span};
-use crate::replay::{self, Lender, Replay};
-use crate::study::Start;
+use super::said::{Way, of_faults, of_walk, ways};
+use super::{Check, Draft, Effort, Elsewhere, Finding, Fix, Report, Said, Scene, WalkScene, borrowing};
+use crate::book::{Book, Entry, Meaning, SectionId, Spot, Workspace};
+use crate::notation::{Section, Span};
 use rayon::prelude::*;
-use std::collections::{BTreeMap, BTreeSet};
-use std::sync::{Arc, LazyLock};
+use std::collections::BTreeSet;
 
 /// The most findings of one file: with more nobody mends them one by one, and each takes room.
 pub const MOST_IN_FILE: usize = 100_000;
@@ -24,83 +20,6 @@ const AT_ONCE: usize = 2048;
 
 /// From so many sections on, they are looked at on all processors; fewer are not worth the wait for one.
 pub(super) const MANY: usize = 64;
-
-/// How much may be searched for an answer.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Effort {
-    /// Only what takes no longer than a keystroke: whether puzzles up to 9x9 have one solution or none, where that turns out
-    /// at once, and what follows from it without another search. Changes that take one to propose come later.
-    Quick,
-    /// Whatever it takes, within the budgets.
-    Full,
-}
-
-/// What there is to say of a section by itself.
-pub struct Said {
-    drafts: Vec<(&'static Finding, Draft)>,
-    /// What its authors accept, each with the item that says so.
-    allows: Vec<(usize, Allow)>,
-    finished: bool,
-}
-
-impl Said {
-    /// Nothing, and there never will be.
-    pub fn nothing() -> Said {
-        Said { drafts: Vec::new(), allows: Vec::new(), finished: true }
-    }
-
-    /// The same, shared. That nothing is said is said of nearly every section, and takes no room.
-    pub fn shared(mut self) -> Arc<Said> {
-        static NOTHING: LazyLock<Arc<Said>> = LazyLock::new(|| Arc::new(Said::nothing()));
-        if self.finished && self.drafts.is_empty() && self.allows.is_empty() {
-            return Arc::clone(&NOTHING);
-        }
-        self.drafts.shrink_to_fit();
-        Arc::new(self)
-    }
-
-    /// Looks at a section; levels and patterns are meant by this ladder.
-    pub fn of(section: &Section, meaning: &Meaning, ladder: &Ladder, effort: Effort) -> Said {
-        let scene = Scene { section, meaning };
-        let scenes: Vec<PuzzleScene> =
-            meaning.puzzles().map(|puzzle| PuzzleScene::new(section, puzzle, ladder, effort)).collect();
-        let walks: Vec<WalkScene> = scenes.iter().flat_map(PuzzleScene::walks).collect();
-        let mut drafts = Vec::new();
-        let sound = section.faults.is_empty() && meaning.faults.is_empty();
-        for &(finding, way) in if sound { &*LOOKING } else { &*ALONE } {
-            let mut say = |said: Vec<Draft>| {
-                if !said.is_empty() {
-                    drafts.extend(said.into_iter().map(|draft| (finding, draft)));
-                }
-            };
-            match way {
-                Check::Syntax(_) | Check::Meaning(_) => say(of_faults(way, &scene)),
-                Check::Section(look) => say(look(&scene)),
-                Check::Puzzle(look) => scenes.iter().for_each(|scene| say(look(scene))),
-                Check::Walk(look) => walks.iter().for_each(|walk| say(look(walk))),
-                Check::Workspace(_) | Check::Afterwards | Check::Each(_) => {}
-            }
-        }
-        let finished = !scenes.iter().any(PuzzleScene::is_unfinished);
-        Said { drafts, allows: allows(section).0, finished }
-    }
-
-    /// Whether nothing more can be found, with more effort, in this section alone.
-    pub fn is_finished(&self) -> bool {
-        self.finished
-    }
-
-    /// Whether nothing is said.
-    pub fn is_empty(&self) -> bool {
-        self.drafts.is_empty()
-    }
-
-    /// Whether something is accepted here for sections that follow. `section` is the one that was looked at.
-    pub fn accepts_for_others(&self, section: &Section) -> bool {
-        let mut kinds = self.allows.iter().map(|(item, _)| section.items[*item].kind);
-        kinds.any(ItemKind::is_opening)
-    }
-}
 
 /// Everything that there is to say of `workspace`, in order of file and place, less what its authors accept by `allow`; no
 /// more than [`MOST_IN_FILE`] of what the sections of a file show by themselves, nor of any one finding that takes several.
@@ -165,34 +84,29 @@ pub fn check_beyond(workspace: &Workspace, said: &[&Said], wants_all: &dyn Fn(us
     reports.retain(|report| {
         !report.finding.once_a_file() || seen.insert((report.spot.section.book, report.message.clone()))
     });
-    let borrowing = Borrowing::all(workspace);
-    let mut beyond = |id, finding, draft| reports.push(report(books, id, finding, draft, false));
+    let mut beyond: Vec<(usize, SectionId, Draft)> = Vec::new();
+    borrowing::each_walk(workspace, &mut |id, walk| {
+        beyond.extend(of_walk(walk, ways()).into_iter().map(|(at, draft)| (at, id, draft)));
+    });
     let mut together = together(workspace).into_iter();
-    for (finding, way) in ways() {
+    for (at, (_, way)) in ways().enumerate() {
         match way {
             Check::Workspace(_) => {
-                for (id, draft) in together.next().into_iter().flatten() {
-                    beyond(id, finding, draft);
-                }
-            }
-            Check::Walk(look) => {
-                for (id, borrowing) in &borrowing {
-                    for draft in borrowing.scenes().flat_map(|scene| look(&scene)) {
-                        beyond(*id, finding, draft);
-                    }
-                }
+                let found = together.next().into_iter().flatten();
+                beyond.extend(found.map(|(id, draft)| (at, id, draft)));
             }
             Check::Meaning(word) => {
                 for (id, fault) in workspace.answer_faults() {
                     let scene = Scene { section: workspace.section(*id), meaning: workspace.meaning(*id) };
-                    if let Some(draft) = word(&scene, fault) {
-                        beyond(*id, finding, draft);
-                    }
+                    beyond.extend(word(&scene, fault).map(|draft| (at, *id, draft)));
                 }
             }
             _ => {}
         }
     }
+    beyond.sort_by_key(|(at, ..)| *at);
+    let all: Vec<Way> = ways().collect();
+    reports.extend(beyond.into_iter().map(|(at, id, draft)| report(books, id, all[at].0, draft, false)));
     let mut reports = allowed.judge(reports);
     reports.sort_by_key(|report| report.spot);
     reports
@@ -271,80 +185,12 @@ pub fn unread(book: &Book, section: usize) -> Vec<Report> {
 
 /// Reports of what was found in a section of `book`, less what its authors accept.
 fn accepted(book: &Book, section: usize, drafts: Vec<(&'static Finding, Draft)>) -> Vec<Report> {
-    let accepting = |drafts, at: usize| {
-        let section = &book.tree.sections[at];
-        Said { drafts, allows: allows(section).0, finished: true }
-    };
+    let accepting = |drafts, at: usize| Said::these(drafts, &book.tree.sections[at]);
     let heads = [Some(0), book.part_of(section)].into_iter().flatten();
     let heads: Vec<(usize, Said)> = heads.map(|at| (at, accepting(Vec::new(), at))).collect();
     let heads: Vec<(usize, &Said)> = heads.iter().map(|(at, said)| (*at, said)).collect();
     check_alone(book, section, &accepting(drafts, section), &heads)
 }
-
-/// A lesson that starts from another puzzle, with its walkthroughs.
-struct Borrowing<'a> {
-    section: &'a Section,
-    puzzle: &'a Puzzle,
-    start: Start,
-    walks: Vec<(Walkthrough, Replay)>,
-}
-
-impl<'a> Borrowing<'a> {
-    fn all(workspace: &'a Workspace) -> Vec<(SectionId, Borrowing<'a>)> {
-        let lessons = workspace.puzzles().filter(|(_, _, puzzle)| puzzle.lesson && !puzzle.unsure);
-        // Many lessons may start from one walk.
-        let mut lenders: BTreeMap<&str, Option<Lender>> = BTreeMap::new();
-        let mut borrowing = |(id, _, puzzle): (SectionId, usize, &'a Puzzle)| {
-            let section = workspace.section(id);
-            let (from, point) = puzzle.borrows(section)?;
-            let lender = lenders.entry(from).or_insert_with(|| Lender::find(workspace, from));
-            let (start, state) = lender.as_ref()?.lend(point)?;
-            let ladder = &workspace.books[id.book].ladder;
-            let walks = replay::walks(section, puzzle, ladder, &start, &state);
-            Some((id, Borrowing { section, puzzle, start, walks }))
-        };
-        lessons.filter_map(&mut borrowing).collect()
-    }
-
-    fn scenes(&self) -> impl Iterator<Item = WalkScene<'_>> {
-        self.walks.iter().map(|(walk, replay)| WalkScene {
-            section: self.section,
-            puzzle: self.puzzle,
-            layout: &self.start.layout,
-            walk,
-            replay,
-        })
-    }
-}
-
-/// What is said of the faults that reading found; nothing, if that is found in another way.
-fn of_faults(way: &Check, scene: &Scene) -> Vec<Draft> {
-    match way {
-        Check::Syntax(word) => scene.section.faults.iter().filter_map(|it| word(scene, it)).collect(),
-        Check::Meaning(word) => scene.meaning.faults.iter().filter_map(|it| word(scene, it)).collect(),
-        _ => Vec::new(),
-    }
-}
-
-/// A finding with one of the ways in which it is found.
-type Way = (&'static Finding, &'static Check);
-
-/// Each finding with each of the ways in which it is found.
-fn ways() -> impl Iterator<Item = Way> {
-    FINDINGS.iter().flat_map(|finding| finding.check.ways().iter().map(|way| (*finding, way)))
-}
-
-/// The ways that look at a section by itself, in order: gathered once, since there are many sections.
-static ALONE: LazyLock<Vec<Way>> = LazyLock::new(|| {
-    let others = |way: &Check| matches!(way, Check::Workspace(_) | Check::Afterwards | Check::Each(_));
-    ways().filter(|(_, way)| !others(way)).collect()
-});
-
-/// Those of them that find something where reading has found nothing.
-static LOOKING: LazyLock<Vec<Way>> = LazyLock::new(|| {
-    let words = |way: &Check| matches!(way, Check::Syntax(_) | Check::Meaning(_));
-    ALONE.iter().filter(|(_, way)| !words(way)).copied().collect()
-});
 
 /// `draft` with its places in the workspace.
 pub(super) fn report(
@@ -388,60 +234,4 @@ fn name_at(books: &[Book], spot: Spot) -> Option<String> {
         Entry::Preface | Entry::Part => None,
     };
     id.map(|id| id.text.clone())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use std::fs;
-
-    /// What is said at once stays said: more effort adds findings, and changes to propose, and takes nothing back.
-    #[test]
-    fn what_is_said_at_once_is_said_with_full_effort() {
-        let said = |said: &Said| {
-            let all = said.drafts.iter().map(|(finding, draft)| {
-                (
-                    finding.name,
-                    draft.span,
-                    draft.message.clone(),
-                    draft.fixes.iter().map(|it| it.title.clone()).collect::<Vec<_>>(),
-                )
-            });
-            all.collect::<Vec<_>>()
-        };
-        let (mut finished, mut left_out, mut proposed_later) = (0, 0, 0);
-        // Samples are broken in every way that there is a finding for; a digit more breaks what is sound in them.
-        let folders = ["demo/volume", "demo/mistakes", "tests/samples"];
-        let files = folders.into_iter().flat_map(|folder| fs::read_dir(folder).unwrap());
-        let files = files.map(|file| file.unwrap().path());
-        let files = files.filter(|file| file.extension().is_some_and(|it| it == "gset"));
-        let texts = files.map(|file| fs::read_to_string(file).unwrap());
-        for text in
-            texts.flat_map(|text| [text.replacen(" . ", " 1 ", 1), text.replace("  1 ", "  2 "), text])
-        {
-            let book = Book::read("", &text);
-            for (section, meaning) in book.tree.sections.iter().zip(&book.meanings) {
-                let quick = Said::of(section, meaning, &book.ladder, Effort::Quick);
-                let full = Said::of(section, meaning, &book.ladder, Effort::Full);
-                let (few, all) = (said(&quick), said(&full));
-                if quick.is_finished() {
-                    assert_eq!(few, all);
-                    finished += 1;
-                    continue;
-                }
-                left_out += 1;
-                for (name, span, message, fixes) in few {
-                    let same = all.iter().find(|it| (it.0, it.1, &it.2) == (name, span, &message));
-                    let (.., fixes_with_time) =
-                        same.unwrap_or_else(|| panic!("{name}: {message} in {}", section.text));
-                    assert!(fixes.iter().all(|title| fixes_with_time.contains(title)), "{name}: {fixes:?}");
-                    proposed_later += usize::from(fixes.len() < fixes_with_time.len());
-                }
-            }
-        }
-        assert!(
-            finished > 100 && left_out > 20 && proposed_later > 0,
-            "{finished} {left_out} {proposed_later}"
-        );
-    }
 }

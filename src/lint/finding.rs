@@ -193,8 +193,6 @@ pub struct PuzzleScene<'a> {
     spare: OnceCell<Spare>,
     /// The hardest pattern, found when first asked for.
     hardest: OnceCell<Option<&'static str>>,
-    /// Its walkthroughs from its own grid, taken when first asked for.
-    walks: OnceCell<Vec<(Walkthrough, Replay)>>,
 }
 
 impl<'a> PuzzleScene<'a> {
@@ -213,7 +211,6 @@ impl<'a> PuzzleScene<'a> {
             left_out: Flag::new(false),
             spare: OnceCell::new(),
             hardest: OnceCell::new(),
-            walks: OnceCell::new(),
         }
     }
 
@@ -264,26 +261,17 @@ impl<'a> PuzzleScene<'a> {
         Some((Grader::of(layout, self.ladder), &givens.grid))
     }
 
-    /// Its walkthroughs from its own grid, each as it is looked at; none where it cannot be reasoned about,
-    /// or that takes more effort.
-    pub fn walks(&self) -> impl Iterator<Item = WalkScene<'_>> {
-        let walks = self.walks.get_or_init(|| {
-            let told = self.puzzle.telling && !self.puzzle.unsure && self.takes_its_time();
-            let start = if told { Start::of(self.puzzle).ok() } else { None };
-            start.map_or_else(Vec::new, |start| {
-                let state = State::new(start.position());
-                replay::walks(self.section, self.puzzle, self.ladder, &start, &state)
-            })
-        });
+    /// Looks at each of its walkthroughs from its own grid; at none where it cannot be reasoned about, or that takes more
+    /// effort. What comes of a walk takes much room, and is not kept.
+    pub fn each_walk(&self, look: &mut dyn FnMut(&WalkScene)) {
+        let told = self.puzzle.telling && !self.puzzle.unsure && self.takes_its_time();
+        let start = if told { Start::of(self.puzzle).ok() } else { None };
+        let (Some(start), Some(layout)) = (start, self.puzzle.layout.as_deref()) else { return };
         let (section, puzzle) = (self.section, self.puzzle);
-        let layout = self.puzzle.layout.as_deref();
-        walks.iter().zip(layout.into_iter().cycle()).map(move |((walk, replay), layout)| WalkScene {
-            section,
-            puzzle,
-            layout,
-            walk,
-            replay,
-        })
+        let state = State::new(start.position());
+        for (walk, replay) in replay::walks(section, puzzle, self.ladder, &start, &state) {
+            look(&WalkScene { section, puzzle, layout, walk: &walk, replay: &replay });
+        }
     }
 
     /// The hardest pattern that it takes, if there is exactly one solution; the inner `None` if the ladder does not finish

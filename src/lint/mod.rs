@@ -7,6 +7,7 @@
 
 mod allow;
 mod allowed;
+mod borrowing;
 mod check;
 mod finding;
 mod ids;
@@ -15,6 +16,7 @@ mod place;
 mod recollection;
 mod repeats;
 mod report;
+mod said;
 mod same;
 mod sheet;
 mod slip;
@@ -112,4 +114,5 @@ pub use check::*;
 pub use finding::*;
 pub use mend::*;
 pub use report::*;
+pub use said::*;
 pub use table::FINDINGS;

@@ -55,23 +55,25 @@ fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
     }
     let edits = emptied(scene, fault.span, c);
     let most = usize::from(MAX_SIDE) * usize::from(MAX_SIDE);
-    if edits.len() > most {
+    if edits.is_empty() || edits.len() > most {
         return Some(draft);
     }
     Some(draft.propose(format!("write `.` for each `{c}` of this grid"), edits))
 }
 
+/// The change that writes an empty cell for each `c` of a grid; none, where that has more rows than any board.
 fn emptied(scene: &Scene, span: Span, c: char) -> Vec<(Span, String)> {
     let Some(statement) = scene.statement_at(span) else { return Vec::new() };
-    let rows = scene
-        .section
-        .block(statement)
-        .iter()
-        .filter(|line| matches!(line.kind, LineKind::Kept | LineKind::Listed));
+    let block = scene.section.block(statement).iter();
+    let rows = block.filter(|line| matches!(line.kind, LineKind::Kept | LineKind::Listed));
+    let rows: Vec<&Line> = rows.take(usize::from(MAX_SIDE) + 1).collect();
+    if rows.len() > usize::from(MAX_SIDE) {
+        return Vec::new();
+    }
     let dots = |line: &Line| {
         let row = scene.at(line.span).split('#').next().unwrap_or_default();
         let places = row.match_indices(c).map(|(at, sign)| Span::new(at, at + sign.len()));
         places.map(|place| (place.shifted(line.span.start as usize), ".".to_owned())).collect::<Vec<_>>()
     };
-    rows.flat_map(dots).collect()
+    rows.into_iter().flat_map(dots).collect()
 }

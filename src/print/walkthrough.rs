@@ -33,7 +33,7 @@ impl Subject<'_> {
     /// Why they have no start.
     pub fn written(&self, ladder: &Ladder) -> Result<Vec<Written>, Unready> {
         let (start, state) = replay::begin(self.workspace, self.section, self.puzzle)?;
-        let walks = replay::walks(self.section, self.puzzle, ladder, &start, &state).into_iter();
+        let walks = replay::walks(self.section, self.puzzle, ladder, &start, &state);
         let keyword = |walk: &Walkthrough| self.section.statements[walk.statement].keyword;
         let written = walks.filter(|(walk, _)| keyword(walk) == Some(Keyword::Steps));
         Ok(written.map(|(walk, replay)| Written { walk, replay, givens: start.givens.clone() }).collect())

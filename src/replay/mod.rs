@@ -116,21 +116,21 @@ impl Replay {
 }
 
 /// The walkthroughs of a puzzle, each with what comes of it, from a state of its own or of the puzzle that it borrows.
-pub fn walks(
-    section: &Section,
-    puzzle: &Puzzle,
-    ladder: &Ladder,
-    start: &Start,
-    state: &State,
-) -> Vec<(Walkthrough, Replay)> {
+pub fn walks<'a>(
+    section: &'a Section,
+    puzzle: &'a Puzzle,
+    ladder: &'a Ladder,
+    start: &'a Start,
+    state: &'a State,
+) -> impl Iterator<Item = (Walkthrough, Replay)> + use<'a> {
     let walks = Walkthrough::all(section, puzzle, &start.layout);
     let beside = Walkthrough::beside(section, puzzle, &start.layout);
-    let replayed = |walk: Walkthrough| {
+    let replayed = move |walk: Walkthrough| {
         let ground = Ground::new(start, ladder, puzzle, &walk);
         let replay = Replay::of(&ground, &walk, state.clone());
         (walk, replay)
     };
-    walks.chain(Some(beside).filter(|prose| !prose.lines.is_empty())).map(replayed).collect()
+    walks.chain(Some(beside).filter(|prose| !prose.lines.is_empty())).map(replayed)
 }
 
 /// Where the walkthroughs of a puzzle or a lesson start: at a grid of its own, or at what it borrows.
@@ -172,9 +172,10 @@ impl<'a> Lender<'a> {
     pub fn lend(&self, point: Option<&str>) -> Option<(Start, State)> {
         let given = || State::new(self.start.position());
         let points = || {
-            let walks = walks(self.section, self.puzzle, self.ladder, &self.start, &given());
+            let given = given();
+            let walks = walks(self.section, self.puzzle, self.ladder, &self.start, &given);
             let mut points = BTreeMap::new();
-            for (name, state) in walks.into_iter().flat_map(|(_, replay)| replay.points) {
+            for (name, state) in walks.flat_map(|(_, replay)| replay.points) {
                 points.entry(name).or_insert(state);
             }
             points

@@ -2,6 +2,7 @@
 
 use crate::cli::place::Places;
 use crate::cli::visible;
+use crate::cli::words::counted;
 use crate::lint::{Report, Severity};
 use annotate_snippets::renderer::Renderer;
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Snippet};
@@ -16,6 +17,9 @@ const LONG_LINE: usize = 500;
 /// How many bytes of a long line are shown on each side of where its mark begins.
 const AROUND: usize = 60;
 
+/// So many other places are shown at most: as many as a board has cells.
+const MOST_BESIDE: usize = 625;
+
 /// A finding as text, with an empty line behind it.
 pub fn finding(report: &Report, places: &Places, styled: bool) -> String {
     let renderer = if styled { Renderer::styled() } else { Renderer::plain() };
@@ -26,6 +30,10 @@ pub fn finding(report: &Report, places: &Places, styled: bool) -> String {
         let (snippet, column) = piece.snippet(places);
         group = group.element(snippet);
         columns.push(column);
+    }
+    if let Some(more @ 1..) = report.related.len().checked_sub(MOST_BESIDE) {
+        let more = format!("{} not shown", counted(more, "other place"));
+        group = group.element(Level::NOTE.message(more));
     }
     group = group.element(Level::HELP.message(visible::line(&report.help)));
     for fix in &report.fixes {
@@ -73,7 +81,8 @@ fn pieces<'a>(report: &'a Report, places: &Places) -> Vec<Piece<'a>> {
         Mark { book: spot.section.book, line, column, bytes: span.range(), label }
     };
     let mut marks = vec![mark(report.spot, None)];
-    marks.extend(report.related.iter().map(|(spot, what)| mark(*spot, Some(what.as_str()))));
+    marks
+        .extend(report.related.iter().take(MOST_BESIDE).map(|(spot, what)| mark(*spot, Some(what.as_str()))));
     marks.sort_by_key(|mark| (mark.book, mark.line, mark.bytes.start));
     let mut pieces: Vec<Piece> = Vec::new();
     for mark in marks {
