@@ -6,7 +6,7 @@ use super::values::{line_of, title};
 use super::{Board, Constraints, Facts, Fault, FaultKind, Sheet, Verdict};
 use crate::board::Layout;
 use crate::notation::{Item, ItemKind, Keyword, Section, Span, Statement, StepLine};
-use crate::sameness::{self, Canonical, Formed, Undecided, canonical};
+use crate::sameness::{self, Form, Formed, Undecided, canonical};
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};
 
@@ -69,7 +69,7 @@ pub struct Puzzle {
     /// How many solutions it has, once somebody has asked.
     verdict: OnceLock<Verdict>,
     /// Its form, once somebody has asked.
-    form: OnceLock<Result<Box<Canonical>, Undecided>>,
+    form: OnceLock<Result<Form, Undecided>>,
 }
 
 /// A solution kept apart from its puzzle.
@@ -116,10 +116,10 @@ impl Puzzle {
         else {
             return None;
         };
-        let form = self
-            .form
-            .get_or_init(|| canonical(layout, &givens.grid, sameness::Budget::default()).map(Box::new));
-        Some(form.as_deref().map(|form| (&**layout, &givens.grid, form)).map_err(|undecided| *undecided))
+        let form = self.form.get_or_init(|| {
+            canonical(layout, &givens.grid, sameness::Budget::default()).map(|canonical| canonical.form)
+        });
+        Some(form.as_ref().map(|form| (&**layout, &givens.grid, form)).map_err(|undecided| *undecided))
     }
 
     /// How it comes of another puzzle that it is in another dress, in words; `None` where it is not, or that is not known.
@@ -130,9 +130,6 @@ impl Puzzle {
             return None;
         }
         let (own, other) = (self.form()?.ok()?, other.form()?.ok()?);
-        if own.2.form != other.2.form {
-            return None;
-        }
         sameness::how(other, own).map(|how| how.told(other.1))
     }
 }

@@ -52,7 +52,7 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
         let (there, other) = workspace.find(&fact.value)?;
         let itself = std::ptr::eq(puzzle, other);
         let ((_, _, own), (_, _, its)) = (puzzle.form()?.ok()?, other.form()?.ok()?);
-        if own.form == its.form && !itself {
+        if own == its && !itself {
             return None;
         }
         let message = if itself {
@@ -68,7 +68,7 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
         if !itself {
             draft = draft.elsewhere(Spot { section: there, span: other.head }, "the puzzle that is named");
         }
-        let same = |one: &&Compared| one.form.2.form == own.form && !std::ptr::eq(one.puzzle, puzzle);
+        let same = |one: &&Compared| one.form.2 == own && !std::ptr::eq(one.puzzle, puzzle);
         let right = all.iter().find(same);
         let id = right.and_then(|one| one.puzzle.id.as_ref());
         let values = values_of(workspace.section(section), fact, Keyword::Repeats);
