@@ -54,6 +54,7 @@ impl Said {
         if self.finished && self.drafts.is_empty() && self.allows.is_empty() {
             return Arc::clone(&NOTHING);
         }
+        self.drafts.iter_mut().for_each(|(_, draft)| draft.shrink_to_fit());
         self.drafts.shrink_to_fit();
         Arc::new(self)
     }

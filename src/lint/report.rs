@@ -106,6 +106,14 @@ impl Draft {
         self.fixes.push(Fix { title, safe, edits });
         self
     }
+
+    /// Gives back the room that it does not need: it may be kept for long.
+    pub(super) fn shrink_to_fit(&mut self) {
+        self.message.shrink_to_fit();
+        self.help.shrink_to_fit();
+        self.related.shrink_to_fit();
+        self.fixes.shrink_to_fit();
+    }
 }
 
 /// A finding at its place in a workspace.

@@ -256,7 +256,7 @@ impl Document {
             && Arc::ptr_eq(&self.book.meanings[*at], meaning)
             && Arc::ptr_eq(&self.book.ladder, ladder);
         if same {
-            self.tell(*at, Arc::new(said), encoding);
+            self.tell(*at, said.shared(), encoding);
         }
     }
 
