@@ -47,8 +47,8 @@ fn stretches(text: &str) -> impl Iterator<Item = Range<usize>> {
 }
 
 /// The text of each section of a file: at least one, together the whole text.
-pub fn sections(text: &str) -> impl Iterator<Item = &str> {
-    section_ranges(text).map(|section| &text[section])
+pub fn sections(text: &Arc<String>) -> impl Iterator<Item = Text> {
+    section_ranges(text).map(|section| Text::of(text, section))
 }
 
 fn section_ranges(text: &str) -> impl Iterator<Item = Range<usize>> {
@@ -115,7 +115,7 @@ impl Section {
     }
 
     /// Reads a section of a longer text.
-    fn of(text: &Text) -> Section {
+    pub fn of(text: &Text) -> Section {
         let mut reader = Reader::new(text);
         for (span, ending) in lines(text) {
             reader.line(span, ending);
@@ -125,6 +125,15 @@ impl Section {
 }
 
 /// The lines of `text`: each without its end, and how it ends. They tile the text; an empty text has none.
+
+    /// A text of which nothing is read yet but where its lines are.
+    pub fn unread(text: &Text) -> Section {
+        let mut reader = Reader::new(text);
+        for (span, ending) in lines(text) {
+            reader.keep(span, ending, LineKind::Kept);
+        }
+        reader.finish()
+    }
 fn lines(text: &str) -> impl Iterator<Item = (Span, Ending)> {
     let bytes = text.as_bytes();
     let mut at = 0;

@@ -164,6 +164,11 @@ impl Tree {
             let here = *base;
             *base += section.text.len();
             Some((here, &**section))
+    /// The text of some sections, to the byte.
+    pub fn text(&self, sections: Range<usize>) -> String {
+        self.sections[sections].iter().map(|section| &*section.text).collect()
+    }
+
         })
     }
 }
