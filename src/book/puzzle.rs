@@ -47,7 +47,7 @@ pub struct Puzzle {
     pub unsure: bool,
     /// The constraints that can be understood, and are not used in solving yet. Where each stands; its head, where all of
     /// them hold by default.
-    pub unused_constraints: Vec<Span>,
+    pub unused_constraints: Box<[Span]>,
     /// What is said of it: its own facts, then the defaults that hold here. Shared by all for which only these hold.
     pub facts: Arc<Facts>,
     /// Where its cells lie and which houses they have; `None` where that is unsaid or broken.
@@ -59,11 +59,11 @@ pub struct Puzzle {
     /// The answer, where it is given with the puzzle.
     pub solution: Option<Board>,
     /// Solvers' sheets, in order.
-    pub sheets: Vec<Sheet>,
+    pub sheets: Box<[Sheet]>,
     /// It has a walkthrough, remembered facts, or prose with braces, which speak of what a reader knows.
     pub telling: bool,
     /// Named positions of its walks.
-    pub points: Vec<Name>,
+    pub points: Box<[Name]>,
     /// Its statements, as indices into the section's.
     pub statements: Range<usize>,
     /// How many solutions it has, once somebody has asked.
@@ -214,15 +214,15 @@ impl Reader<'_> {
             title,
             lesson: item.kind == ItemKind::Lesson,
             unsure: item.unsure,
-            unused_constraints: Vec::new(),
+            unused_constraints: Box::default(),
             facts,
             layout: None,
             givens: None,
             position: None,
             solution: None,
-            sheets: Vec::new(),
+            sheets: Box::default(),
             telling: false,
-            points: Vec::new(),
+            points: Box::default(),
             statements: item.statements.start as usize..item.statements.end as usize,
             verdict: OnceLock::new(),
             form: OnceLock::new(),
@@ -257,7 +257,7 @@ impl Reader<'_> {
     }
 
     /// The sheets, in order.
-    fn sheets(&mut self, item: &Item, layout: &Layout) -> Vec<Sheet> {
+    fn sheets(&mut self, item: &Item, layout: &Layout) -> Box<[Sheet]> {
         let works: Vec<usize> = self.find(item, Keyword::Work).collect();
         let sheet = |at: usize| {
             let read = Sheet::read(self.section, at, layout);
@@ -321,7 +321,7 @@ impl Reader<'_> {
         let own = self.unused_constraints(statements, layout);
         let by_default = !statements.iter().any(is_constraint) && facts.constraints == Constraints::Unused;
         facts.constraints = facts.constraints.max(said(statements, &own));
-        puzzle.unused_constraints = if by_default { vec![puzzle.head] } else { own };
+        puzzle.unused_constraints = if by_default { [puzzle.head].into() } else { own.into() };
     }
 
     /// The further constraints that can be understood on this layout, or by themselves if none is known.

@@ -99,7 +99,10 @@ impl Tree {
                 let fault =
                     Fault { span: Span::new(at, at + bad), kind: FaultKind::Encoding(BadText::NotUtf8) };
                 let place = section.faults.partition_point(|other| other.span.start < fault.span.start);
-                Arc::make_mut(section).faults.insert(place, fault);
+                let section = Arc::make_mut(section);
+                let mut faults = std::mem::take(&mut section.faults).into_vec();
+                faults.insert(place, fault);
+                section.faults = faults.into();
                 break;
             }
             at -= section.text.len();
@@ -122,9 +125,6 @@ impl Section {
         }
         reader.finish()
     }
-}
-
-/// The lines of `text`: each without its end, and how it ends. They tile the text; an empty text has none.
 
     /// A text of which nothing is read yet but where its lines are.
     pub fn unread(text: &Text) -> Section {
@@ -134,6 +134,9 @@ impl Section {
         }
         reader.finish()
     }
+}
+
+/// The lines of `text`: each without its end, and how it ends. They tile the text; an empty text has none.
 fn lines(text: &str) -> impl Iterator<Item = (Span, Ending)> {
     let bytes = text.as_bytes();
     let mut at = 0;

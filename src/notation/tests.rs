@@ -13,13 +13,13 @@ fn outline(tree: &Tree) -> String {
             let kind = match &line.kind {
                 LineKind::Blank => ' ',
                 LineKind::Comment => '#',
-                LineKind::Statement(_) => '=',
+                LineKind::Statement => '=',
                 LineKind::Frame => '-',
                 LineKind::Row => 'R',
                 LineKind::Listed => 'L',
                 LineKind::Tokens => 'T',
-                LineKind::Claim(_) => 'C',
-                LineKind::Step(_) => 'S',
+                LineKind::Claim => 'C',
+                LineKind::Step => 'S',
                 LineKind::Prose => 'P',
                 LineKind::Kept => '?',
             };
