@@ -54,7 +54,6 @@ impl Said {
         if self.finished && self.drafts.is_empty() && self.allows.is_empty() {
             return Arc::clone(&NOTHING);
         }
-        self.drafts.iter_mut().for_each(|(_, draft)| draft.shrink_to_fit());
         self.drafts.shrink_to_fit();
         Arc::new(self)
     }
@@ -70,6 +69,7 @@ impl Said {
         for &(finding, way) in if sound { &*LOOKING } else { &*ALONE } {
             let mut say = |said: Vec<Draft>| {
                 if !said.is_empty() {
+                    drafts.reserve_exact(said.len());
                     drafts.extend(said.into_iter().map(|draft| (finding, draft)));
                 }
             };
