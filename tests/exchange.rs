@@ -62,7 +62,7 @@ fn imported(text: &str, how: &ImportOptions) -> Imported {
     let book = Book::read("out.gset", &imported.text);
     assert_eq!(format(&book), imported.text, "it is in the one written form");
     for section in &book.tree.sections {
-        assert_eq!(section.faults, [], "it can be read\n{}", section.text);
+        assert_eq!(*section.faults, [], "it can be read\n{}", section.text);
     }
     assert!(!imported.text.contains(|c: char| c.is_control() && !matches!(c, '\n' | '\t')));
     let left = imported.troubles.iter().filter(|trouble| trouble.effect() == Effect::Left).count();

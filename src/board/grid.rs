@@ -9,7 +9,7 @@ use super::{Cell, CellSet, Digit, DigitSet, HouseName, Layout, Size};
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Grid {
     size: Size,
-    cells: Vec<Option<Digit>>,
+    cells: Box<[Option<Digit>]>,
 }
 
 /// A digit that stands more than once in a house.
@@ -94,7 +94,7 @@ impl std::error::Error for GridLineError {}
 impl Grid {
     /// A grid with no digit in it.
     pub fn empty(size: Size) -> Grid {
-        Grid { size, cells: vec![None; size.cells()] }
+        Grid { size, cells: vec![None; size.cells()].into() }
     }
 
     /// Reads one symbol a cell in reading order, `.` or `0` for empty; the size follows from the count.
@@ -123,14 +123,14 @@ impl Grid {
             .find_map(|(cell, at)| Some((cell.filter(|d| d.value() > size.side())?, at)))
         {
             Some((digit, at)) => Err(GridLineError::TooGreat { digit, at, size }),
-            None => Ok(Grid { size, cells }),
+            None => Ok(Grid { size, cells: cells.into() }),
         }
     }
 
     /// The grid with these cells, in reading order.
     pub(crate) fn from_cells(size: Size, cells: Vec<Option<Digit>>) -> Grid {
         assert_eq!(cells.len(), size.cells(), "there are as many cells as the size has");
-        Grid { size, cells }
+        Grid { size, cells: cells.into() }
     }
 
     /// The cells, in reading order.

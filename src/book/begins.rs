@@ -1,8 +1,8 @@
 //! Where the sections of a file begin: known of each, so that a place of one is a place of the file without a look at the
 //! others.
 
-use super::Touched;
 use crate::notation::{Ending, Section};
+use std::ops::Range;
 use std::sync::Arc;
 
 /// Where each section of a file begins.
@@ -10,7 +10,7 @@ use std::sync::Arc;
 pub(super) struct Begins(Vec<Begin>);
 
 /// A place of a file. 32 bits are enough: files above 64 MiB are refused before they are read.
-#[derive(Clone, Copy, Default, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Default, Debug)]
 struct Begin {
     byte: u32,
     line: u32,
@@ -35,17 +35,17 @@ impl Begins {
         Begins(from(&mut Begin::default(), sections))
     }
 
-    /// Some of `sections` came in the place of others.
-    pub fn edit(&mut self, touched: &Touched, sections: &[Arc<Section>]) {
-        let mut end = self.0[touched.old.start];
-        let new = from(&mut end, &sections[touched.new.clone()]);
-        if let Some(before) = self.0.get(touched.old.end).copied() {
-            for begin in &mut self.0[touched.old.end..] {
+    /// The `new` ones of `sections` came in the place of the `old` ones.
+    pub fn edit(&mut self, old: Range<usize>, new: Range<usize>, sections: &[Arc<Section>]) {
+        let mut end = self.0[old.start];
+        let new = from(&mut end, &sections[new]);
+        if let Some(before) = self.0.get(old.end).copied().filter(|before| *before != end) {
+            for begin in &mut self.0[old.end..] {
                 begin.byte = begin.byte - before.byte + end.byte;
                 begin.line = begin.line - before.line + end.line;
             }
         }
-        self.0.splice(touched.old.clone(), new);
+        self.0.splice(old, new);
     }
 
     /// The byte at which a section begins.

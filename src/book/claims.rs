@@ -31,7 +31,7 @@ impl Reader<'_> {
             for line in self.section.block(statement) {
                 let fault = ground.line(line).err();
                 let kind = fault.as_ref().map(|fault| std::mem::discriminant(&fault.kind));
-                let again = kind == run && matches!(line.kind, LineKind::Claim(_) | LineKind::Step(_));
+                let again = kind == run && matches!(line.kind, LineKind::Claim | LineKind::Step);
                 self.faults.extend(fault.filter(|_| !again));
                 run = kind;
             }
@@ -66,8 +66,8 @@ impl Ground<'_> {
     fn line(self, line: &Line) -> Result<(), Fault> {
         match line.kind {
             LineKind::Prose => self.prose(line.span),
-            LineKind::Claim(claim) => self.claim(&self.section.claims[claim as usize]),
-            LineKind::Step(step) => self.step(&self.section.steps[step as usize]),
+            LineKind::Claim => self.section.claim(line).map_or(Ok(()), |claim| self.claim(claim)),
+            LineKind::Step => self.section.step(line).map_or(Ok(()), |step| self.step(step)),
             _ => Ok(()),
         }
     }

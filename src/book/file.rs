@@ -4,7 +4,7 @@ use super::begins::Begins;
 use super::values::title;
 use super::{Defaults, Entry, Layouts, Meaning, Puzzle};
 use crate::ladder::Ladder;
-use crate::notation::{self, ItemKind, Keyword, Section, Statement, Tree};
+use crate::notation::{self, ItemKind, Keyword, Section, Statement, Text, Tree};
 use rayon::prelude::*;
 use std::ops::Range;
 use std::sync::Arc;
@@ -145,26 +145,28 @@ impl Book {
     /// Puts `new` in the place of the bytes `range` of its text, and reads again what that touches: mostly one section,
     /// however long the file is. After a change of what holds by default, all for which it holds is understood anew.
     ///
-    /// What comes of it is what [`Book::read`] makes of the changed text.
+    /// What comes of it is what [`Book::read`] makes of the changed text. The text comes first: whatever fails in reading it,
+    /// a fault in the program itself, the tree holds the changed text, with its lines, and the places of its sections.
     ///
     /// # Panics
     /// If the text has no such range, or one of its ends is within a character.
     pub fn edit(&mut self, range: Range<usize>, new: &str) -> Touched {
         let (first, last) = self.reach(&range);
         let start = self.begins.byte(first);
-        let mut text = self.text(first..last + 1);
+        let mut text = self.tree.text(first..last + 1);
         text.replace_range(range.start - start..range.end - start, new);
+        let text = Arc::new(text);
+        let unread = Section::unread(&Text::of(&text, 0..text.len()));
+        let old = self.put(first..last + 1, vec![Arc::new(unread)]);
 
-        let mut sections: Vec<Arc<Section>> = Vec::new();
-        for (at, text) in notation::sections(&text).enumerate() {
-            let same =
-                self.tree.sections.get(first + at).filter(|old| first + at <= last && *old.text == *text);
-            sections.push(same.map_or_else(|| Arc::new(Section::read(text)), Arc::clone));
-        }
-        let (old, new) = (first..last + 1, first..first + sections.len());
-        let mut touched = Touched { old, new, parts_moved: false };
-        self.tree.sections.splice(touched.old.clone(), sections);
-        self.begins.edit(&touched, &self.tree.sections);
+        let read = |(at, text): (usize, Text)| {
+            let same = old.get(at).filter(|old| old.text == text);
+            same.map_or_else(|| Arc::new(Section::of(&text)), Arc::clone)
+        };
+        let sections: Vec<Arc<Section>> = notation::sections(&text).enumerate().map(read).collect();
+        let new = first..first + sections.len();
+        self.put(first..first + 1, sections);
+        let mut touched = Touched { old: first..last + 1, new, parts_moved: false };
         touched.parts_moved = self.move_parts(&touched);
 
         self.defaults.splice(touched.old.clone(), touched.new.clone().map(|_| Arc::default()));
@@ -229,6 +231,12 @@ impl Book {
         self.meanings.iter().flat_map(|meaning| meaning.puzzles())
     }
 
+    /// Where its text ends, in bytes.
+    pub fn end(&self) -> usize {
+        let last = self.tree.sections.len() - 1;
+        self.begin(last) + self.tree.sections[last].text.len()
+    }
+
     /// Where the section begins, in bytes of the file.
     pub fn begin(&self, section: usize) -> usize {
         self.begins.byte(section)
@@ -274,9 +282,12 @@ impl Book {
         sections.filter(|at| is_part(&self.tree.sections[*at])).collect()
     }
 
-    /// The text of some sections.
-    fn text(&self, sections: Range<usize>) -> String {
-        self.tree.sections[sections].iter().map(|section| &*section.text).collect()
+    /// Puts sections in the place of others, which it gives back; where each begins is known again.
+    fn put(&mut self, old: Range<usize>, new: Vec<Arc<Section>>) -> Vec<Arc<Section>> {
+        let came = old.start..old.start + new.len();
+        let gone = self.tree.sections.splice(old.clone(), new).collect();
+        self.begins.edit(old, came, &self.tree.sections);
+        gone
     }
 
     /// The first and the last section that read otherwise, it may be, after a change of `range`. Where the head of a

@@ -6,7 +6,7 @@ use super::values::{line_of, title};
 use super::{Board, Constraints, Facts, Fault, FaultKind, Sheet, Verdict};
 use crate::board::Layout;
 use crate::notation::{Item, ItemKind, Keyword, Section, Span, Statement, StepLine};
-use crate::sameness::{self, Canonical, Formed, Undecided, canonical};
+use crate::sameness::{self, Form, Formed, Undecided, canonical};
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};
 
@@ -47,7 +47,7 @@ pub struct Puzzle {
     pub unsure: bool,
     /// The constraints that can be understood, and are not used in solving yet. Where each stands; its head, where all of
     /// them hold by default.
-    pub unused_constraints: Vec<Span>,
+    pub unused_constraints: Box<[Span]>,
     /// What is said of it: its own facts, then the defaults that hold here. Shared by all for which only these hold.
     pub facts: Arc<Facts>,
     /// Where its cells lie and which houses they have; `None` where that is unsaid or broken.
@@ -59,17 +59,17 @@ pub struct Puzzle {
     /// The answer, where it is given with the puzzle.
     pub solution: Option<Board>,
     /// Solvers' sheets, in order.
-    pub sheets: Vec<Sheet>,
+    pub sheets: Box<[Sheet]>,
     /// It has a walkthrough, remembered facts, or prose with braces, which speak of what a reader knows.
     pub telling: bool,
     /// Named positions of its walks.
-    pub points: Vec<Name>,
+    pub points: Box<[Name]>,
     /// Its statements, as indices into the section's.
     pub statements: Range<usize>,
     /// How many solutions it has, once somebody has asked.
     verdict: OnceLock<Verdict>,
     /// Its form, once somebody has asked.
-    form: OnceLock<Result<Box<Canonical>, Undecided>>,
+    form: OnceLock<Result<Form, Undecided>>,
 }
 
 /// A solution kept apart from its puzzle.
@@ -116,10 +116,10 @@ impl Puzzle {
         else {
             return None;
         };
-        let form = self
-            .form
-            .get_or_init(|| canonical(layout, &givens.grid, sameness::Budget::default()).map(Box::new));
-        Some(form.as_deref().map(|form| (&**layout, &givens.grid, form)).map_err(|undecided| *undecided))
+        let form = self.form.get_or_init(|| {
+            canonical(layout, &givens.grid, sameness::Budget::default()).map(|canonical| canonical.form)
+        });
+        Some(form.as_ref().map(|form| (&**layout, &givens.grid, form)).map_err(|undecided| *undecided))
     }
 
     /// How it comes of another puzzle that it is in another dress, in words; `None` where it is not, or that is not known.
@@ -130,9 +130,6 @@ impl Puzzle {
             return None;
         }
         let (own, other) = (self.form()?.ok()?, other.form()?.ok()?);
-        if own.2.form != other.2.form {
-            return None;
-        }
         sameness::how(other, own).map(|how| how.told(other.1))
     }
 }
@@ -217,15 +214,15 @@ impl Reader<'_> {
             title,
             lesson: item.kind == ItemKind::Lesson,
             unsure: item.unsure,
-            unused_constraints: Vec::new(),
+            unused_constraints: Box::default(),
             facts,
             layout: None,
             givens: None,
             position: None,
             solution: None,
-            sheets: Vec::new(),
+            sheets: Box::default(),
             telling: false,
-            points: Vec::new(),
+            points: Box::default(),
             statements: item.statements.start as usize..item.statements.end as usize,
             verdict: OnceLock::new(),
             form: OnceLock::new(),
@@ -260,7 +257,7 @@ impl Reader<'_> {
     }
 
     /// The sheets, in order.
-    fn sheets(&mut self, item: &Item, layout: &Layout) -> Vec<Sheet> {
+    fn sheets(&mut self, item: &Item, layout: &Layout) -> Box<[Sheet]> {
         let works: Vec<usize> = self.find(item, Keyword::Work).collect();
         let sheet = |at: usize| {
             let read = Sheet::read(self.section, at, layout);
@@ -324,7 +321,7 @@ impl Reader<'_> {
         let own = self.unused_constraints(statements, layout);
         let by_default = !statements.iter().any(is_constraint) && facts.constraints == Constraints::Unused;
         facts.constraints = facts.constraints.max(said(statements, &own));
-        puzzle.unused_constraints = if by_default { vec![puzzle.head] } else { own };
+        puzzle.unused_constraints = if by_default { [puzzle.head].into() } else { own.into() };
     }
 
     /// The further constraints that can be understood on this layout, or by themselves if none is known.

@@ -16,9 +16,9 @@ pub enum Verdict {
     /// Exactly one.
     One(Grid),
     /// Two or more; how the search ended and what it counted.
-    Several(Outcome),
+    Several(Box<Outcome>),
     /// The search ended at its budget before it could tell; what it had counted.
-    Undecided(Outcome),
+    Undecided(Box<Outcome>),
 }
 
 /// Two solutions are enough to know that there are several.
@@ -38,10 +38,10 @@ impl Verdict {
     pub(super) fn of(puzzle: &Puzzle) -> Verdict {
         Verdict::within(puzzle, Budget::default()).unwrap_or_else(|(layout, grid, outcome)| {
             if outcome.count < SEVERAL {
-                return Verdict::Undecided(outcome);
+                return Verdict::Undecided(outcome.into());
             }
             let all = count(layout, grid, MOST_SOLUTIONS, COUNTING);
-            Verdict::Several(if all.count >= outcome.count { all } else { outcome })
+            Verdict::Several(if all.count >= outcome.count { all } else { outcome }.into())
         })
     }
 

@@ -157,8 +157,8 @@ pub fn known(section: &Section, puzzle: &Puzzle, sheet: Option<&Sheet>, layout: 
         if of(number) == begins {
             let lines = section.block(block).iter().zip(block.block.start as usize..);
             facts.extend(lines.filter_map(|(line, number)| match line.kind {
-                LineKind::Claim(claim) => {
-                    Some(Known { number, says: meant.claim(&section.claims[claim as usize]) })
+                LineKind::Claim => {
+                    Some(Known { number, says: section.claim(line).and_then(|claim| meant.claim(claim)) })
                 }
                 LineKind::Kept => Some(Known { number, says: None }),
                 _ => None,
@@ -198,8 +198,9 @@ impl Puzzle {
 impl Meant<'_> {
     fn walk_line(self, line: &Line, number: usize) -> Option<WalkLine> {
         let says = match line.kind {
-            LineKind::Step(step) => {
-                self.step_line(&self.section.steps[step as usize]).unwrap_or(WalkSays::Unread)
+            LineKind::Step => {
+                let said = self.section.step(line).and_then(|step| self.step_line(step));
+                said.unwrap_or(WalkSays::Unread)
             }
             LineKind::Kept => WalkSays::Unread,
             _ => return None,

@@ -89,17 +89,13 @@ impl Writer<'_> {
     /// One line of a block that is no grid (or no whole one).
     fn line(&self, line: &Line, statement: usize, page: &mut Page) {
         let text = match line.kind {
-            LineKind::Claim(claim) => {
-                walk::claim_line(self, line, &self.section.claims[claim as usize], self.side(statement))
-            }
-            LineKind::Step(step) => {
-                walk::step_line(self, line, &self.section.steps[step as usize], self.side(statement))
-            }
+            LineKind::Claim => walk::claim_line(self, line, self.side(statement)),
+            LineKind::Step => walk::step_line(self, line, self.side(statement)),
             LineKind::Prose | LineKind::Kept => self.inner(line).to_owned(),
             LineKind::Row | LineKind::Tokens | LineKind::Frame | LineKind::Listed => {
                 return self.as_it_stands(Role::Other, line, page);
             }
-            LineKind::Blank | LineKind::Comment | LineKind::Statement(_) => return self.plain(line, page),
+            LineKind::Blank | LineKind::Comment | LineKind::Statement => return self.plain(line, page),
         };
         page.push(Role::Other, format!("  {text}"), line.ending);
     }

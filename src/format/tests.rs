@@ -144,7 +144,7 @@ fn said(text: &str) -> String {
             let text = section.at(line.span).trim_matches(is_blank);
             match &line.kind {
                 LineKind::Comment | LineKind::Prose => writeln!(said, "{text}").unwrap(),
-                LineKind::Claim(_) | LineKind::Step(_) => {
+                LineKind::Claim | LineKind::Step => {
                     writeln!(said, "{}", text.starts_with('>')).unwrap();
                 }
                 _ => {}

@@ -11,15 +11,16 @@ use crate::notation::{
 };
 
 /// A claim of a `known` block.
-pub(super) fn claim_line(writer: &Writer, line: &Line, claim: &Claim, side: Option<u8>) -> String {
+pub(super) fn claim_line(writer: &Writer, line: &Line, side: Option<u8>) -> String {
     let mut mending = Mending::new(writer, line, side);
-    mending.claim(claim);
+    writer.section.claim(line).into_iter().for_each(|claim| mending.claim(claim));
     mending.text()
 }
 
 /// A line of a walk.
-pub(super) fn step_line(writer: &Writer, line: &Line, step: &StepLine, side: Option<u8>) -> String {
+pub(super) fn step_line(writer: &Writer, line: &Line, side: Option<u8>) -> String {
     let mut mending = Mending::new(writer, line, side);
+    let Some(step) = writer.section.step(line) else { return mending.text() };
     match step {
         StepLine::Say(_) => {
             let said = writer.inner(line).trim_start_matches('>').trim_matches(is_blank);

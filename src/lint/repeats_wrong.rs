@@ -54,7 +54,7 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
         let (there, other) = workspace.find(&fact.value)?;
         let itself = std::ptr::eq(puzzle, other);
         let ((_, _, own), (_, _, its)) = (puzzle.form()?.ok()?, other.form()?.ok()?);
-        if own.form == its.form && !itself {
+        if own == its && !itself {
             return None;
         }
         let message = if itself {
@@ -70,7 +70,7 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
         if !itself {
             draft = draft.elsewhere(Spot { section: there, span: other.head }, "the puzzle that is named");
         }
-        let right = all[&own.form].iter().find(|one| !std::ptr::eq(**one, puzzle));
+        let right = all[own].iter().find(|one| !std::ptr::eq(**one, puzzle));
         let id = right.and_then(|one| one.id.as_ref());
         let values = values_of(workspace.section(section), fact, Keyword::Repeats);
         if let (Some(id), Some(place)) = (id, values.and_then(<[_]>::first)) {
@@ -85,7 +85,7 @@ fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
 fn by_form(workspace: &Workspace) -> HashMap<&Form, Vec<&Puzzle>> {
     let mut by_form: HashMap<&Form, Vec<&Puzzle>> = HashMap::new();
     for one in compared(workspace) {
-        let same = by_form.entry(&one.form.2.form).or_default();
+        let same = by_form.entry(one.form.2).or_default();
         if same.len() < 2 {
             same.push(one.puzzle);
         }

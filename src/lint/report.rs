@@ -57,15 +57,13 @@ pub struct Fix<P> {
 
 impl Draft {
     /// A draft with no related places and no fixes.
+    ///
+    /// It may be kept for long, and is often alone: nothing of it has room to spare.
     pub fn new(span: Span, message: impl Into<String>, help: impl Into<String>) -> Draft {
-        Draft {
-            span,
-            message: message.into(),
-            help: help.into(),
-            related: Vec::new(),
-            fixes: Vec::new(),
-            spoils: false,
-        }
+        let (mut message, mut help): (String, String) = (message.into(), help.into());
+        message.shrink_to_fit();
+        help.shrink_to_fit();
+        Draft { span, message, help, related: Vec::new(), fixes: Vec::new(), spoils: false }
     }
 
     /// … which only the solution shows.
@@ -103,6 +101,7 @@ impl Draft {
 
     fn fix(mut self, title: String, safe: bool, edits: Vec<(impl Into<Elsewhere>, String)>) -> Draft {
         let edits = edits.into_iter().map(|(place, text)| (place.into(), text)).collect();
+        self.fixes.reserve_exact(1);
         self.fixes.push(Fix { title, safe, edits });
         self
     }

@@ -39,7 +39,7 @@ pub(super) struct Again<'a> {
 /// The puzzles of a workspace that are the same as an earlier one, in order.
 pub(super) fn again(workspace: &Workspace) -> Vec<Again<'_>> {
     let compared = compared(workspace);
-    let repeats = repeats(compared.iter().map(|one| &one.form.2.form));
+    let repeats = repeats(compared.iter().map(|one| one.form.2));
     let again = repeats.into_iter().filter_map(|repeat| {
         let (own, first) = (&compared[repeat.puzzle], &compared[repeat.first]);
         Some(Again {

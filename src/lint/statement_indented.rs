@@ -53,9 +53,8 @@ fn check(scene: &Scene, fault: &Fault) -> Option<Draft> {
 fn unindented(scene: &Scene, first: Span) -> Vec<(Span, String)> {
     let from = scene.line_at(first) as usize;
     let run = scene.section.lines[from..].iter().map_while(|line| {
-        let LineKind::Statement(statement) = line.kind else { return None };
-        let indent =
-            Span { start: line.span.start, end: scene.section.statements[statement as usize].word.start };
+        let statement = scene.statement_at(line.span).filter(|_| line.kind == LineKind::Statement)?;
+        let indent = Span { start: line.span.start, end: statement.word.start };
         (!indent.is_empty()).then_some((indent, String::new()))
     });
     run.collect()

@@ -5,7 +5,7 @@ use super::line::{bad_symbol, first_word, is_frame, is_plain_row, is_token, piec
 use super::look::{Look, looks_like_walk};
 use super::outer::near;
 use super::prose::open_brace;
-use super::reader::{Open, Reader, index};
+use super::reader::{Open, Reader};
 use super::step::read_step_line;
 use super::{Block, Fault, FaultKind, Keyword, LineKind, Span, StepLine, is_blank, is_gap};
 
@@ -29,7 +29,7 @@ impl Reader<'_> {
                 None => self.row_of(block, inner),
             },
         };
-        if !matches!(kind, LineKind::Statement(_)) {
+        if kind != LineKind::Statement {
             self.extend_block();
         }
         kind
@@ -146,8 +146,8 @@ impl Reader<'_> {
     fn claim(&mut self, inner: Span) -> LineKind {
         match read_claim_line(self.text, inner) {
             Ok(claim) => {
-                self.section.claims.push(claim);
-                LineKind::Claim(index(self.section.claims.len() - 1))
+                self.section.claims.push((inner.start, claim));
+                LineKind::Claim
             }
             Err(fault) => self.strayed(inner, fault),
         }
@@ -164,8 +164,8 @@ impl Reader<'_> {
                     }
                     _ => {}
                 }
-                self.section.steps.push(step);
-                LineKind::Step(index(self.section.steps.len() - 1))
+                self.section.steps.push((inner.start, step));
+                LineKind::Step
             }
             Err(fault) => self.strayed(inner, fault),
         }

@@ -3,7 +3,7 @@
 use super::claim::read_claim_line;
 use super::line::{bad_symbol, first_word, values, without_comment};
 use super::look::{Look, looks_like_walk};
-use super::reader::{Open, Reader, index};
+use super::reader::{Open, Reader};
 use super::step::read_step_line;
 use super::{Block, FaultKind, Keyword, LineKind, Span, is_blank};
 
@@ -74,7 +74,7 @@ impl Reader<'_> {
         self.section.statements[statement].broken = true;
         // Its indented lines are kept with it: nobody can say what they are.
         self.open = Some(Open { statement, keyword: Keyword::Plan, block: Block::Kept, outdented: false });
-        LineKind::Statement(index(statement))
+        LineKind::Statement
     }
 }
 

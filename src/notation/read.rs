@@ -47,8 +47,8 @@ fn stretches(text: &str) -> impl Iterator<Item = Range<usize>> {
 }
 
 /// The text of each section of a file: at least one, together the whole text.
-pub fn sections(text: &str) -> impl Iterator<Item = &str> {
-    section_ranges(text).map(|section| &text[section])
+pub fn sections(text: &Arc<String>) -> impl Iterator<Item = Text> {
+    section_ranges(text).map(|section| Text::of(text, section))
 }
 
 fn section_ranges(text: &str) -> impl Iterator<Item = Range<usize>> {
@@ -99,7 +99,10 @@ impl Tree {
                 let fault =
                     Fault { span: Span::new(at, at + bad), kind: FaultKind::Encoding(BadText::NotUtf8) };
                 let place = section.faults.partition_point(|other| other.span.start < fault.span.start);
-                Arc::make_mut(section).faults.insert(place, fault);
+                let section = Arc::make_mut(section);
+                let mut faults = std::mem::take(&mut section.faults).into_vec();
+                faults.insert(place, fault);
+                section.faults = faults.into();
                 break;
             }
             at -= section.text.len();
@@ -115,10 +118,19 @@ impl Section {
     }
 
     /// Reads a section of a longer text.
-    fn of(text: &Text) -> Section {
+    pub fn of(text: &Text) -> Section {
         let mut reader = Reader::new(text);
         for (span, ending) in lines(text) {
             reader.line(span, ending);
+        }
+        reader.finish()
+    }
+
+    /// A text of which nothing is read yet but where its lines are.
+    pub fn unread(text: &Text) -> Section {
+        let mut reader = Reader::new(text);
+        for (span, ending) in lines(text) {
+            reader.keep(span, ending, LineKind::Kept);
         }
         reader.finish()
     }

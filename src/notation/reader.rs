@@ -7,8 +7,8 @@
 use super::line::{is_plain_indented_row, trimmed};
 use super::read::after_mark;
 use super::{
-    BadText, Block, Ending, Fault, FaultKind, Item, ItemKind, Keyword, Line, LineKind, Section, Span, Text,
-    is_blank,
+    BadText, Block, Claim, Ending, Fault, FaultKind, Item, ItemKind, Keyword, Line, LineKind, Section, Span,
+    Statement, StepLine, Text, is_blank,
 };
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -26,6 +26,17 @@ pub(super) struct Open {
     pub(super) outdented: bool,
 }
 
+/// What is read of a section so far.
+pub(super) struct Growing {
+    pub(super) text: Text,
+    pub(super) lines: Vec<Line>,
+    pub(super) statements: Vec<Statement>,
+    pub(super) items: Vec<Item>,
+    pub(super) claims: Vec<(u32, Claim)>,
+    pub(super) steps: Vec<(u32, StepLine)>,
+    pub(super) faults: Vec<Fault>,
+}
+
 /// Reads the lines of a section, one after the other.
 pub(super) struct Reader<'t> {
     pub(super) text: &'t str,
@@ -33,7 +44,7 @@ pub(super) struct Reader<'t> {
     may_be_bad: bool,
     /// What has no place in a text and was reported: each is once.
     bad: Vec<BadText>,
-    pub(super) section: Section,
+    pub(super) section: Growing,
     pub(super) open: Option<Open>,
     /// The item has shown a grid with a row in it.
     pub(super) grid_seen: bool,
@@ -50,9 +61,10 @@ impl<'t> Reader<'t> {
         // Most sections have one item more.
         let mut items = Vec::with_capacity(2);
         items.push(Item { kind: ItemKind::Preface, statements: 0..0, unsure: false });
-        let section = Section {
+        let lines = memchr::memchr_iter(b'\n', text.as_bytes()).count() + usize::from(!text.ends_with('\n'));
+        let section = Growing {
             text: text.clone(),
-            lines: Vec::with_capacity(memchr::memchr_iter(b'\n', text.as_bytes()).count() + 1),
+            lines: Vec::with_capacity(lines),
             statements: Vec::with_capacity(USUAL),
             items,
             claims: Vec::new(),
@@ -79,9 +91,16 @@ impl<'t> Reader<'t> {
             self.section.items.remove(0);
         }
         self.section.faults.sort_by_key(|fault| fault.span);
-        self.section.statements.shrink_to_fit();
-        self.section.items.shrink_to_fit();
-        self.section
+        let Growing { text, lines, statements, items, claims, steps, faults } = self.section;
+        Section {
+            text,
+            lines: lines.into(),
+            statements: statements.into(),
+            items: items.into(),
+            claims: claims.into(),
+            steps: steps.into(),
+            faults: faults.into(),
+        }
     }
 
     pub(super) fn line(&mut self, span: Span, ending: Ending) {

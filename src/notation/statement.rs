@@ -64,7 +64,7 @@ impl<'t> Reader<'t> {
             block: shape.block,
             outdented: false,
         });
-        LineKind::Statement(index(statement))
+        LineKind::Statement
     }
 
     fn wrong_values(

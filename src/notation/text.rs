@@ -1,5 +1,6 @@
 //! The text of a section, which is a stretch of its file's.
 
+use super::Span;
 use std::fmt;
 use std::ops::{Deref, Range};
 use std::sync::Arc;
@@ -8,7 +9,7 @@ use std::sync::Arc;
 #[derive(Clone)]
 pub struct Text {
     whole: Arc<String>,
-    stretch: Range<usize>,
+    stretch: Span,
 }
 
 impl Text {
@@ -18,7 +19,7 @@ impl Text {
     /// If there is no such stretch, or one of its ends is within a character.
     pub fn of(whole: &Arc<String>, stretch: Range<usize>) -> Text {
         assert!(whole.get(stretch.clone()).is_some(), "it is a stretch of the text");
-        Text { whole: Arc::clone(whole), stretch }
+        Text { whole: Arc::clone(whole), stretch: Span::new(stretch.start, stretch.end) }
     }
 }
 
@@ -27,7 +28,7 @@ impl Deref for Text {
 
     #[inline]
     fn deref(&self) -> &str {
-        &self.whole[self.stretch.clone()]
+        self.stretch.of(&self.whole)
     }
 }
 

@@ -20,17 +20,17 @@ pub struct Section {
     /// Its text, to the byte.
     pub text: Text,
     /// Its lines: together they tile the text.
-    pub lines: Vec<Line>,
+    pub lines: Box<[Line]>,
     /// Its statements, in order.
-    pub statements: Vec<Statement>,
+    pub statements: Box<[Statement]>,
     /// What its statements belong to, in order; together they tile the statements. At least one.
-    pub items: Vec<Item>,
-    /// The claims of its `known` blocks, in order.
-    pub claims: Vec<Claim>,
-    /// The lines of its walks, in order.
-    pub steps: Vec<StepLine>,
+    pub items: Box<[Item]>,
+    /// The claims of its `known` blocks, in order, each with the place where it begins.
+    pub(super) claims: Box<[(u32, Claim)]>,
+    /// What the lines of its walks say, likewise.
+    pub(super) steps: Box<[(u32, StepLine)]>,
     /// What could not be read, in order of place.
-    pub faults: Vec<Fault>,
+    pub faults: Box<[Fault]>,
 }
 
 /// One line.
@@ -76,8 +76,8 @@ pub enum LineKind {
     Blank,
     /// A comment and nothing else.
     Comment,
-    /// A statement; which one, as an index into [`Section::statements`].
-    Statement(u32),
+    /// A statement.
+    Statement,
     /// A frame of a grid, drawn with `+ - = |`; it says nothing.
     Frame,
     /// A row of a grid: [`Section::symbols`] gives its cells.
@@ -86,10 +86,10 @@ pub enum LineKind {
     Listed,
     /// A row of a sheet: [`Section::tokens`] gives its pieces.
     Tokens,
-    /// A claim of a `known` block; which one, as an index into [`Section::claims`].
-    Claim(u32),
-    /// A line of a walk; which one, as an index into [`Section::steps`].
-    Step(u32),
+    /// A claim of a `known` block: [`Section::claim`] has it.
+    Claim,
+    /// A line of a walk: [`Section::step`] has what it says.
+    Step,
     /// A line of prose.
     Prose,
     /// A line that could not be read, or that this edition only keeps.
@@ -157,7 +157,18 @@ impl ItemKind {
     }
 }
 
+/// What stands on a line, if that is one of those with something on it.
+fn said_on<'a, T>(line: &Line, all: &'a [(u32, T)]) -> Option<&'a T> {
+    let first = all.partition_point(|(start, _)| *start < line.span.start);
+    all.get(first).filter(|(start, _)| *start < line.span.end).map(|(_, says)| says)
+}
+
 impl Tree {
+    /// The text of some sections, to the byte.
+    pub fn text(&self, sections: Range<usize>) -> String {
+        self.sections[sections].iter().map(|section| &*section.text).collect()
+    }
+
     /// The sections with the place of each in the file, in bytes.
     pub fn placed(&self) -> impl Iterator<Item = (usize, &Section)> {
         self.sections.iter().scan(0, |base, section| {
@@ -189,10 +200,12 @@ impl Section {
 
     /// What a line says as one of a walk, if it is one.
     pub fn step(&self, line: &Line) -> Option<&StepLine> {
-        match line.kind {
-            LineKind::Step(step) => self.steps.get(step as usize),
-            _ => None,
-        }
+        said_on(line, &self.steps)
+    }
+
+    /// What a line claims as one of a `known` block, if it is one.
+    pub fn claim(&self, line: &Line) -> Option<&Claim> {
+        said_on(line, &self.claims)
     }
 
     /// The lines of a statement's block.

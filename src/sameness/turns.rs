@@ -1,7 +1,7 @@
 //! The turns and reflections of a whole grid: where one of them carries a puzzle to another, it says more than any other
 //! order of the lines.
 
-use super::{Canonical, Transformation};
+use super::{Budget, Form, Transformation, canonical};
 use crate::board::{Cell, CellSet, Grid, Layout, Size};
 use serde::{Deserialize, Serialize};
 
@@ -46,11 +46,18 @@ impl Turn {
 }
 
 /// A puzzle, and its form.
-pub type Formed<'a> = (&'a Layout, &'a Grid, &'a Canonical);
+pub type Formed<'a> = (&'a Layout, &'a Grid, &'a Form);
 
 /// What carries one puzzle to another: a turn or reflection of the whole, if one does. `None` if they are not the same.
+///
+/// The forms are those that were found within the usual budget. They say whether the puzzles are the same, and not how:
+/// that is rarely asked, and then found again.
 pub fn how(from: Formed, to: Formed) -> Option<Transformation> {
-    turn((from.0, from.1), (to.0, to.1)).or_else(|| from.2.to(to.2))
+    if from.2 != to.2 {
+        return None;
+    }
+    let dressed = |(layout, grid, _): Formed| canonical(layout, grid, Budget::default()).ok();
+    turn((from.0, from.1), (to.0, to.1)).or_else(|| dressed(from)?.to(&dressed(to)?))
 }
 
 /// The turn or reflection that carries one puzzle to another, with other names for the digits where it takes them;

@@ -142,7 +142,7 @@ impl Alone {
             && Arc::ptr_eq(&book.meanings[*at], meaning)
             && Arc::ptr_eq(&book.ladder, ladder);
         if same {
-            self.tell(book, *at, Arc::new(said), encoding);
+            self.tell(book, *at, said.shared(), encoding);
         }
     }
 

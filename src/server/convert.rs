@@ -2,7 +2,6 @@
 
 use crate::book::Book;
 use crate::notation::{Section, Span};
-use ropey::Rope;
 use std::ops::Range as Bytes;
 use tower_lsp::ls_types::{Position, PositionEncodingKind, Range};
 
@@ -44,34 +43,37 @@ impl Encoding {
             Encoding::Utf32 => text.chars().count(),
         }
     }
+
+    /// The byte of a line at a column: its end, if the line is not as long, and the beginning of a character that the column
+    /// lies in.
+    fn byte(self, line: &str, column: usize) -> usize {
+        let mut before = 0;
+        let lies_in = |c: char| {
+            before += if self == Encoding::Utf16 { c.len_utf16() } else { 1 };
+            before > column
+        };
+        match self {
+            Encoding::Utf8 => line.floor_char_boundary(column),
+            Encoding::Utf16 | Encoding::Utf32 => line.find(lies_in).unwrap_or(line.len()),
+        }
+    }
 }
 
 /// The byte of a text at a position. What lies behind the end of a line is its end, what lies behind the last line is the
 /// end of the text, and what lies within a character is its beginning.
-pub fn byte_at(rope: &Rope, position: Position, encoding: Encoding) -> usize {
-    let line = position.line as usize;
-    if line >= rope.len_lines() {
-        return rope.len_bytes();
-    }
-    let text = rope.line(line);
-    let column = position.character as usize;
-    let ending = match (text.chars_at(text.len_chars()).reversed().next(), text.len_chars()) {
-        (Some('\n'), length) if length > 1 && text.char(length - 2) == '\r' => 2,
-        (Some('\n' | '\r'), _) => 1,
-        _ => 0,
-    };
-    let text = text.slice(..text.len_chars() - ending);
-    let within = match encoding {
-        Encoding::Utf8 => text.char_to_byte(text.byte_to_char(column.min(text.len_bytes()))),
-        Encoding::Utf16 => text.char_to_byte(text.utf16_cu_to_char(column.min(text.len_utf16_cu()))),
-        Encoding::Utf32 => text.char_to_byte(column.min(text.len_chars())),
-    };
-    rope.line_to_byte(line) + within
+pub fn byte_at(book: &Book, position: Position, encoding: Encoding) -> usize {
+    let at = book.section_with(position.line);
+    let section = &book.tree.sections[at];
+    let line = section.lines.get((position.line - book.lines_before(at)) as usize);
+    let within = line.map_or(section.text.len(), |line| {
+        line.span.start as usize + encoding.byte(section.at(line.span), position.character as usize)
+    });
+    book.begin(at) + within
 }
 
 /// The bytes of a text in a range. Where the end comes first, the two are changed about.
-pub fn bytes_in(rope: &Rope, range: Range, encoding: Encoding) -> Bytes<usize> {
-    let (one, other) = (byte_at(rope, range.start, encoding), byte_at(rope, range.end, encoding));
+pub fn bytes_in(book: &Book, range: Range, encoding: Encoding) -> Bytes<usize> {
+    let (one, other) = (byte_at(book, range.start, encoding), byte_at(book, range.end, encoding));
     one.min(other)..one.max(other)
 }
 
@@ -141,36 +143,36 @@ mod tests {
 
     #[test]
     fn there_and_back_from_every_boundary() {
-        let (rope, section) = (Rope::from_str(TEXT), Section::read(TEXT));
+        let (book, section) = (Book::read("", TEXT), Section::read(TEXT));
         for encoding in [Encoding::Utf8, Encoding::Utf16, Encoding::Utf32] {
             for (byte, _) in
                 TEXT.char_indices().filter(|(at, c)| *c != '\n' || TEXT.as_bytes()[at - 1] != b'\r')
             {
                 let position = position_in(&section, u32::try_from(byte).unwrap(), encoding);
-                assert_eq!(byte_at(&rope, position, encoding), byte, "{position:?} {encoding:?}");
+                assert_eq!(byte_at(&book, position, encoding), byte, "{position:?} {encoding:?}");
             }
         }
     }
 
     #[test]
     fn columns_count_what_was_agreed_on() {
-        let rope = Rope::from_str(TEXT);
+        let book = Book::read("", TEXT);
         // Behind the playing card, as RFC 3629 and the Unicode standard count it: 4 bytes, 2 units, 1 character.
         let behind = TEXT.find('e').unwrap();
         for (encoding, column) in [(Encoding::Utf8, 12), (Encoding::Utf16, 7), (Encoding::Utf32, 6)] {
-            assert_eq!(byte_at(&rope, Position::new(0, column), encoding), behind, "{encoding:?}");
+            assert_eq!(byte_at(&book, Position::new(0, column), encoding), behind, "{encoding:?}");
         }
         // Within the card is before it.
         let card = TEXT.find('\u{1f0a1}').unwrap();
-        assert_eq!(byte_at(&rope, Position::new(0, 6), Encoding::Utf16), card);
-        assert_eq!(byte_at(&rope, Position::new(0, 10), Encoding::Utf8), card);
+        assert_eq!(byte_at(&book, Position::new(0, 6), Encoding::Utf16), card);
+        assert_eq!(byte_at(&book, Position::new(0, 10), Encoding::Utf8), card);
     }
 
     #[test]
     fn what_lies_behind_an_end_is_the_end() {
-        let rope = Rope::from_str(TEXT);
+        let book = Book::read("", TEXT);
         for encoding in [Encoding::Utf8, Encoding::Utf16, Encoding::Utf32] {
-            let at = |line, column| byte_at(&rope, Position::new(line, column), encoding);
+            let at = |line, column| byte_at(&book, Position::new(line, column), encoding);
             assert_eq!(at(0, 99), TEXT.find('\r').unwrap());
             assert_eq!(at(1, 99), TEXT.find("\rthree").unwrap());
             assert_eq!(at(2, u32::MAX), TEXT.len() - 1);

@@ -8,7 +8,6 @@ use super::uris::{file_of, place_of};
 use crate::book::Book;
 use crate::lint::Said;
 use crate::settings::Settings;
-use ropey::Rope;
 use std::collections::BTreeSet;
 use std::ops::Range;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -26,9 +25,7 @@ pub struct Document {
     pub place: Option<PathBuf>,
     /// As the client counts its changes.
     pub version: i32,
-    /// Its text.
-    pub rope: Rope,
-    /// The same text, read. What is handed out for longer work stays as it is; then a change copies the lists in it.
+    /// Its text, read. What is handed out for longer work stays as it is; then a change copies the lists in it.
     pub book: Arc<Book>,
     /// What its project says.
     pub settings: Arc<Settings>,
@@ -50,21 +47,20 @@ impl Document {
     pub fn open(
         uri: Uri,
         version: i32,
-        text: &str,
+        text: String,
         settings: Arc<Settings>,
         encoding: Encoding,
         opened: u64,
     ) -> Document {
         let path = file_of(&uri);
         let place = path.as_deref().map(place_of);
-        let book = Book::read(uri.as_str(), text).with_ladder(Arc::clone(&settings.ladder));
+        let book = Book::read_shared(uri.as_str(), &Arc::new(text)).with_ladder(Arc::clone(&settings.ladder));
         let sections = book.tree.sections.len();
         let mut document = Document {
             uri,
             path,
             place,
             version,
-            rope: Rope::from_str(text),
             book: Arc::new(book),
             settings,
             alone: Alone::unknown(sections),
@@ -77,27 +73,31 @@ impl Document {
         document
     }
 
-    /// Makes changes, one after the other, and looks at what they touch. The text comes first: whatever fails in reading
-    /// it, a fault in the program itself, costs another reading of it all and never a change.
+    /// Makes changes, one after the other, and looks at what they touch. Whatever fails in reading it, a fault in the program
+    /// itself, costs another reading of it all and never a change.
     pub fn change(&mut self, version: i32, changes: Vec<TextDocumentContentChangeEvent>, encoding: Encoding) {
         self.version = version;
         self.beyond = None;
         self.alone.edition += 1;
-        let changes: Vec<(Range<usize>, String)> =
-            changes.into_iter().map(|change| self.replace(change, encoding)).collect();
-        let read = catch_unwind(AssertUnwindSafe(|| {
-            for (range, text) in &changes {
-                self.read_again(range.clone(), text, encoding);
+        for TextDocumentContentChangeEvent { range, text, .. } in changes {
+            let range = match range {
+                Some(range) => bytes_in(&self.book, range, encoding),
+                None => 0..self.book.end(),
+            };
+            if catch_unwind(AssertUnwindSafe(|| self.read_again(range, &text, encoding))).is_err() {
+                self.read_anew(encoding);
             }
-        }));
-        if read.is_err() {
-            let (beyond_mark, edition, given) = (self.beyond_mark, self.alone.edition, self.given);
-            let (uri, settings) = (self.uri.clone(), Arc::clone(&self.settings));
-            let mut anew =
-                Document::open(uri, version, &self.rope.to_string(), settings, encoding, self.opened);
-            anew.alone.edition += edition + 1;
-            *self = Document { beyond_mark, given, ..anew };
         }
+    }
+
+    /// Reads all of it anew.
+    fn read_anew(&mut self, encoding: Encoding) {
+        let text = self.book.tree.text(0..self.book.tree.sections.len());
+        let (beyond_mark, edition, given) = (self.beyond_mark, self.alone.edition, self.given);
+        let (uri, settings) = (self.uri.clone(), Arc::clone(&self.settings));
+        let mut anew = Document::open(uri, self.version, text, settings, encoding, self.opened);
+        anew.alone.edition += edition + 1;
+        *self = Document { beyond_mark, given, ..anew };
     }
 
     /// Takes up the settings of its project; tells whether they are others than before.
@@ -117,23 +117,6 @@ impl Document {
     /// What is shown of it is chosen anew.
     pub fn choose_anew(&mut self) {
         self.alone.edition += 1;
-    }
-
-    /// Makes a change in the text; gives the bytes that were replaced, and by what.
-    fn replace(
-        &mut self,
-        change: TextDocumentContentChangeEvent,
-        encoding: Encoding,
-    ) -> (Range<usize>, String) {
-        let range = match change.range {
-            Some(range) => bytes_in(&self.rope, range, encoding),
-            None => 0..self.rope.len_bytes(),
-        };
-        let chars = self.rope.byte_to_char(range.start)..self.rope.byte_to_char(range.end);
-        let start = chars.start;
-        self.rope.remove(chars);
-        self.rope.insert(start, &change.text);
-        (range, change.text)
     }
 
     /// Reads again what a change of the text touches.
@@ -225,7 +208,14 @@ mod tests {
     use tower_lsp::ls_types::Position;
 
     fn opened(text: &str) -> Document {
-        Document::open(Uri::from_str("untitled:a").unwrap(), 0, text, Arc::default(), Encoding::Utf8, 0)
+        Document::open(
+            Uri::from_str("untitled:a").unwrap(),
+            0,
+            text.into(),
+            Arc::default(),
+            Encoding::Utf8,
+            0,
+        )
     }
 
     fn replaced(document: &mut Document, text: &str) {
@@ -256,7 +246,8 @@ mod tests {
 
     /// As a client tells it: the text between two bytes, which stand at the beginning of a line.
     fn edited(document: &mut Document, range: Range<usize>, text: &str) {
-        let place = |byte| Position::new(u32::try_from(document.rope.byte_to_line(byte)).unwrap(), 0);
+        let lines = |byte| document.book.tree.to_string()[..byte].matches('\n').count();
+        let place = |byte| Position::new(u32::try_from(lines(byte)).unwrap(), 0);
         let range = Some(tower_lsp::ls_types::Range::new(place(range.start), place(range.end)));
         let change = TextDocumentContentChangeEvent { range, range_length: None, text: text.to_owned() };
         document.change(document.version + 1, vec![change], Encoding::Utf8);
@@ -299,17 +290,19 @@ mod tests {
             let puzzle = PIECES[8];
             let mut document = opened(&format!("size 4\n{puzzle}{}{puzzle}{puzzle}{puzzle}", PIECES[3]));
             for (from, lines, one, other) in edits {
-                let line = |at: usize| document.rope.line_to_byte(at.min(document.rope.len_lines() - 1));
+                let text = document.book.tree.to_string();
+                let line = |at: usize| text.split_inclusive('\n').take(at).map(str::len).sum();
                 let range = line(from)..line(from + lines);
                 edited(&mut document, range, &[PIECES[one], PIECES[other]].concat());
-                let mut fresh = opened(&document.rope.to_string());
+                let text = document.book.tree.to_string();
+                let mut fresh = opened(&text);
                 let shown = |document: &Document| -> Vec<String> {
                     let shown = document.shown(true);
                     shown.iter().map(|(it, lines)| format!("{} {} {:?}", it.message, lines, it.range)).collect()
                 };
                 look_on(&mut fresh);
                 look_on(&mut document);
-                proptest::prop_assert_eq!(shown(&document), shown(&fresh), "{}", document.rope);
+                proptest::prop_assert_eq!(shown(&document), shown(&fresh), "{}", text);
             }
         }
     }

@@ -60,7 +60,7 @@ impl Block<'_> {
 impl<'a> Place<'a> {
     /// The place that a client points at.
     pub fn of(snapshot: &'a Snapshot, position: Position) -> Place<'a> {
-        let byte = byte_at(&snapshot.rope, position, snapshot.encoding);
+        let byte = byte_at(&snapshot.book, position, snapshot.encoding);
         let at = snapshot.book.section_at(byte);
         Place {
             at,

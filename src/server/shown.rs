@@ -183,7 +183,7 @@ mod tests {
     fn it_is_written_as_the_protocol_has_it() {
         let opened = |uri| {
             let uri = Uri::from_str(uri).unwrap();
-            Document::open(uri, 0, TEXT, Arc::default(), Encoding::Utf16, 0)
+            Document::open(uri, 0, TEXT.into(), Arc::default(), Encoding::Utf16, 0)
         };
         let documents = ["untitled:a%22b", "untitled:c"].map(opened);
         let members = documents.iter().map(|document| Member {

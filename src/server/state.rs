@@ -51,9 +51,7 @@ pub struct Snapshot {
     pub uri: Uri,
     /// Its version.
     pub version: i32,
-    /// The text.
-    pub rope: ropey::Rope,
-    /// The same, read.
+    /// The text, read.
     pub book: Arc<Book>,
     /// The other files that are looked at together with it, each with its name.
     pub others: Files,
@@ -99,7 +97,7 @@ impl State {
         let settings = self.settings_for(&folder);
         self.changed();
         let (version, encoding) = (item.version, self.encoding);
-        let document = Document::open(item.uri, version, &item.text, settings, encoding, self.stamp);
+        let document = Document::open(item.uri, version, item.text, settings, encoding, self.stamp);
         self.pulls.tell(&document, self.settings.spoil(), &self.outbox);
         self.documents.insert(document.uri.clone(), document);
         self.lend_folders();
@@ -275,7 +273,6 @@ impl State {
             is_whole: is_alone || self.folders.is_read(),
             uri: document.uri.clone(),
             version: document.version,
-            rope: document.rope.clone(),
             book: Arc::clone(&document.book),
             others: self.beside(document),
             encoding: self.encoding,

@@ -234,20 +234,20 @@ fn pieces(book: &Book, at: usize, spoil: bool) -> Vec<Piece> {
             LineKind::Prose => {
                 braces(&section.text, line.span).for_each(|brace| put(brace.span, Kind::Reference));
             }
-            LineKind::Step(step) => match &section.steps[step as usize] {
-                StepLine::Step(_, Some(reason)) => put(reason.pattern, Kind::Pattern),
-                StepLine::Say(prose) => {
+            LineKind::Step => match section.step(line) {
+                Some(StepLine::Step(_, Some(reason))) => put(reason.pattern, Kind::Pattern),
+                Some(StepLine::Say(prose)) => {
                     braces(&section.text, *prose).for_each(|brace| put(brace.span, Kind::Reference));
                 }
-                StepLine::Ask(question, _) => put(*question, Kind::Text),
-                StepLine::Point(name) => put(*name, Kind::Id),
-                StepLine::Finish(patterns) => {
+                Some(StepLine::Ask(question, _)) => put(*question, Kind::Text),
+                Some(StepLine::Point(name)) => put(*name, Kind::Id),
+                Some(StepLine::Finish(patterns)) => {
                     for pattern in patterns {
                         put(*pattern, Kind::Pattern);
                     }
                 }
-                StepLine::Allow(_, why) => put(*why, Kind::Text),
-                StepLine::Step(_, None) | StepLine::Show(_) => {}
+                Some(StepLine::Allow(_, why)) => put(*why, Kind::Text),
+                None | Some(StepLine::Step(_, None) | StepLine::Show(_)) => {}
             },
             _ => {}
         }

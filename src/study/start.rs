@@ -5,7 +5,6 @@ use std::sync::Arc;
 
 use crate::board::{Cell, DigitSet, Grid, Layout};
 use crate::book::{Constraints, Puzzle, Sheet, Token, Verdict};
-use crate::solve::Outcome;
 use crate::step::Position;
 
 /// A puzzle that can be reasoned about.
@@ -100,10 +99,10 @@ impl Start {
             Verdict::NotJudged => Err(Unready::Unread),
             Verdict::Clash(_) => Err(Unready::Clash),
             Verdict::NoSolution(_) => Err(Unready::NoSolution),
-            Verdict::Several(Outcome { count, stopped, .. }) => {
-                Err(Unready::Several { count: *count, more: stopped.is_some() })
+            Verdict::Several(outcome) => {
+                Err(Unready::Several { count: outcome.count, more: outcome.stopped.is_some() })
             }
-            Verdict::Undecided(Outcome { nodes, .. }) => Err(Unready::Undecided(*nodes)),
+            Verdict::Undecided(outcome) => Err(Unready::Undecided(outcome.nodes)),
         }
     }
 

@@ -143,7 +143,7 @@ impl Lists<'_> {
             let (repeats, undecided) =
                 (rules.reports(&repeated_puzzle::FINDING), rules.reports(&repeats_undecided::FINDING));
             let form = if repeats || undecided { puzzle.form() } else { None };
-            let form = form.map(|form| form.map(|(.., canonical)| canonical.form.clone()));
+            let form = form.map(|form| form.map(|(.., form)| form.clone()));
             Traits {
                 id: name.filter(|_| rules.reports(&id_repeated::FINDING)).cloned(),
                 form: form.filter(|form| repeats || form.is_err()),

@@ -50,7 +50,7 @@ impl Memory {
         let has = |line: &u32, form: &Form| {
             let book = self.book(*line);
             let its = book.puzzles().next().and_then(|puzzle| puzzle.form()?.ok());
-            its.is_some_and(|its| its.2.form == *form)
+            its.is_some_and(|its| its.2 == form)
         };
         let of_id = traits.id.as_ref().map(|id| self.ids.find(id, |line| bears(line, id)).copied());
         let form = traits.form.as_ref().and_then(|form| form.as_ref().ok());

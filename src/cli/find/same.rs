@@ -8,7 +8,7 @@ use crate::cli::project::Projects;
 use crate::cli::puzzles::{Met, Puzzles, heading_of};
 use crate::cli::telling::Telling;
 use crate::cli::terminal::{Closed, Terminal};
-use crate::sameness::{self, Canonical, Undecided, canonical, how};
+use crate::sameness::{self, Form, Undecided, canonical, how};
 use crate::study::Conditions;
 use serde::Serialize;
 use std::path::Path;
@@ -89,7 +89,7 @@ struct Own {
     title: String,
     layout: Arc<Layout>,
     givens: Grid,
-    canonical: Canonical,
+    form: Form,
 }
 
 /// A puzzle that is the same as one that is known.
@@ -124,8 +124,7 @@ impl Own {
     /// # Errors
     /// If it cannot be compared.
     fn of(met: &Met) -> Result<Option<Own>, Undecided> {
-        let (Some((_, givens, canonical)), Some(layout)) =
-            (met.puzzle.form().transpose()?, &met.puzzle.layout)
+        let (Some((_, givens, form)), Some(layout)) = (met.puzzle.form().transpose()?, &met.puzzle.layout)
         else {
             return Ok(None);
         };
@@ -136,7 +135,7 @@ impl Own {
             title: met.puzzle.title.join(" "),
             layout: Arc::clone(layout),
             givens: givens.clone(),
-            canonical: canonical.clone(),
+            form: form.clone(),
         }))
     }
 }
@@ -159,12 +158,10 @@ impl Known {
 
     /// What is known that this puzzle is the same as.
     fn same<'a>(&'a self, own: &'a Own) -> Option<Same<'a>> {
-        let form = &own.canonical.form;
-        let first = self.firsts.find(form, |first| {
-            self.canonical(first).is_some_and(|(.., canonical)| canonical.form == *form)
-        })?;
-        let (layout, givens, canonical) = self.canonical(first)?;
-        let how = how((layout, &givens, &canonical), (&own.layout, &own.givens, &own.canonical))?;
+        let is_same = |first: &First| self.formed(first).is_some_and(|(.., form)| form == own.form);
+        let first = self.firsts.find(&own.form, is_same)?;
+        let (layout, givens, form) = self.formed(first)?;
+        let how = how((layout, &givens, &form), (&own.layout, &own.givens, &own.form))?;
         let (id, title, _) = self.texts(first);
         Some(Same {
             own,
@@ -195,7 +192,7 @@ impl Known {
         self.text.extend([id, &own.title]);
         self.text.extend(own.givens.cells().iter().map(|digit| digit.map_or('.', Digit::symbol)));
         let first = First { file, layout, line: own.line, begin, id: id_len, title: title_len };
-        self.firsts.add(&own.canonical.form, first);
+        self.firsts.add(&own.form, first);
     }
 
     /// The id, the title and the givens of a puzzle.
@@ -207,11 +204,11 @@ impl Known {
     }
 
     /// A puzzle and its form, as they were when it was learnt.
-    fn canonical(&self, first: &First) -> Option<(&Layout, Grid, Canonical)> {
+    fn formed(&self, first: &First) -> Option<(&Layout, Grid, Form)> {
         let layout = self.layouts.get(first.layout as usize)?;
         let givens = Grid::from_line(self.texts(first).2).ok()?;
-        let canonical = canonical(layout, &givens, sameness::Budget::default()).ok()?;
-        Some((layout, givens, canonical))
+        let form = canonical(layout, &givens, sameness::Budget::default()).ok()?.form;
+        Some((layout, givens, form))
     }
 }
 

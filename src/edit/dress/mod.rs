@@ -148,8 +148,8 @@ impl<'a> Dresser<'a> {
         let section = self.section;
         for line in section.block(statement) {
             match line.kind {
-                LineKind::Claim(claim) => self.claim(&section.claims[claim as usize]),
-                LineKind::Step(step) => self.step(&section.steps[step as usize]),
+                LineKind::Claim => section.claim(line).into_iter().for_each(|claim| self.claim(claim)),
+                LineKind::Step => section.step(line).into_iter().for_each(|step| self.step(step)),
                 LineKind::Prose => self.braces(line.span),
                 _ => {}
             }

@@ -25,7 +25,7 @@ impl Dress {
         let blocks = section.statements[puzzle.statements.clone()].iter().flat_map(|it| section.block(it));
         let prose = blocks.filter_map(|line| match line.kind {
             LineKind::Prose => Some(line.span),
-            LineKind::Step(step) => section.steps[step as usize].prose(),
+            LineKind::Step => section.step(line)?.prose(),
             _ => None,
         });
         prose.filter_map(|prose| figure(section, prose, self.how.size().side())).collect()
