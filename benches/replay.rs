@@ -83,7 +83,7 @@ fn replayed(book: &Book) -> Vec<(Walkthrough, Replay)> {
     let puzzle: &Puzzle = book.puzzles().next().unwrap();
     let start = Start::of(puzzle).unwrap();
     let state = State::new(start.position());
-    replay::walks(&book.tree.sections[0], puzzle, &book.ladder, &start, &state)
+    replay::walks(&book.tree.sections[0], puzzle, &book.ladder, &start, &state).collect()
 }
 
 /// Prints what a job takes; gives the mean.

@@ -68,7 +68,9 @@ pub fn check_beyond(workspace: &Workspace, said: &[&Said], wants_all: &dyn Fn(us
     let mut reports = Vec::new();
     let mut allowed = Allowed::new(books);
     for (book, it) in books.iter().enumerate() {
-        it.parts().iter().for_each(|&section| allowed.add_parts(SectionId { book, section }));
+        for &section in it.parts() {
+            allowed.add_parts(SectionId { book, section });
+        }
     }
     for ((id, ..), said) in workspace.sections().zip(said) {
         allowed.add(id, &said.allows);

@@ -64,7 +64,9 @@ impl Said {
             }
         }
         let mut look_at = |walk: &WalkScene| drafts.extend(of_walk(walk, ways.iter().copied()));
-        scenes.iter().for_each(|scene| scene.each_walk(&mut look_at));
+        for scene in &scenes {
+            scene.each_walk(&mut look_at);
+        }
         drafts.sort_by_key(|(at, _)| *at);
         let drafts = drafts.into_iter().map(|(at, draft)| (ways[at].0, draft)).collect();
         let finished = !scenes.iter().any(PuzzleScene::is_unfinished);
