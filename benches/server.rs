@@ -34,8 +34,11 @@ const STARTS: usize = 200;
 /// So often what has a large answer.
 const LARGE: usize = 50;
 
+/// Something that is measured: it writes rows of the table.
+type Part = fn(&Table);
+
 /// What is measured, by the name that asks for it alone.
-const PARTS: [(&str, fn(&Table)); 7] = [
+const PARTS: [(&str, Part); 7] = [
     ("rest", at_rest),
     ("told", telling),
     ("pull", pulling),
@@ -56,8 +59,7 @@ fn main() {
         return editor::echo();
     }
     let wanted = |name: &str| arguments.iter().any(|said| said == name);
-    let parts: Vec<fn(&Table)> =
-        PARTS.iter().filter(|(name, _)| wanted(name)).map(|(_, part)| *part).collect();
+    let parts: Vec<Part> = PARTS.iter().filter(|(name, _)| wanted(name)).map(|(_, part)| *part).collect();
     let parts = if parts.is_empty() { PARTS.map(|(_, part)| part).to_vec() } else { parts };
     if wanted("pinned") {
         return measure("Both ends on one core", &parts);
@@ -71,14 +73,16 @@ fn main() {
     measure("Free", &parts);
 }
 
-fn measure(how: &str, parts: &[fn(&Table)]) {
+fn measure(how: &str, parts: &[Part]) {
     println!("\n{how}:\n");
     println!("| what | puzzles in the file | p50 | p99 | most | p50, in bytes there and back |");
     println!("| --- | ---: | ---: | ---: | ---: | ---: |");
     let echo = editor::round_trips(KEYSTROKES);
     let table = Table { byte: percentile(&echo, 50) };
     table.row("one byte there and back", "", &echo);
-    parts.iter().for_each(|part| part(&table));
+    for part in parts {
+        part(&table);
+    }
 }
 
 struct Table {

@@ -1,8 +1,8 @@
 //! Text in, text out; and the laws of formatting, on the samples and on what slips of the pen make of them.
 
-use super::format;
+use super::{format, format_sections};
 use crate::book::{Book, Entry, Token};
-use crate::notation::{FaultKind, LineKind, is_blank};
+use crate::notation::{FaultKind, LineKind, is_blank, read};
 use proptest::prelude::*;
 use proptest::sample::Index;
 use std::fmt::Write as _;
@@ -166,6 +166,13 @@ fn holds_the_laws(text: &str) -> Result<(), TestCaseError> {
     let once = formatted(text);
     prop_assert_eq!(formatted(&once), once.clone(), "twice is once");
     prop_assert_eq!(said(&once), said(text), "meaning is kept");
+    let book = Book::read("test.gset", text);
+    let whole = read(&once).sections;
+    let count = book.tree.sections.len();
+    for at in (0..count).filter(|_| whole.len() == count) {
+        let part = read(&format_sections(&book, at..count.min(at + 2))).sections;
+        prop_assert_eq!(&*part[0].text, &*whole[at].text, "a section is written as within the whole");
+    }
     Ok(())
 }
 

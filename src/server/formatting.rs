@@ -24,7 +24,9 @@ pub fn within(snapshot: &Snapshot, range: Range) -> Vec<TextEdit> {
         edit.start.line < last && (range.start.line < edit.end.line || edit.start.line >= range.start.line)
     };
     let sections = snapshot.sections_in(&(range.start.line..last));
-    of_sections(snapshot, *sections.start()..sections.end() + 1).into_iter().filter(touches).collect()
+    // An empty line above the first of them is the end of the section before.
+    let first = sections.start().saturating_sub(1);
+    of_sections(snapshot, first..sections.end() + 1).into_iter().filter(touches).collect()
 }
 
 /// Those that change the line before a place and no other: it was ended just now.

@@ -24,7 +24,7 @@ impl Hands {
         Hands { threads: OnceLock::new(), come_last: true }
     }
 
-    /// Those that work as any other thread does, for what somebody waits for.
+    /// Those that work as any other thread does, for what is short or waited for.
     pub fn prompt() -> Hands {
         Hands { threads: OnceLock::new(), come_last: false }
     }

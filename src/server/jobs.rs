@@ -23,6 +23,19 @@ pub enum Job {
     LookTogether(Together),
 }
 
+impl Job {
+    /// How many sections it looks at.
+    pub fn sections(&self) -> usize {
+        match self {
+            Job::Look(_, pending) => pending.len(),
+            Job::LookClosed(parts) => parts.iter().map(|part| part.sections.len()).sum(),
+            Job::LookTogether(together) => {
+                together.members.iter().map(|member| member.book.tree.sections.len()).sum()
+            }
+        }
+    }
+}
+
 /// Some sections of a file that is not open.
 pub struct Part {
     place: PathBuf,

@@ -156,7 +156,10 @@ impl Whole {
 
 /// The questions that are being worked on. A clone has the same.
 #[derive(Clone, Default)]
-struct UnderWay(Arc<Mutex<Vec<(Reply, Arc<AtomicBool>)>>>);
+struct UnderWay(Arc<Mutex<Vec<Owed>>>);
+
+/// The reply to a question, and what calls the question off.
+type Owed = (Reply, Arc<AtomicBool>);
 
 impl UnderWay {
     /// Takes a question up, which `sign` calls off; not if there are too many.
@@ -179,7 +182,7 @@ impl UnderWay {
         }
     }
 
-    fn all(&self) -> MutexGuard<'_, Vec<(Reply, Arc<AtomicBool>)>> {
+    fn all(&self) -> MutexGuard<'_, Vec<Owed>> {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }

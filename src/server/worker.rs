@@ -42,9 +42,9 @@ pub struct Shared {
     called_off: Mutex<Arc<AtomicBool>>,
     last_change: Mutex<Option<Instant>>,
     hurried: Condvar,
-    /// Who looks at what no one waits for.
+    /// Who looks at many sections, which takes long.
     hands: Hands,
-    /// Who looks at what somebody waits for: on a machine with much to do, the others may not come to it.
+    /// Who looks at few, or at what somebody waits for: on a machine with much to do, the others may not come to it.
     prompt_hands: Hands,
     outbox: Outbox,
     errands: Errands,
@@ -184,7 +184,8 @@ impl Shared {
                     continue;
                 };
                 let called_off = self.next_sign();
-                let hands = if state.pulls.is_waited_for() { &self.prompt_hands } else { &self.hands };
+                let is_short = job.sections() < AT_ONCE || state.pulls.is_waited_for();
+                let hands = if is_short { &self.prompt_hands } else { &self.hands };
                 drop(state);
                 if guarded(|| self.work_at(job, hands, &called_off, &mut shown)).is_none() {
                     // It would come to the same again until something changes.
