@@ -3,13 +3,15 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use gridsetter::board::{BoxShape, Digit, DigitSet, Grid, Layout, Size};
+use gridsetter::board::{Digit, DigitSet, Grid, Layout, Size};
 use gridsetter::ladder::{Ladder, Pattern};
 use gridsetter::proof;
 use gridsetter::reason::{Reasoner, Walk, while_wanted};
 use gridsetter::solve::{self, Budget};
 use gridsetter::step::{Deduction, Position};
 use gridsetter::words::{Depth, Voice, tell};
+
+use crate::known::{Case, cases};
 
 /// The marks of a puzzle of size 16 with diagonals, where a trial with one split shows nothing.
 const SCENE: &str = "
@@ -90,37 +92,23 @@ fn what_is_called_off_finds_nothing() {
     assert!(broken.is_err() && find().is_some());
 }
 
-/// The puzzles of a side with one solution, on boards without regions of their own.
-fn known(side: u8) -> impl Iterator<Item = (&'static str, Layout, Grid)> {
-    let size = Size::new(side).unwrap();
-    include_str!("../data/cases.tsv").lines().filter_map(move |line| {
-        let [name, of, boxes, kind, "1", givens, ..] = line.split('\t').collect::<Vec<_>>()[..] else {
-            return None;
-        };
-        let (rows, columns) = boxes.split_once('x').filter(|_| of == side.to_string())?;
-        let shape = BoxShape { rows: rows.parse().unwrap(), columns: columns.parse().unwrap() };
-        let layout = Layout::with_boxes(size, shape).unwrap();
-        let layout = match kind {
-            "classic" => layout,
-            "diagonals" => layout.and_diagonals(),
-            _ => return None,
-        };
-        Some((name, layout, Grid::from_line_of(size, givens).unwrap()))
-    })
+/// The puzzles of a side with one solution.
+fn known(side: u8) -> impl Iterator<Item = Case> {
+    cases().into_iter().filter(move |case| case.layout.size().side() == side && case.solutions == 1)
 }
 
 #[test]
 #[ignore = "takes minutes"]
 fn large_puzzles_are_finished_where_not_too_much_must_be_tried() {
     let mut open = Vec::new();
-    for (name, layout, givens) in known(16).chain(known(25)) {
+    for Case { id, layout, givens, .. } in known(16).chain(known(25)) {
         let reasoner = Reasoner::new(&layout, &Ladder::default());
         let walk = Walk::with_marks(&reasoner, Position::new(&layout, &givens).with_one_solution());
         if !walk.is_finished() {
-            open.push((name, walk.end.open()));
+            open.push((id, walk.end.open()));
         }
     }
     println!("not finished, with so many open cells: {open:?}");
     // The classic ones of size 16 that a plain search has removed givens from until few could go.
-    assert!(open.iter().all(|(name, _)| !name.starts_with("gen16")), "{open:?}");
+    assert!(open.iter().all(|(id, _)| !id.starts_with("gen16")), "{open:?}");
 }

@@ -1,10 +1,10 @@
 //! Puzzles and positions to reason about, the same in every run.
 
 use gridsetter::board::{Cell, Digit, Grid, Layout, Size};
-use gridsetter::ladder::Ladder;
-use gridsetter::reason::{Reasoner, Step, Walk};
+use gridsetter::ladder::{Ladder, Pattern};
+use gridsetter::reason::{Climb, Reasoner, Step, Walk};
 use gridsetter::solve::{self, Budget};
-use gridsetter::step::Position;
+use gridsetter::step::{Deduction, Position};
 
 use crate::random::{self, Random};
 
@@ -21,6 +21,11 @@ pub fn classic(side: u8) -> Layout {
 /// A reasoner with every pattern that is built.
 pub fn reasoner(layout: &Layout) -> Reasoner {
     Reasoner::new(layout, &Ladder::default())
+}
+
+/// Every step that a pattern gives; not yet proved.
+pub fn steps(reasoner: &Reasoner, pattern: Pattern, position: &Position) -> Vec<Deduction> {
+    Climb::new(reasoner).look_at(position).all(pattern)
 }
 
 /// A puzzle, and its solution.
