@@ -44,7 +44,7 @@ enum Node {
     Crossing(u32),
 }
 
-/// What follows from candidates that are supposed.
+/// What follows from candidates that are supposed; where it `CROSSES`, by crossings too.
 #[derive(Clone)]
 pub(super) struct Closure<const W: usize, const CROSSES: bool = false> {
     nodes: Vec<Node>,
