@@ -145,11 +145,6 @@ impl Reasoner {
         nearest.into_best()
     }
 
-    /// Every step that this pattern gives, see [`Look::all`].
-    pub fn all(&self, pattern: Pattern, position: &Position) -> Vec<Deduction> {
-        Climb::new(self).look_at(position).all(pattern)
-    }
-
     fn find_singles(&self, pattern: Pattern, position: &Position, offers: &mut impl Offers<Single>) {
         match pattern {
             Pattern::LastOpenCell => singles::last_open_cell(position, offers),

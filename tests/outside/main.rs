@@ -6,6 +6,7 @@
 mod bands;
 mod cases;
 mod counts;
+mod known;
 #[allow(dead_code, reason = "the tests of reasoning use the rest")]
 mod random;
 mod sameness;

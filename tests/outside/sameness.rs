@@ -7,7 +7,7 @@ use gridsetter::board::{BoxShape, Cell, CellSet, Digit, DigitSet, Grid, HouseNam
 use gridsetter::sameness::{self, Budget, Canonical, Form, Transformation};
 use gridsetter::solve;
 
-use crate::cases::cases;
+use crate::known::cases;
 use crate::random::{self, Random};
 
 fn size(side: u8) -> Size {

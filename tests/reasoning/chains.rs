@@ -94,7 +94,7 @@ pub fn fewest_bases(
     position: &Position,
 ) -> BTreeMap<Candidate, usize> {
     let mut fewest = BTreeMap::new();
-    for step in reasoner.all(pattern, position) {
+    for step in puzzles::steps(reasoner, pattern, position) {
         assert_eq!(proof::with_marks(position, &step), Ok(()), "{} {step:?}", position.grid());
         for at in struck(position, &step) {
             let least = fewest.entry(at).or_insert(usize::MAX);
@@ -197,7 +197,7 @@ fn by_sets(
 
 fn check_sets(reasoner: &Reasoner, position: &Position, most: usize, tally: &mut usize) {
     let sets = sets(position);
-    let steps = reasoner.all(Pattern::AlmostLockedSets, position);
+    let steps = puzzles::steps(reasoner, Pattern::AlmostLockedSets, position);
     let found: BTreeSet<Candidate> = steps.iter().flat_map(|step| struck(position, step)).collect();
     for at in puzzles::candidates(position) {
         let is_struck = by_sets(position, &sets, at, &[at], most);

@@ -9,6 +9,9 @@
 )]
 
 #[allow(dead_code, reason = "the outside checks use the rest")]
+#[path = "../outside/known.rs"]
+mod known;
+#[allow(dead_code, reason = "likewise")]
 #[path = "../outside/random.rs"]
 mod random;
 #[allow(dead_code, reason = "likewise")]

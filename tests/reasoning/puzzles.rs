@@ -1,11 +1,12 @@
 //! Puzzles and positions to reason about, the same in every run.
 
-use gridsetter::board::{BoxShape, Cell, Digit, Grid, Layout, Size};
-use gridsetter::ladder::Ladder;
-use gridsetter::reason::{Reasoner, Step, Walk};
+use gridsetter::board::{Cell, Digit, Grid, Layout, Size};
+use gridsetter::ladder::{Ladder, Pattern};
+use gridsetter::reason::{Climb, Reasoner, Step, Walk};
 use gridsetter::solve::{self, Budget};
-use gridsetter::step::Position;
+use gridsetter::step::{Deduction, Position};
 
+use crate::known::{Case, cases};
 use crate::random::{self, Random};
 
 /// What is spent on showing that a given can go: little, so that large grids keep a few more and are soon made.
@@ -21,6 +22,11 @@ pub fn classic(side: u8) -> Layout {
 /// A reasoner with every pattern that is built.
 pub fn reasoner(layout: &Layout) -> Reasoner {
     Reasoner::new(layout, &Ladder::default())
+}
+
+/// Every step that a pattern gives; not yet proved.
+pub fn steps(reasoner: &Reasoner, pattern: Pattern, position: &Position) -> Vec<Deduction> {
+    Climb::new(reasoner).look_at(position).all(pattern)
 }
 
 /// A puzzle, and its solution.
@@ -55,23 +61,9 @@ pub fn go_through(seed: u64, plan: Plan, mut each: impl FnMut(&mut Random, &Layo
     }
 }
 
-/// The puzzles of a side with one solution, on boards without regions of their own.
-pub fn known(side: u8) -> impl Iterator<Item = (&'static str, Layout, Grid)> {
-    let size = Size::new(side).unwrap();
-    include_str!("../data/cases.tsv").lines().filter_map(move |line| {
-        let [name, of, boxes, kind, "1", givens, ..] = line.split('\t').collect::<Vec<_>>()[..] else {
-            return None;
-        };
-        let (rows, columns) = boxes.split_once('x').filter(|_| of == side.to_string())?;
-        let shape = BoxShape { rows: rows.parse().unwrap(), columns: columns.parse().unwrap() };
-        let layout = Layout::with_boxes(size, shape).unwrap();
-        let layout = match kind {
-            "classic" => layout,
-            "diagonals" => layout.and_diagonals(),
-            _ => return None,
-        };
-        Some((name, layout, Grid::from_line_of(size, givens).unwrap()))
-    })
+/// The known puzzles of a side with one solution.
+pub fn known(side: u8) -> impl Iterator<Item = Case> {
+    cases().into_iter().filter(move |case| case.layout.size().side() == side && case.solutions == 1)
 }
 
 /// The start of a puzzle, which has one solution.

@@ -32,8 +32,8 @@ fn nothing_takes_it_for_granted_that_a_puzzle_with_two_solutions_has_one() {
         // Who claims it against the truth is told what follows, and no one else believes it.
         let deceived = position.clone().with_one_solution();
         for pattern in UNIQUE {
-            assert_eq!(reasoner.all(pattern, &position), []);
-            for step in reasoner.all(pattern, &deceived) {
+            assert_eq!(puzzles::steps(&reasoner, pattern, &position), []);
+            for step in puzzles::steps(&reasoner, pattern, &deceived) {
                 tempted += 1;
                 assert_eq!(step.premise(), Some(Premise::OneSolution));
                 assert_eq!(proof::with_marks(&position, &step), Err(Refusal::Swap));

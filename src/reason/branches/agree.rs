@@ -8,7 +8,7 @@ use crate::reason::off::Patience;
 /// A closure, and of each candidate that is out in it what is read for that: a bit for each base.
 struct Side<const W: usize> {
     closure: Closure<W>,
-    /// So many words for each that is on.
+    /// So many words for each node.
     read: Vec<u64>,
     words: usize,
 }
@@ -18,12 +18,12 @@ impl<const W: usize> Side<W> {
         let closure = bases.closure(supposed);
         let words = bases.all.len().div_ceil(64);
         let mut read = Vec::with_capacity(closure.len() * words);
-        for on in 0..closure.len() {
+        for node in 0..closure.len() {
             let begin = read.len();
             read.resize(begin + words, 0);
-            let Some((base, before)) = bases.brought_on(&closure, on) else { continue };
+            let Some((base, before)) = bases.read(&closure, node) else { continue };
             read[begin + base / 64] |= 1 << (base % 64);
-            for before in before {
+            for before in before.iter().map(|number| closure.out_by(number)) {
                 for word in 0..words {
                     read[begin + word] |= read[before * words + word];
                 }

@@ -3,8 +3,7 @@
 use std::cmp::Reverse;
 
 use super::Found;
-use super::closure::Bases;
-use super::follow::{Followed, Net};
+use super::closure::{Bases, Closure};
 use crate::reason::links::number_of;
 use crate::reason::off::Patience;
 
@@ -30,6 +29,9 @@ enum Known {
     /// So many are out with it.
     Out(u16),
 }
+
+/// What follows in a case.
+type Followed<const W: usize> = Closure<W, true>;
 
 /// A case of which nothing is known yet, with what is known of each candidate in it.
 struct Case<const W: usize> {
@@ -63,7 +65,7 @@ impl<const W: usize> Attempt<W> {
 
 /// The search for the candidate that comes to nothing in the fewest cases.
 struct Search<'a, const W: usize> {
-    net: &'a Net<'a, W>,
+    bases: &'a Bases<'a, W>,
     start: Followed<W>,
     scratch: Followed<W>,
     supposed: usize,
@@ -74,11 +76,11 @@ struct Search<'a, const W: usize> {
 
 impl<const W: usize> Search<'_, W> {
     fn case(&self, followed: Followed<W>) -> Case<W> {
-        Case { followed, known: vec![Known::Nothing; self.net.bases.links.len()] }
+        Case { followed, known: vec![Known::Nothing; self.bases.links.len()] }
     }
 
     fn attempt(&self, struck: usize) -> Attempt<W> {
-        let followed = self.start.and(self.net, struck);
+        let followed = self.bases.and(&self.start, struck);
         let order = Vec::new();
         if followed.is_empty() {
             return Attempt { struck, order, open: Vec::new(), closed: 1, bound: 1 };
@@ -88,15 +90,15 @@ impl<const W: usize> Search<'_, W> {
 
     /// Supposes the candidates of the bases that have so many left in a case.
     fn look(&mut self, case: &mut Case<W>, count: usize) {
-        for base in 0..self.net.bases.all.len() {
+        for base in 0..self.bases.all.len() {
             if case.followed.count(base) != count {
                 continue;
             }
-            for number in (*self.net.candidates(base) - case.followed.out).iter() {
+            for number in self.bases.left(&case.followed, base).iter() {
                 if case.known[number] == Known::Nothing {
                     self.supposed += 1;
                     self.scratch.become_like(&case.followed);
-                    self.scratch.suppose(self.net, number);
+                    self.bases.suppose(&mut self.scratch, number);
                     case.known[number] = if self.scratch.is_empty() {
                         Known::Refuted
                     } else {
@@ -136,7 +138,7 @@ impl<const W: usize> Search<'_, W> {
             }
             let (mut open, mut cases, mut far) = (0, 0, 0);
             for case in &attempt.open {
-                let left = *self.net.candidates(base) - case.followed.out;
+                let left = self.bases.left(&case.followed, base);
                 cases += left.len();
                 if left.len() < 2 {
                     open += 1;
@@ -151,7 +153,7 @@ impl<const W: usize> Search<'_, W> {
             }
             Some((open, cases, Reverse(far.checked_div(open).unwrap_or_default()), base))
         };
-        let best = (0..self.net.bases.all.len()).filter_map(cost).min();
+        let best = (0..self.bases.all.len()).filter_map(cost).min();
         best.map(|(open, .., base)| (open, base))
     }
 
@@ -162,11 +164,11 @@ impl<const W: usize> Search<'_, W> {
                 attempt.open.push(case);
                 continue;
             }
-            for number in (*self.net.candidates(base) - case.followed.out).iter() {
+            for number in self.bases.left(&case.followed, base).iter() {
                 if case.known[number] == Known::Refuted {
                     attempt.closed += 1;
                 } else {
-                    let followed = case.followed.and(self.net, number);
+                    let followed = self.bases.and(&case.followed, number);
                     attempt.open.push(self.case(followed));
                 }
             }
@@ -187,7 +189,7 @@ impl<const W: usize> Search<'_, W> {
 
     fn fewest(&mut self) -> Option<Found> {
         let mut attempts: Vec<Attempt<W>> =
-            (0..self.net.bases.links.len()).map(|struck| self.attempt(struck)).collect();
+            (0..self.bases.links.len()).map(|struck| self.attempt(struck)).collect();
         let most = MOST_SUPPOSED.min(self.patience.supposable);
         for limit in 1..=MOST_CASES {
             for attempt in &mut attempts {
@@ -218,14 +220,10 @@ impl<const W: usize> Search<'_, W> {
 
     /// What is read: the bases that are split first, in their order.
     fn read(&self, attempt: &Attempt<W>) -> Found {
-        let net = self.net;
-        let mut reading = Reading {
-            net,
-            order: &attempt.order,
-            is_read: vec![false; net.bases.all.len()],
-            read: Vec::new(),
-        };
-        reading.case(&self.start.and(net, attempt.struck));
+        let bases = self.bases;
+        let mut reading =
+            Reading { bases, order: &attempt.order, is_read: vec![false; bases.all.len()], read: Vec::new() };
+        reading.case(&bases.and(&self.start, attempt.struck));
         let split = attempt.order.iter().copied().map(usize::from);
         let split: Vec<usize> = split.filter(|&base| reading.is_read[base]).collect();
         let rest = reading.read.into_iter().filter(|base| !split.contains(base));
@@ -236,7 +234,7 @@ impl<const W: usize> Search<'_, W> {
 
 /// What is read of an attempt.
 struct Reading<'a, const W: usize> {
-    net: &'a Net<'a, W>,
+    bases: &'a Bases<'a, W>,
     order: &'a [u16],
     is_read: Vec<bool>,
     read: Vec<usize>,
@@ -252,15 +250,16 @@ impl<const W: usize> Reading<'_, W> {
     }
 
     fn case(&mut self, case: &Followed<W>) {
-        if let Some(bases) = case.contradiction(self.net) {
+        if let Some(bases) = self.bases.contradiction(case) {
             return self.add(bases);
         }
         let split = self.order.iter().copied().map(usize::from).find(|&base| case.count(base) > 1);
         let Some(base) = split else { return };
-        let candidates = *self.net.candidates(base);
-        self.add(case.reasons(self.net, &(candidates & case.out)));
+        let out = self.bases.all[base].1 & case.out;
+        self.add(self.bases.reasons(case, &out));
         self.add([base]);
-        (candidates - case.out).iter().for_each(|number| self.case(&case.and(self.net, number)));
+        let left = self.bases.left(case, base);
+        left.iter().for_each(|number| self.case(&self.bases.and(case, number)));
     }
 }
 
@@ -276,10 +275,9 @@ pub(super) fn of<const W: usize>(struck: usize, bases: &Bases<W>, patience: &mut
 }
 
 fn search<const W: usize>(struck: Option<usize>, bases: &Bases<W>, patience: &mut Patience) -> Option<Found> {
-    let net = &Net::new(bases);
-    let start = Followed::nothing(net);
+    let start = bases.nothing::<true>();
     let most = bases.all.iter().map(|(_, candidates)| candidates.len()).max().unwrap_or_default();
-    let mut search = Search { net, scratch: start.clone(), start, supposed: 0, most, patience };
+    let mut search = Search { bases, scratch: start.clone(), start, supposed: 0, most, patience };
     let found = match struck {
         Some(struck) => search.of(struck),
         None => search.fewest(),

@@ -5,7 +5,7 @@
 mod agree;
 mod cases;
 mod closure;
-mod follow;
+mod crossings;
 mod refuted;
 mod spare;
 
@@ -123,14 +123,16 @@ fn contradictions<const W: usize>(
     bases: &Bases<W>,
     candidates: impl Iterator<Item = usize>,
 ) -> impl Iterator<Item = Found> {
-    let mut closure = bases.nothing();
+    let nothing = bases.nothing::<false>();
+    let mut closure = nothing.clone();
     // Those that leave no base with nothing: what follows from one that is on followed from what was supposed too.
     let mut cleared = Bits::EMPTY;
     let found = move |struck| {
         if cleared.contains(struck) {
             return None;
         }
-        bases.closure_in_place(&mut closure, struck);
+        closure.become_like(&nothing);
+        bases.suppose(&mut closure, struck);
         let contradiction = bases.contradiction(&closure);
         if contradiction.is_none() {
             cleared |= *closure.is_on();
@@ -158,9 +160,9 @@ fn in_pairs<const W: usize>(
             }
             pairs += 1;
             patience.supposable -= 1;
-            let first = bases.and(closure.clone(), one);
+            let first = bases.and(closure, one);
             let Some(by_one) = bases.contradiction(&first) else { continue };
-            let second = bases.and(closure.clone(), other);
+            let second = bases.and(closure, other);
             let Some(by_other) = bases.contradiction(&second) else { continue };
             let before = bases.reasons(closure, &(bases.all[base].1 & closure.out));
             let mut read = vec![base];
