@@ -133,7 +133,7 @@ pub fn run(arguments: &Arguments, projects: &mut Projects, terminal: &mut Termin
         }
         match (arguments.format, &hint.step) {
             (Format::Human, Some((_, text))) => {
-                telling.print(format!("{}: {}\n", met.heading(), visible::line(text)));
+                telling.print(format!("{}: {}\n", met.heading(), visible::lines(text)));
             }
             (Format::Human, None) => {}
             (Format::Json, _) => telling.print(hint.into_json(met)),
@@ -212,7 +212,7 @@ impl Hint {
             None => Some(words::stuck(&voice, method)),
         };
         let step = step.map(|step| {
-            let text = words::tell(&voice, arguments.depth.depth(), &position, &step, &facts);
+            let text = words::outline(&voice, arguments.depth.depth(), &position, &step, &facts);
             (step, text)
         });
         Hint { position: Some(position), step, stuck, method: Some(method), start: Some(start) }
@@ -234,7 +234,7 @@ impl Hint {
         let ground = Ground::new(&start, met.ladder, met.puzzle, &walk);
         let step = state.onward(&ground, method).map(|(step, _)| {
             let earlier = state.deductions();
-            let text = words::tell(&voice, arguments.depth.depth(), &state.known, &step, &earlier);
+            let text = words::outline(&voice, arguments.depth.depth(), &state.known, &step, &earlier);
             (step, text)
         });
         let stuck = match step {

@@ -18,7 +18,7 @@ use crate::notation::Keyword;
 use crate::reason::{Reasoner, Walk};
 use crate::step::{Deduction, Method};
 use crate::study::{Start, Unready};
-use crate::words::{Depth, Naming, Voice, stuck, tell};
+use crate::words::{Depth, Naming, Voice, markdown, outline, stuck};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
 
@@ -175,7 +175,7 @@ impl Told {
     fn as_words(&self, met: &Met) -> String {
         let mut text = format!("{}: {}\n", met.heading(), counted(self.steps.len(), "step"));
         for ((_, said), n) in self.steps.iter().zip(1..) {
-            let _ = writeln!(text, "{n}. {}", visible::line(said));
+            let _ = writeln!(text, "{n}. {}", visible::lines(said));
         }
         if let Some(stuck) = self.course.stuck.as_ref().filter(|_| self.unready.is_none()) {
             let _ = writeln!(text, "{stuck}");
@@ -197,7 +197,9 @@ impl Told {
             text.push('\n');
         }
         for ((_, said), n) in self.steps.iter().zip(1..) {
-            let _ = writeln!(text, "{n}. {}", visible::line(said));
+            let number = format!("{n}. ");
+            let said = markdown(said, number.len());
+            let _ = writeln!(text, "{number}{}", visible::lines(&said));
         }
         if let Some(stuck) = &self.course.stuck {
             let _ = writeln!(text, "\n{stuck}");
@@ -229,7 +231,7 @@ fn told(voice: Voice, walk: &Walk) -> Vec<(Deduction, String)> {
     let texts = walk
         .positions()
         .enumerate()
-        .map(|(at, (before, step))| tell(&voice, Depth::Why, &before, &step.deduction, &steps[..at]));
+        .map(|(at, (before, step))| outline(&voice, Depth::Why, &before, &step.deduction, &steps[..at]));
     let texts: Vec<String> = texts.collect();
     steps.into_iter().zip(texts).collect()
 }

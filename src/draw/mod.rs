@@ -7,6 +7,7 @@ mod picture;
 mod said;
 mod svg;
 mod text;
+mod thread;
 mod why;
 
 pub use html::figure;

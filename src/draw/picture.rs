@@ -2,7 +2,7 @@
 
 use crate::board::{Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout, Size};
 use crate::step::{Claim, Position};
-use crate::words::{Naming, Signs};
+use crate::words::{Naming, Signs, Thread};
 
 /// A picture of a grid.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,6 +25,8 @@ pub struct Picture {
     /// What is remembered, drawn small in the cells.
     pub(super) facts: Vec<Claim>,
     pub(super) sights: Vec<Sight>,
+    /// The chains of the steps that are drawn.
+    pub(super) threads: Vec<Thread>,
 }
 
 /// What is in a cell. Nothing, by default.
@@ -117,6 +119,7 @@ impl Picture {
             outlined: Vec::new(),
             facts: Vec::new(),
             sights: Vec::new(),
+            threads: Vec::new(),
         }
     }
 

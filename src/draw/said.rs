@@ -1,9 +1,10 @@
 //! A picture in words.
 
 use super::picture::Sight;
+use super::thread::{END, START};
 use super::{Picture, Stands};
-use crate::board::{Cell, CellSet, Digit, House, HouseName};
-use crate::words::{Labels, Signs};
+use crate::board::{Cell, CellSet, Digit, DigitSet, House, HouseName};
+use crate::words::{Labels, LinkName, Signs};
 
 impl Picture {
     /// The whole picture in words: the grid, a row a line, its regions if it has some, and then a line for each thing that
@@ -64,6 +65,7 @@ impl Picture {
             let houses: Vec<&HouseName> = self.outlined.iter().map(|&id| &self.layout.at(id).name).collect();
             notes.push(labels.outlined(&houses));
         }
+        notes.extend(self.thread_said(labels));
         notes.extend(
             self.facts.iter().map(|claim| labels.remembered(&self.layout, claim, Signs(&self.signs))),
         );
@@ -108,6 +110,33 @@ impl Picture {
         }
     }
 
+    /// A chain, a sentence a link.
+    fn thread_said(&self, labels: &Labels) -> Vec<String> {
+        let Some(thread) = self.thread() else { return Vec::new() };
+        let from = |from_start: bool, links: &[LinkName]| -> Vec<String> {
+            let start = from_start.then(|| START.to_owned());
+            start.into_iter().chain(links.iter().map(LinkName::to_string)).collect()
+        };
+        let leaves = |all: &[(Cell, Digit)]| {
+            let digits: DigitSet = all.iter().map(|(_, digit)| *digit).collect();
+            (self.signs(digits), all.iter().map(|(cell, _)| *cell).collect::<CellSet>())
+        };
+        let (digits, cells) = leaves(&thread.supposed);
+        let start = labels.link_supposed(START, thread.is_so, &digits, cells);
+        let links = thread.links.iter().map(|link| {
+            let (digits, cells) = leaves(&link.leaves);
+            labels.link(&link.name.to_string(), &from(link.from_start, &link.from), &digits, cells)
+        });
+        let end = thread.end.iter().map(|end| {
+            let cells: CellSet = end.out.iter().map(|(cell, _)| *cell).collect();
+            let of =
+                |cell| end.out.iter().filter(move |(at, _)| *at == cell).map(|(_, digit)| *digit).collect();
+            let out = self.by_digits(cells.iter().map(|cell| (cell, of(cell))));
+            labels.link_end(END, &from(end.from_start, &end.from), &out)
+        });
+        std::iter::once(start).chain(links).chain(end).collect()
+    }
+
     /// Cells as the houses that lie wholly among them, and the cells beside these.
     fn by_houses(&self, cells: CellSet) -> (Vec<&HouseName>, CellSet) {
         let (mut houses, mut rest) = (Vec::new(), cells);
@@ -127,17 +156,23 @@ impl Picture {
                 |sight: &Sight| sight.to == cell && self.content(sight.from).stands.digit() == Some(digit);
             self.sights.iter().any(|sight| closes(sight) && self.shows(sight.from))
         };
-        let mut groups: Vec<(Vec<Digit>, CellSet)> = Vec::new();
-        for cell in self.shown() {
-            let digits: Vec<Digit> =
-                self.content(cell).barred.iter().filter(|&digit| !by_line(cell, digit)).collect();
+        let closed = self.shown().map(|cell| {
+            let digits = self.content(cell).barred.iter();
+            (cell, digits.filter(|&digit| !by_line(cell, digit)).collect())
+        });
+        let groups = self.by_digits(closed);
+        groups.iter().map(|(digits, cells)| labels.closed(digits, *cells)).collect()
+    }
+
+    /// Cells with the same digits together; none that has no digits.
+    fn by_digits(&self, all: impl Iterator<Item = (Cell, DigitSet)>) -> Vec<(Vec<String>, CellSet)> {
+        let mut groups: Vec<(DigitSet, CellSet)> = Vec::new();
+        for (cell, digits) in all.filter(|(_, digits)| !digits.is_empty()) {
             match groups.iter_mut().find(|(same, _)| *same == digits) {
-                _ if digits.is_empty() => {}
                 Some((_, cells)) => _ = cells.insert(cell),
                 None => groups.push((digits, CellSet::single(cell))),
             }
         }
-        let signs = |digits: &[Digit]| digits.iter().map(|&digit| self.sign(digit)).collect::<Vec<_>>();
-        groups.iter().map(|(digits, cells)| labels.closed(&signs(digits), *cells)).collect()
+        groups.into_iter().map(|(digits, cells)| (self.signs(digits), cells)).collect()
     }
 }

@@ -1,6 +1,7 @@
 //! A picture as SVG. Only shapes and text with attributes that SVG 1.1 has: no style sheet, no script, no file beside it.
 
 use super::picture::{Noted, Sight};
+use super::thread::Arrow;
 use super::{Length, Look, Picture, Ring, Shade, Stands};
 use crate::board::{Cell, CellSet, Digit, DigitSet, House, HouseName};
 use crate::words::{Labels, Naming};
@@ -16,6 +17,8 @@ const EDGE: f32 = 17.0;
 const FIGURE: f32 = 0.64;
 /// The size of the font of remembered facts.
 const FACT: f32 = 12.0;
+/// The size of the font of the names of links.
+const LINK: f32 = 10.0;
 /// Fonts in which 1 and I differ, as sizes from 18 need both.
 const FONTS: &str = "Verdana, 'DejaVu Sans Mono', monospace";
 
@@ -78,6 +81,12 @@ fn middle(cell: Cell) -> (f32, f32) {
     (edge(cell.col()) + CELL / 2.0, edge(cell.row()) + CELL / 2.0)
 }
 
+/// Where the names of the links of a chain stand in a cell: the middle.
+fn links_place(cell: Cell) -> (f32, f32) {
+    let (x, _) = middle(cell);
+    (x, edge(cell.row()) + CELL - 7.5)
+}
+
 /// A number with at most one place behind the point.
 struct N(f32);
 
@@ -118,6 +127,7 @@ impl Drawing<'_> {
         self.extra_houses()?;
         self.outlined()?;
         self.rings()?;
+        self.arrows()?;
         self.cleared()?;
         self.crosses()?;
         self.digits()?;
@@ -365,6 +375,7 @@ impl Drawing<'_> {
         let holders = picture.holders();
         let named = |house: &House| matches!(house.name, HouseName::Named(_) | HouseName::Diagonal(_));
         let lined = !(picture.sights.is_empty() && picture.shaded.is_empty() && picture.ringed.is_empty())
+            || picture.thread().is_some()
             || picture.layout.houses().iter().any(named);
         let mut cleared = String::new();
         for cell in picture.shown() {
@@ -379,6 +390,11 @@ impl Drawing<'_> {
             } else if lined {
                 for mark in self.places(cell) {
                     patch(&mut cleared, mark.at, (mark.size * 0.8, mark.size), "")?;
+                }
+                let links = picture.links_at(cell, "\u{2260}").join(" ");
+                if !links.is_empty() {
+                    let wide = (figures(&links) * LINK * 0.7).min(CELL - 8.0);
+                    patch(&mut cleared, links_place(cell), (wide, LINK * 0.75), "")?;
                 }
             }
         }
@@ -407,6 +423,30 @@ impl Drawing<'_> {
             }
         }
         writeln!(self.text, "</g>")
+    }
+
+    /// A bent arrow for each link of a chain to one that needs it, and a circle around each candidate that a link comes
+    /// to.
+    fn arrows(&mut self) -> fmt::Result {
+        let arrows = self.picture.arrows();
+        if arrows.is_empty() {
+            return Ok(());
+        }
+        let mark = |(cell, digit): (Cell, Digit)| {
+            let mark = self.places(cell).into_iter().find(|mark| mark.digit == digit);
+            mark.map_or((middle(cell), 8.0), |mark| (mark.at, mark.size))
+        };
+        let [mut lines, mut heads, mut circles] = [const { String::new() }; 3];
+        for Arrow { from, to } in arrows {
+            arrow(&mut lines, &mut heads, mark(from), mark(to))?;
+        }
+        for at in self.picture.on_thread() {
+            let ((x, y), size) = mark(at);
+            writeln!(circles, r#"<circle cx="{}" cy="{}" r="{}"/>"#, N(x), N(y), N(size * 0.62))?;
+        }
+        write!(self.text, "<g class=\"arrows\" stroke-width=\"1\">\n{lines}</g>\n")?;
+        write!(self.text, "<g class=\"heads\" fill=\"#000\" stroke=\"none\">\n{heads}</g>\n")?;
+        write!(self.text, "<g class=\"circles\" fill=\"#fff\" stroke-width=\"0.9\">\n{circles}</g>\n")
     }
 
     fn crosses(&mut self) -> fmt::Result {
@@ -453,10 +493,11 @@ impl Drawing<'_> {
     /// Marks, what is struck, and remembered facts.
     fn small(&mut self) -> fmt::Result {
         let picture = self.picture;
-        let [mut marks, mut open, mut strokes, mut facts, mut frames] = [const { String::new() }; 5];
+        let [mut marks, mut open, mut strokes, mut facts, mut frames, mut names] =
+            [const { String::new() }; 6];
         for cell in picture.shown() {
             let content = *picture.content(cell);
-            for Mark { sign, at: (x, y), size, struck } in self.places(cell) {
+            for Mark { sign, at: (x, y), size, struck, .. } in self.places(cell) {
                 put(&mut marks, (x, y), fitted(&sign, size, size), &sign)?;
                 if struck {
                     let reach = size * 0.48;
@@ -471,6 +512,10 @@ impl Drawing<'_> {
                 put(&mut open, (x, edge(cell.row()) + 8.5), fitted(&sign, 11.0, CELL - 7.0), &sign)?;
             }
             self.facts_of(cell, &picture.noted(cell), &mut facts, &mut frames)?;
+            let links = picture.links_at(cell, "\u{2260}").join(" ");
+            if !links.is_empty() {
+                put(&mut names, links_place(cell), fitted(&links, LINK, CELL - 6.0), &links)?;
+            }
         }
         self.group("marks", "", &marks)?;
         if !strokes.is_empty() {
@@ -480,7 +525,8 @@ impl Drawing<'_> {
         if !frames.is_empty() {
             write!(self.text, "<g class=\"frames\" fill=\"#fff\" stroke-width=\"0.9\">\n{frames}</g>\n")?;
         }
-        self.group("facts", "", &facts)
+        self.group("facts", "", &facts)?;
+        self.group("links", r#" font-weight="bold""#, &names)
     }
 
     /// The marks of a cell: each digit in a place of its own, or in order where there would be too many places.
@@ -489,7 +535,8 @@ impl Drawing<'_> {
         let barred = if self.picture.crosses() { DigitSet::EMPTY } else { content.barred };
         let digits = content.closed | barred;
         let top = if content.open.is_empty() { 3.0 } else { 13.0 };
-        let bottom = if self.picture.noted(cell).is_empty() { 3.0 } else { 14.0 };
+        let is_noted = !self.picture.noted(cell).is_empty() || !self.picture.links_at(cell, "").is_empty();
+        let bottom = if is_noted { 14.0 } else { 3.0 };
         let side = self.picture.size().side();
         let fixed = side <= 16;
         let count = if fixed { side } else { u8::try_from(digits.len()).unwrap_or(side).max(9) };
@@ -501,7 +548,8 @@ impl Drawing<'_> {
             let at = if fixed { digit.value() - 1 } else { nth };
             let x = edge(cell.col()) + 3.0 + wide * (f32::from(at % across) + 0.5);
             let y = edge(cell.row()) + top + high * (f32::from(at / across) + 0.5);
-            Mark { sign: self.picture.sign(digit), at: (x, y), size, struck: barred.contains(digit) }
+            let (sign, struck) = (self.picture.sign(digit), barred.contains(digit));
+            Mark { digit, sign, at: (x, y), size, struck }
         };
         digits.iter().zip(0..).map(place).collect()
     }
@@ -575,12 +623,57 @@ impl Drawing<'_> {
 
 /// A small digit.
 struct Mark {
+    digit: Digit,
     sign: String,
     /// Its middle.
     at: (f32, f32),
     /// Of its font.
     size: f32,
     struck: bool,
+}
+
+/// A bent arrow from the edge of one mark to that of another, each with its middle and its size.
+fn arrow(
+    lines: &mut String,
+    heads: &mut String,
+    ((x, y), size): ((f32, f32), f32),
+    ((to_x, to_y), to_size): ((f32, f32), f32),
+) -> fmt::Result {
+    let (wide, high) = (to_x - x, to_y - y);
+    let far = wide.hypot(high).max(1.0);
+    // Bent to the left, so that one there and one back part.
+    let bend = (far * 0.12).min(9.0);
+    let over_x = f32::midpoint(x, to_x) + high / far * bend;
+    let over_y = f32::midpoint(y, to_y) - wide / far * bend;
+    let toward = |(x, y): (f32, f32), by: f32| {
+        let (wide, high) = (over_x - x, over_y - y);
+        let far = wide.hypot(high).max(1.0);
+        (x + wide / far * by, y + high / far * by)
+    };
+    let (begin_x, begin_y) = toward((x, y), (size * 0.62).min(far * 0.4));
+    let tip = (to_size * 0.66).min(far * 0.4);
+    let ((tip_x, tip_y), (back_x, back_y)) = (toward((to_x, to_y), tip), toward((to_x, to_y), tip + 4.5));
+    let (aside_x, aside_y) = ((tip_y - back_y) * 0.45, (back_x - tip_x) * 0.45);
+    writeln!(
+        lines,
+        r#"<path d="M{} {}Q{} {} {} {}"/>"#,
+        N(begin_x),
+        N(begin_y),
+        N(over_x),
+        N(over_y),
+        N(tip_x),
+        N(tip_y)
+    )?;
+    writeln!(
+        heads,
+        r#"<path d="M{} {}L{} {}L{} {}Z"/>"#,
+        N(tip_x),
+        N(tip_y),
+        N(back_x + aside_x),
+        N(back_y + aside_y),
+        N(back_x - aside_x),
+        N(back_y - aside_y)
+    )
 }
 
 /// A rectangle with its middle at a place.

@@ -19,7 +19,9 @@ impl Picture {
     }
 
     /// The grid alone, with its boxes or regions, a line each with its end. Marks and facts are written as in a sheet:
-    /// `46` one of these, `46?` noted, `5!` known, `[46]` remembered; `x` or `-46` closed, `(5)` ringed.
+    /// `46` one of these, `46?` noted, `5!` known, `[46]` remembered; `x` or `-46` closed, `(5)` ringed. Behind a colon
+    /// stands which links of a chain are there: `0` what is supposed, `-0` what is supposed to be out, `a2` the second link
+    /// of branch a, `x` the end in nothing.
     pub fn drawing(&self) -> String {
         let side = self.size().side();
         let token = |cell| if self.shows(cell) { self.token(cell) } else { String::new() };
@@ -68,6 +70,10 @@ impl Picture {
             let not = if noted.none { "-" } else { "" };
             format!("[{not}{}]", list(noted.digits()))
         }));
+        let links = self.links_at(cell, "-");
+        if !links.is_empty() {
+            parts.push(format!(":{}", links.join(",")));
+        }
         let token = parts.concat();
         let token = if token.is_empty() { ".".to_owned() } else { token };
         if self.ringed.contains(cell) { format!("({token})") } else { token }

@@ -4,11 +4,13 @@ use super::picture::Sight;
 use super::{Picture, Stands};
 use crate::board::{Cell, DigitSet};
 use crate::step::{Base, By, Deduction, Method, Position};
+use crate::words::thread;
 
 impl Picture {
     /// Draws what a step rests on, and nothing else. Under scanning these are its witnesses: a line from each digit to
     /// each cell that it closes, each closed cell, each fact that is recalled. With marks these are its bases: the
-    /// candidates of a cell, the places of a digit in a house, and a line around the house.
+    /// candidates of a cell, the places of a digit in a house, and a line around the house; of a chain that is told in
+    /// one course also what it supposes, and its links from what each needs to what it leaves.
     ///
     /// `before` is what is known before the step; `earlier` are the steps before, of which `earlier[n - 1]` is step `n`.
     pub fn why(&mut self, before: &Position, step: &Deduction, earlier: &[Deduction]) {
@@ -59,6 +61,12 @@ impl Picture {
                     }
                 }
             }
+        }
+        if let Some(thread) = thread(before, step) {
+            for &(cell, digit) in &thread.supposed {
+                self.content_mut(cell).closed |= DigitSet::single(digit);
+            }
+            self.threads.push(thread);
         }
     }
 

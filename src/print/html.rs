@@ -2,7 +2,7 @@
 
 use super::{Block, Page, Press};
 use crate::draw::{escaped, figure};
-use crate::words::Language;
+use crate::words::{Language, lines};
 use std::fmt::Write as _;
 
 const STYLE: &str = "\
@@ -18,8 +18,9 @@ svg { display: block; max-width: 100%; height: auto; }
 .step { display: flex; flex-wrap: wrap; gap: 0 1.6rem; margin-top: 2rem; break-inside: avoid; }
 .step h2 { flex-basis: 100%; margin-bottom: 0.4rem; }
 .step figure { max-width: 100%; }
-.step > p { flex: 1 1 14rem; margin: 0; }
+.step > p, .step > div { flex: 1 1 14rem; margin: 0; }
 ol { padding-left: 2rem; }
+ul { padding-left: 1.2rem; list-style: none; }
 @page { margin: 18mm; }
 @media print {
   body { max-width: none; padding: 0; }
@@ -78,18 +79,66 @@ fn section(page: &Page, number: usize, press: &Press) -> String {
             Block::Picture(picture) => text.push_str(&drawn(picture)),
             Block::Prose(prose) => _ = writeln!(text, "<p>{}</p>", escaped(prose)),
             Block::Step { n, picture: None, words } => {
-                let _ = writeln!(text, "<li value=\"{n}\">{}</li>", escaped(words));
+                let _ = writeln!(text, "<li value=\"{n}\">{}</li>", told(words));
             }
             Block::Step { n, picture: Some(picture), words } => {
                 let (heading, drawing) = (escaped(&labels.step(*n)), drawn(picture));
+                // A paragraph holds no list.
+                let tag = if words.contains('\n') { "div" } else { "p" };
+                let told = told(words);
                 let _ = writeln!(
                     text,
-                    "<div class=\"step\">\n<h2>{heading}</h2>\n{drawing}<p>{}</p>\n</div>",
-                    escaped(words)
+                    "<div class=\"step\">\n<h2>{heading}</h2>\n{drawing}<{tag}>{told}</{tag}>\n</div>"
                 );
             }
         }
     }
     text.push_str(if in_list { "</ol>\n</div>\n" } else { "</div>\n" });
     text
+}
+
+/// The words of a step; its cases are lists within lists.
+fn told(words: &str) -> String {
+    let mut text = String::new();
+    let mut open = 0;
+    for (depth, line) in lines(words) {
+        if depth == open && depth > 0 {
+            text.push_str("</li>\n<li>");
+        }
+        while open < depth {
+            text.push_str("\n<ul>\n<li>");
+            open += 1;
+        }
+        if open > depth {
+            text.push_str(&"</li>\n</ul>\n".repeat(open - depth));
+            text.push_str(if depth > 0 { "</li>\n<li>" } else { "" });
+            open = depth;
+        }
+        text.push_str(&escaped(line));
+    }
+    text + &"</li>\n</ul>\n".repeat(open)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::told;
+
+    #[test]
+    fn cases_are_lists_within_lists() {
+        let words = "Two.\n  Case 1: a.\n    Case 1.1: b.\n    Case 1.2: c.\n  Case 2: d < e.\nNo.";
+        insta::assert_snapshot!(told(words), @r"
+        Two.
+        <ul>
+        <li>Case 1: a.
+        <ul>
+        <li>Case 1.1: b.</li>
+        <li>Case 1.2: c.</li>
+        </ul>
+        </li>
+        <li>Case 2: d &lt; e.</li>
+        </ul>
+        No.
+        ");
+        assert_eq!(told("One."), "One.");
+    }
 }

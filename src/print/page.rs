@@ -27,7 +27,7 @@ pub enum Block {
         n: usize,
         /// Its picture.
         picture: Option<Box<Picture>>,
-        /// Its words.
+        /// Its words, with cases in lines of their own, see [`outline`](crate::words::outline()).
         words: String,
     },
 }

@@ -8,7 +8,7 @@ use crate::notation::{Item, Keyword, Section, Statement};
 use crate::reason::Walk;
 use crate::step::{Claim, Deduction, Method, Position};
 use crate::study::claims;
-use crate::words::{Depth, Signs, Voice, tell};
+use crate::words::{Depth, Signs, Voice, outline};
 
 /// A puzzle or a lesson where it stands, and the voice that prints it.
 #[derive(Clone, Copy)]
@@ -147,7 +147,7 @@ impl<'a> Subject<'a> {
             page.body.push(Block::Step {
                 n,
                 picture: each_step.then(draw).map(Box::new),
-                words: tell(&self.telling(), Depth::Why, &before, &step.deduction, earlier),
+                words: outline(&self.telling(), Depth::Why, &before, &step.deduction, earlier),
             });
         }
         page.body.extend(stuck.map(Block::Prose));

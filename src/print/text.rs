@@ -2,7 +2,7 @@
 
 use super::{Block, Page, Press};
 use crate::draw::Picture;
-use crate::words::Labels;
+use crate::words::{Labels, lines};
 use unicode_width::UnicodeWidthStr as _;
 
 /// How wide running text is.
@@ -22,7 +22,7 @@ pub fn text(page: &Page, press: &Press) -> String {
             Block::Prose(prose) => blocks.push(wrapped(prose)),
             Block::Step { n, picture, words } => {
                 blocks.extend(picture.as_deref().map(|picture| grid(picture, press, &labels)));
-                blocks.push(wrapped(&format!("{n}. {words}")));
+                blocks.push(told(*n, words));
             }
         }
     }
@@ -42,8 +42,22 @@ fn grid(picture: &Picture, press: &Press, labels: &Labels) -> String {
     lines.join("\n") + &caption.unwrap_or_default()
 }
 
+/// A step with its number. Each case is a paragraph that stands further in than what it is a case of.
+fn told(n: usize, words: &str) -> String {
+    let lines = lines(words).zip(0_usize..).map(|((depth, line), at)| match at {
+        0 => wrapped(&format!("{n}. {line}")),
+        _ => within(line, 2 * depth),
+    });
+    lines.collect::<Vec<_>>().join("\n")
+}
+
 /// A paragraph in lines that are not too wide, as far as its words allow.
 fn wrapped(paragraph: &str) -> String {
+    within(paragraph, 0)
+}
+
+/// The same with so many blanks before each line.
+fn within(paragraph: &str, blanks: usize) -> String {
     let mut lines: Vec<String> = Vec::new();
     for word in paragraph.split_whitespace() {
         match lines.last_mut().filter(|line| line.width() + 1 + word.width() <= WIDE) {
@@ -51,8 +65,25 @@ fn wrapped(paragraph: &str) -> String {
                 line.push(' ');
                 line.push_str(word);
             }
-            None => lines.push(word.to_owned()),
+            None => lines.push(format!("{}{word}", " ".repeat(blanks))),
         }
     }
     lines.join("\n")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::told;
+
+    #[test]
+    fn cases_stand_further_in() {
+        let words = format!("Two.\n  Case 1: {}\n    Case 1.1: b.\nNo.", "a ".repeat(40).trim());
+        insta::assert_snapshot!(told(7, &words), @r"
+        7. Two.
+          Case 1: a a a a a a a a a a a a a a a a a a a a a a a a a a a a a a a a a a
+          a a a a a a
+            Case 1.1: b.
+        No.
+        ");
+    }
 }

@@ -10,7 +10,7 @@ use crate::book::WalkSays;
 use crate::draw::Picture;
 use crate::notation::Span;
 use crate::step::{Deduction, plainly};
-use crate::words::{Depth, candidates_out, tell};
+use crate::words::{Depth, candidates_out, markdown, outline};
 use std::fmt::Write as _;
 
 /// What there is to say of the step on whose line a place lies.
@@ -27,7 +27,8 @@ pub fn on_step(snapshot: &Snapshot, place: &Place) -> Option<(Span, String)> {
     for number in replayed.steps.clone() {
         let step = &all[number];
         if !replay.end.steps[number].supposed {
-            let words = tell(&at.voice(), Depth::Why, &known, step, &all[..number]);
+            let words = outline(&at.voice(), Depth::Why, &known, step, &all[..number]);
+            let words = markdown(&words, 0);
             let level = match ground.ladder().level(step.pattern.name()) {
                 Some(level) => format!(", level {level}"),
                 None => String::new(),

@@ -74,9 +74,14 @@ impl English<'_> {
 
     /// Cells by their names alone.
     fn names(&self, cells: CellSet) -> String {
+        self.names_joined(cells, "and")
+    }
+
+    /// The same with this word before the last, where each cell has a name of its own.
+    fn names_joined(&self, cells: CellSet, word: &str) -> String {
         match self.naming {
-            Naming::Short => joined(cells.iter().map(|cell| cell.to_string()), "and"),
-            Naming::Letters => joined(cells.iter().map(by_letter), "and"),
+            Naming::Short => joined(cells.iter().map(|cell| cell.to_string()), word),
+            Naming::Letters => joined(cells.iter().map(by_letter), word),
             Naming::Words => in_words(cells),
             Naming::Braces => braced(cells),
         }
@@ -374,7 +379,7 @@ impl Tongue for English<'_> {
     }
 
     fn no_cell_in_sight(&self, digits: DigitSet, count: usize) -> String {
-        format!("So no cell that sees {} holds {}.", all_of(count), self.any(digits))
+        format!("So no cell that sees {} of them holds {}.", all_of(count), self.any(digits))
     }
 
     fn nothing_else(&self, cells: Cells) -> String {
@@ -476,6 +481,30 @@ impl Tongue for English<'_> {
 
     fn outlined(&self, houses: &[&HouseName]) -> String {
         format!("Outlined: {}.", self.houses(houses))
+    }
+
+    fn link_supposed(&self, name: &str, is_so: bool, digits: &[String], cells: CellSet) -> String {
+        let supposed = if is_so { "supposed" } else { "supposed out" };
+        format!(
+            "Link {name}, {supposed}: {} in {}.",
+            joined(digits.iter().cloned(), "and"),
+            self.names(cells)
+        )
+    }
+
+    fn link(&self, name: &str, from: &[String], digits: &[String], cells: CellSet) -> String {
+        let from = joined(from.iter().cloned(), "and");
+        let word = if digits.len() == cells.len() { "and" } else { "or" };
+        let (digits, cells) = (joined(digits.iter().cloned(), word), self.names_joined(cells, word));
+        format!("Link {name}, from {from}: {digits} in {cells}.")
+    }
+
+    fn link_end(&self, name: &str, from: &[String], out: &[(Vec<String>, CellSet)]) -> String {
+        let from = joined(from.iter().cloned(), "and");
+        let part = |(digits, cells): &(Vec<String>, CellSet)| {
+            format!("no {} in {}", joined(digits.iter().cloned(), "or"), self.names(*cells))
+        };
+        format!("End {name}, from {from}: {}.", out.iter().map(part).collect::<Vec<_>>().join("; "))
     }
 
     fn closes(&self, digit: &str, at: Cell, cells: CellSet) -> String {

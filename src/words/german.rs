@@ -103,9 +103,14 @@ impl German<'_> {
 
     /// Cells by their names alone.
     fn names(&self, cells: CellSet) -> String {
+        self.names_joined(cells, "und")
+    }
+
+    /// The same with this word before the last, where each cell has a name of its own.
+    fn names_joined(&self, cells: CellSet, word: &str) -> String {
         match self.naming {
-            Naming::Short => joined(cells.iter().map(|cell| cell.to_string()), "und"),
-            Naming::Letters => joined(cells.iter().map(by_letter), "und"),
+            Naming::Short => joined(cells.iter().map(|cell| cell.to_string()), word),
+            Naming::Letters => joined(cells.iter().map(by_letter), word),
             Naming::Words => in_words(cells),
             Naming::Braces => braced(cells),
         }
@@ -527,6 +532,30 @@ impl Tongue for German<'_> {
 
     fn outlined(&self, houses: &[&HouseName]) -> String {
         format!("Umrandet: {}.", self.houses(houses, Nominative))
+    }
+
+    fn link_supposed(&self, name: &str, is_so: bool, digits: &[String], cells: CellSet) -> String {
+        let not = if is_so { "" } else { "nicht " };
+        format!(
+            "Glied {name}, angenommen: {not}{} in {}.",
+            joined(digits.iter().cloned(), "und"),
+            self.names(cells)
+        )
+    }
+
+    fn link(&self, name: &str, from: &[String], digits: &[String], cells: CellSet) -> String {
+        let from = joined(from.iter().cloned(), "und");
+        let word = if digits.len() == cells.len() { "und" } else { "oder" };
+        let (digits, cells) = (joined(digits.iter().cloned(), word), self.names_joined(cells, word));
+        format!("Glied {name}, aus {from}: {digits} in {cells}.")
+    }
+
+    fn link_end(&self, name: &str, from: &[String], out: &[(Vec<String>, CellSet)]) -> String {
+        let from = joined(from.iter().cloned(), "und");
+        let part = |(digits, cells): &(Vec<String>, CellSet)| {
+            format!("keine {} in {}", joined(digits.iter().cloned(), "oder"), self.names(*cells))
+        };
+        format!("Ende {name}, aus {from}: {}.", out.iter().map(part).collect::<Vec<_>>().join("; "))
     }
 
     fn closes(&self, digit: &str, at: Cell, cells: CellSet) -> String {

@@ -91,6 +91,21 @@ impl Labels<'_> {
         self.tongue.outlined(houses)
     }
 
+    /// What a chain supposes, or with `is_so` false supposes to be out: one of these digits in one of these cells.
+    pub fn link_supposed(&self, name: &str, is_so: bool, digits: &[String], cells: CellSet) -> String {
+        self.tongue.link_supposed(name, is_so, digits, cells)
+    }
+
+    /// What a link of a chain leaves, and from which others it follows.
+    pub fn link(&self, name: &str, from: &[String], digits: &[String], cells: CellSet) -> String {
+        self.tongue.link(name, from, digits, cells)
+    }
+
+    /// What is out at the end of a chain: digits, and the cells that they are out of.
+    pub fn link_end(&self, name: &str, from: &[String], out: &[(Vec<String>, CellSet)]) -> String {
+        self.tongue.link_end(name, from, out)
+    }
+
     /// That the digit in the cell closes these cells to itself.
     pub fn closes(&self, digit: &str, at: Cell, cells: CellSet) -> String {
         self.tongue.closes(digit, at, cells)

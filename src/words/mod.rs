@@ -11,6 +11,7 @@ mod fit;
 mod further;
 mod german;
 mod labels;
+mod outline;
 mod place;
 mod signs;
 mod tell;
@@ -21,9 +22,12 @@ mod writing;
 
 use crate::board::{Cell, Digit};
 use crate::step::{Deduction, Method, Position};
+pub use chains::{LinkName, Thread, ThreadEnd, ThreadLink, thread};
 use english::English;
 use german::German;
 pub use labels::Labels;
+use outline::Line;
+pub use outline::{lines, markdown};
 pub use signs::Signs;
 use tell::Teller;
 use tongue::Tongue;
@@ -106,10 +110,10 @@ impl<'a> Voice<'a> {
 /// The most words that a sentence has.
 pub const MOST_WORDS: usize = 25;
 
-/// A step in sentences of at most [`MOST_WORDS`] words, with a blank between them.
+/// A step in sentences of at most [`MOST_WORDS`] words, with a blank between them. What [`outline`] has in lines, this has in
+/// one.
 ///
-/// `before` is what the reader knows before the step; under scanning its candidates are those that digits and
-/// remembered facts leave. `earlier` are the steps before, of which `earlier[n - 1]` is step `n`.
+/// `before`, `step` and `earlier` are as there.
 pub fn tell(
     voice: &Voice,
     depth: Depth,
@@ -117,6 +121,32 @@ pub fn tell(
     step: &Deduction,
     earlier: &[Deduction],
 ) -> String {
+    let told = told(voice, depth, before, step, earlier);
+    told.into_iter().flat_map(|line| line.sentences).collect::<Vec<_>>().join(" ")
+}
+
+/// A step in the sentences of [`tell`], in lines: each case of a trial has its own, with two blanks before it and two more
+/// for each case that it stands in; [`lines`] reads them.
+///
+/// `before` is what the reader knows before the step; under scanning its candidates are those that digits and
+/// remembered facts leave. `earlier` are the steps before, of which `earlier[n - 1]` is step `n`.
+pub fn outline(
+    voice: &Voice,
+    depth: Depth,
+    before: &Position,
+    step: &Deduction,
+    earlier: &[Deduction],
+) -> String {
+    outline::written(&told(voice, depth, before, step, earlier))
+}
+
+fn told(
+    voice: &Voice,
+    depth: Depth,
+    before: &Position,
+    step: &Deduction,
+    earlier: &[Deduction],
+) -> Vec<Line> {
     let tongue = voice.tongue();
     let full = voice.register == Register::Full;
     let teller = Teller { tongue: tongue.as_ref(), full, before, step, earlier };
@@ -124,12 +154,12 @@ pub fn tell(
     let sentences = match depth {
         Depth::Where if is_chain => teller.chain_place(),
         Depth::What if is_chain => teller.chain_what(),
-        Depth::Why if is_chain => teller.chain_why(),
+        Depth::Why if is_chain => return teller.chain_why(),
         Depth::Where => teller.place(),
         Depth::What => teller.what(),
         Depth::Why => teller.why(),
     };
-    sentences.join(" ")
+    vec![Line::of(sentences)]
 }
 
 /// For each digit that an open cell cannot hold, rising, why; none for a cell that holds a digit. `why_not` gives a step

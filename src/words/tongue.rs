@@ -167,6 +167,12 @@ pub(super) trait Tongue: Chains + Further {
     fn ringed(&self, houses: &[&HouseName], cells: CellSet) -> String;
     /// These houses have a line around them.
     fn outlined(&self, houses: &[&HouseName]) -> String;
+    /// A chain supposes this, or that it is out; digits are parts of a list.
+    fn link_supposed(&self, name: &str, is_so: bool, digits: &[String], cells: CellSet) -> String;
+    /// By the links of these names this one leaves these digits in these cells: one of them in one, or all in all.
+    fn link(&self, name: &str, from: &[String], digits: &[String], cells: CellSet) -> String;
+    /// At the end, by the links of these names, these digits are out of these cells.
+    fn link_end(&self, name: &str, from: &[String], out: &[(Vec<String>, CellSet)]) -> String;
     /// The digit that stands in the cell closes these cells to itself.
     fn closes(&self, digit: &str, at: Cell, cells: CellSet) -> String;
     /// These cells are closed to these digits.

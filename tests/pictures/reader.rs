@@ -23,6 +23,10 @@ pub struct Drawn {
     pub rings: BTreeSet<Cell>,
     /// Lines from a cell to a cell.
     pub sights: BTreeSet<(Cell, Cell)>,
+    /// The names of the links of a chain.
+    pub links: Texts,
+    /// How many arrows there are.
+    pub arrows: usize,
     /// How many houses have a line around them.
     pub outlines: usize,
     /// How many marks are struck.
@@ -60,6 +64,8 @@ fn drawn(svg: Node) -> Drawn {
             ("g", Some("marks")) => drawn.marks = texts(node),
             ("g", Some("open")) => drawn.open = texts(node),
             ("g", Some("facts")) => drawn.facts = texts(node),
+            ("g", Some("links")) => drawn.links = texts(node),
+            ("g", Some("arrows")) => drawn.arrows = elements(node).count(),
             ("g", Some("crosses")) => {
                 drawn.crosses = elements(node).map(|path| middle_of_path(&path)).collect();
             }

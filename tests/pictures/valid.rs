@@ -33,6 +33,7 @@ const ELEMENTS: &[(&str, &str)] = &[
     ("h1", ""),
     ("h2", ""),
     ("p", "class"),
+    ("ul", ""),
     ("br", ""),
     ("ol", ""),
     ("li", "value"),

@@ -2,14 +2,14 @@
 
 use super::reader::{Drawn, Texts, pictures};
 use super::{each_subject, width};
-use gridsetter::board::{Cell, Grid};
+use gridsetter::board::{Cell, Digit, Grid};
 use gridsetter::draw::{Look, Picture};
 use gridsetter::ladder::Ladder;
 use gridsetter::reason::{Reasoner, Walk};
 use gridsetter::step::{Base, By, Claim, Deduction, Position};
 use gridsetter::study::Start;
-use gridsetter::words::Voice;
-use std::collections::BTreeSet;
+use gridsetter::words::{Voice, thread};
+use std::collections::{BTreeMap, BTreeSet};
 
 fn drawn(before: &Position, step: &Deduction, earlier: &[Deduction], givens: &Grid) -> Drawn {
     let mut picture = Picture::new(before.layout(), givens, before.grid());
@@ -93,7 +93,8 @@ fn under_scanning_the_witnesses() {
 }
 
 #[test]
-fn with_marks_the_bases() {
+fn with_marks_the_bases_and_the_links_of_chains() {
+    let mut with_links = 0;
     each_step(false, |before, step, earlier, givens| {
         let read = drawn(before, step, earlier, givens);
         check_digits(before, givens, &read);
@@ -115,8 +116,34 @@ fn with_marks_the_bases() {
                 }
             }
         }
+        let thread = thread(before, step);
+        let (mut links, mut arrows) = (BTreeMap::<Cell, Vec<String>>::new(), 0);
+        if let Some(thread) = &thread {
+            marks.extend(thread.supposed.iter().map(|(cell, digit)| (*cell, digit.to_string())));
+            let mut name = |name: &str, of: &[(Cell, Digit)]| {
+                let cells: BTreeSet<Cell> = of.iter().map(|(cell, _)| *cell).collect();
+                for cell in cells {
+                    links.entry(cell).or_default().push(name.to_owned());
+                }
+            };
+            name(if thread.is_so { "0" } else { "\u{2260}0" }, &thread.supposed);
+            for link in &thread.links {
+                name(&link.name.to_string(), &link.leaves);
+                arrows += link.from.len() + usize::from(link.from_start);
+            }
+            if let Some(end) = &thread.end {
+                name("x", &end.out);
+                arrows += end.from.len() + usize::from(end.from_start);
+            }
+            with_links += 1;
+            let said = read.words.iter().filter(|line| line.starts_with("Link ") || line.starts_with("End "));
+            assert_eq!(said.count(), 1 + thread.links.len() + usize::from(thread.end.is_some()));
+        }
         assert_eq!(read.marks, marks);
+        assert_eq!(read.links, links.into_iter().map(|(cell, names)| (cell, names.join(" "))).collect());
+        assert_eq!(read.arrows, arrows);
         assert_eq!((read.outlines, read.strokes), (houses.len(), 0));
         assert!(read.sights.is_empty() && read.crosses.is_empty() && read.facts.is_empty());
     });
+    assert!(with_links > 5, "{with_links} chains");
 }

@@ -6,6 +6,7 @@ mod facts;
 mod found;
 mod naming;
 mod samples;
+mod threads;
 mod walks;
 
 use gridsetter::words::{Depth, Language, MOST_WORDS, Naming, Register, Voice};

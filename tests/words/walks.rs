@@ -40,7 +40,7 @@ fn ladder(size: Size) -> Ladder {
 }
 
 /// Calls `read` with every step of the walks of every `nth` puzzle: with marks, and by scanning.
-fn each_step(nth: usize, mut read: impl FnMut(&Position, &Deduction, &[Deduction])) {
+pub fn each_step(nth: usize, mut read: impl FnMut(&Position, &Deduction, &[Deduction])) {
     for (layout, grid) in puzzles().step_by(nth) {
         let reasoner = Reasoner::new(&layout, &ladder(layout.size()));
         let marks = Walk::with_marks(&reasoner, Position::new(&layout, &grid).with_one_solution());

@@ -1,12 +1,13 @@
 //! A trial read off its bases: what follows, the cases that are left then, and what becomes of each.
 
-use super::retold::{Empty, Link, MOST_FOLLOWED, Reading, Retold};
+use super::retold::{Empty, Followed, Link, MOST_FOLLOWED, Reading, Retold};
 use crate::board::{Cell, Digit};
+use crate::step::Base;
 
 type Candidate = (Cell, Digit);
 
-/// So many cases can be told one by one, and be followed.
-const MOST_TOLD: usize = 6;
+/// So many cases fit a page, and can be told one by one.
+const MOST_TOLD: usize = 20;
 
 /// What follows, and how it ends.
 pub(super) struct Told {
@@ -16,8 +17,8 @@ pub(super) struct Told {
 
 pub(super) enum End {
     Empty(Empty),
-    /// What the last link leaves is supposed, one after the other.
-    Cases(Vec<(Candidate, Told)>),
+    /// What is left of this base is supposed, one after the other.
+    Cases(Base, Vec<(Candidate, Told)>),
 }
 
 impl Told {
@@ -25,7 +26,7 @@ impl Told {
     fn cases(&self) -> usize {
         match &self.end {
             End::Empty(_) => 1,
-            End::Cases(cases) => cases.iter().map(|(_, told)| told.cases()).sum(),
+            End::Cases(_, cases) => cases.iter().map(|(_, told)| told.cases()).sum(),
         }
     }
 }
@@ -66,10 +67,11 @@ impl Reading<'_> {
 
     /// What follows from nodes, up to where something has nothing left or a base must be split.
     fn told(&self, mut nodes: Vec<Vec<Candidate>>, splits: u8) -> Option<Told> {
-        if let Some((links, empty)) = self.to_the_end(&nodes, &[], self.bases) {
+        if let Some(Followed { joints, empty, .. }) = self.to_the_end(&nodes, &[], self.bases) {
+            let links = joints.into_iter().map(|joint| joint.link).collect();
             return Some(Told { links, end: End::Empty(empty) });
         }
-        let mut links = self.all_links(&mut nodes);
+        let links = self.all_links(&mut nodes);
         if let Some((empty, _)) = self.empty(self.bases, &nodes) {
             return Some(Told { links, end: End::Empty(empty) });
         }
@@ -78,12 +80,11 @@ impl Reading<'_> {
         let left = |base| self.candidates(base).into_iter().filter(is_open).collect::<Vec<_>>();
         let (base, cases) =
             self.bases.iter().map(|base| (base, left(base))).find(|(_, left)| left.len() > 1)?;
-        let out: Vec<Candidate> = self.candidates(base).into_iter().filter(|at| !is_open(at)).collect();
-        links.push(Self::leaves(base, &out, &cases)?);
         let case = |&case: &Candidate| {
             let nodes = nodes.iter().cloned().chain([vec![case]]).collect();
             Some((case, self.told(nodes, splits)?))
         };
-        Some(Told { links, end: End::Cases(cases.iter().map(case).collect::<Option<_>>()?) })
+        let cases = cases.iter().map(case).collect::<Option<_>>()?;
+        Some(Told { links, end: End::Cases(base.clone(), cases) })
     }
 }

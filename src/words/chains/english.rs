@@ -4,7 +4,7 @@ use super::super::Naming;
 use super::super::english::{English, named, number};
 use super::super::tongue::Cells;
 use super::super::writing::{capital, joined};
-use super::Chains;
+use super::{Chains, LinkName, Opening};
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
 use crate::ladder::Pattern;
 
@@ -15,6 +15,20 @@ impl English<'_> {
             Naming::Words if cells.len() > 1 => format!("one of {}", self.cells(Cells::Named(cells))),
             _ => joined(cells.iter().map(|cell| self.cells(Cells::Named(CellSet::single(cell)))), "or"),
         }
+    }
+}
+
+/// How a sentence begins that says what follows.
+fn begins(opening: &Opening) -> String {
+    let all = |links: &[LinkName]| joined(links.iter().map(LinkName::to_string), "and");
+    match opening {
+        Opening::Then => "Then".to_owned(),
+        Opening::With(links) => format!("Together with {},", all(links)),
+        Opening::Branch(branch) => format!("In branch {branch},"),
+        Opening::Off(branch, link) => format!("In branch {branch}, which begins at {link},"),
+        Opening::Meet(branch, links) => format!("In branch {branch}, where {} meet,", all(links)),
+        Opening::End(links) if links.len() == 1 => format!("With {},", all(links)),
+        Opening::End(links) => format!("Where {} meet,", all(links)),
     }
 }
 
@@ -44,14 +58,9 @@ impl Chains for English<'_> {
         format!("Suppose {} is in {}.", self.signs.of(digit), self.one_of_cells(CellSet::single(cell)))
     }
 
-    fn suppose_both(&self, one: (Digit, Cell), other: (Digit, Cell)) -> String {
-        let (first, second) = (self.signs.of(one.0), self.signs.of(other.0));
-        let cell = |cell| self.one_of_cells(CellSet::single(cell));
-        format!("Suppose {first} is in {} and {second} in {}.", cell(one.1), cell(other.1))
-    }
-
-    fn then_out(&self, digits: DigitSet, cell: Cell) -> String {
-        format!("Then {} is not {}.", self.one_of_cells(CellSet::single(cell)), self.any(digits))
+    fn then_out(&self, opening: &Opening, digits: DigitSet, cell: Cell) -> String {
+        let opening = begins(opening);
+        format!("{opening} {} is not {}.", self.one_of_cells(CellSet::single(cell)), self.any(digits))
     }
 
     fn out_in_each(&self, cases: usize, digits: DigitSet, cell: Cell) -> String {
@@ -59,12 +68,22 @@ impl Chains for English<'_> {
         format!("{each} {} is not {}.", self.one_of_cells(CellSet::single(cell)), self.any(digits))
     }
 
-    fn try_each_digit(&self, cell: Cell) -> String {
-        format!("Try each digit that {} can hold.", self.one_of_cells(CellSet::single(cell)))
+    fn splits_cell(&self, count: usize, cell: Cell, then: bool) -> String {
+        let (cell, count) = (self.one_of_cells(CellSet::single(cell)), number(count));
+        if then {
+            format!("Then {count} digits are left for {cell}.")
+        } else {
+            format!("{} can hold {count} digits.", capital(&cell))
+        }
     }
 
-    fn try_each_place(&self, digit: Digit, house: &HouseName) -> String {
-        format!("Try each place that {} has for {}.", self.house(house), self.signs.of(digit))
+    fn splits_place(&self, count: usize, digit: Digit, house: &HouseName, then: bool) -> String {
+        let (house, digit, count) = (self.house(house), self.signs.of(digit), number(count));
+        if then {
+            format!("Then {house} has {count} places left for {digit}.")
+        } else {
+            format!("{} has {count} places for {digit}.", capital(&house))
+        }
     }
 
     fn in_case(&self, number: &str, digit: Digit, cell: Cell) -> String {
@@ -73,50 +92,59 @@ impl Chains for English<'_> {
     }
 
     fn all_come_to_nothing(&self, cases: usize) -> String {
-        format!("So none of the {} cases is possible.", number(cases))
+        let none = if cases == 2 { "neither" } else { "none" };
+        format!("So {none} of the {} cases is possible.", number(cases))
     }
 
     fn many_cases(&self, cases: usize) -> String {
         format!("That makes {cases} cases, one within the other, and none of them is possible.")
     }
 
-    fn then_cell(&self, cell: Cell, out: DigitSet, left: DigitSet) -> String {
+    fn then_cell(&self, opening: &Opening, cell: Cell, out: DigitSet, left: DigitSet) -> String {
+        let opening = begins(opening);
         let (cell, left) = (self.one_of_cells(CellSet::single(cell)), self.any(left));
         if out.is_empty() {
-            return format!("Then {cell} is {left}.");
+            return format!("{opening} {cell} is {left}.");
         }
-        format!("Then {cell} is not {}, but {left}.", self.any(out))
+        format!("{opening} {cell} is not {}, but {left}.", self.any(out))
     }
 
-    fn then_place(&self, house: &HouseName, digit: Digit, cells: Cells) -> String {
+    fn then_place(&self, opening: &Opening, house: &HouseName, digit: Digit, cells: Cells) -> String {
+        let opening = begins(opening);
         let (house, digit) = (self.house(house), self.signs.of(digit));
         match cells {
-            Cells::Named(cells) => format!("Then {house} has its {digit} in {}.", self.one_of_cells(cells)),
-            Cells::These(_) => format!("Then {house} has its {digit} in one of {}.", self.cells(cells)),
+            Cells::Named(cells) => {
+                format!("{opening} {house} has its {digit} in {}.", self.one_of_cells(cells))
+            }
+            Cells::These(_) => format!("{opening} {house} has its {digit} in one of {}.", self.cells(cells)),
         }
     }
 
-    fn then_share(&self, digits: DigitSet, cells: Cells) -> String {
-        format!("Then {} share {}.", self.cells(cells), self.all(digits))
+    fn then_share(&self, opening: &Opening, digits: DigitSet, cells: Cells) -> String {
+        let opening = begins(opening);
+        format!("{opening} {} share {}.", self.cells(cells), self.all(digits))
     }
 
-    fn nothing_left_for(&self, cell: Cell) -> String {
-        format!("Then nothing is left for {}.", self.one_of_cells(CellSet::single(cell)))
+    fn nothing_left_for(&self, opening: &Opening, cell: Cell) -> String {
+        let opening = begins(opening);
+        format!("{opening} nothing is left for {}.", self.one_of_cells(CellSet::single(cell)))
     }
 
-    fn no_place_left(&self, digit: Digit, house: &HouseName) -> String {
-        format!("Then {} has no place left for {}.", self.house(house), self.signs.of(digit))
+    fn no_place_left(&self, opening: &Opening, digit: Digit, house: &HouseName) -> String {
+        let opening = begins(opening);
+        format!("{opening} {} has no place left for {}.", self.house(house), self.signs.of(digit))
     }
 
-    fn too_few_left(&self, digits: DigitSet, cells: Cells) -> String {
+    fn too_few_left(&self, opening: &Opening, digits: DigitSet, cells: Cells) -> String {
+        let opening = begins(opening);
         if digits.is_empty() {
-            return format!("Then nothing is left for {}.", self.cells(cells));
+            return format!("{opening} nothing is left for {}.", self.cells(cells));
         }
-        format!("Then only {} would be left for {}.", self.all(digits), self.cells(cells))
+        format!("{opening} only {} would be left for {}.", self.all(digits), self.cells(cells))
     }
 
     fn no_room(&self, count: usize) -> String {
-        format!("Then the {count} cells and houses that are marked leave no room.")
+        format!("Then the {count} cells and houses that are marked, taken together, leave no room for it.")
     }
 
     fn one_of_both(&self, one: (Digit, CellSet), other: (Digit, CellSet)) -> String {
@@ -133,6 +161,6 @@ impl Chains for English<'_> {
     }
 
     fn chain_closes(&self) -> String {
-        "This comes back to its beginning: at each joint one side or the other is true.".to_owned()
+        "This comes full circle: at each joint one side or the other is true.".to_owned()
     }
 }

@@ -1,18 +1,26 @@
 //! Chains: what is supposed, what follows link by link, and where it leads.
 
+mod branches;
 mod cases;
 mod english;
 mod german;
 mod retold;
+mod thread;
 mod tongue;
 
 use super::fit::{fits, in_parts};
+use super::outline::Line;
 use super::tell::Teller;
 use super::tongue::Cells;
 use crate::board::{Cell, CellSet, DigitSet};
-use crate::step::Base;
+use crate::ladder::Pattern;
+use crate::step::{Base, Deduction};
+pub use branches::LinkName;
+pub(super) use branches::Opening;
+use branches::{Placed, in_branches, in_order};
 use cases::{End, Told};
-use retold::{Branch, Empty, Link, Node, Retold};
+use retold::{Branch, Empty, Joint, Link, Node, Retold};
+pub use thread::{Thread, ThreadEnd, ThreadLink, thread};
 pub(super) use tongue::Chains;
 
 impl Teller<'_> {
@@ -35,43 +43,51 @@ impl Teller<'_> {
         [there, self.chain_follows()].concat()
     }
 
-    /// The whole chain.
-    pub(super) fn chain_why(&self) -> Vec<String> {
-        let mut sentences = match self.retold() {
-            Retold::Chain { begin, links, end, is_loop } => {
+    /// The whole chain; cases in lines of their own.
+    pub(super) fn chain_why(&self) -> Vec<Line> {
+        let mut lines = match self.retold() {
+            Retold::Chain { begin, joints, end, is_loop } => {
                 let mut sentences =
                     self.about(begin.cells, |cells| self.tongue.suppose_not(begin.digit, cells));
-                sentences.extend(self.links(&links));
+                sentences.extend(self.joints(&joints, &retold::From::default()).0);
                 sentences.extend(self.chain_joins(begin, end, is_loop));
-                sentences
+                vec![Line::of(sentences)]
             }
-            Retold::Branches(branches) => branches.iter().flat_map(|branch| self.branch(branch)).collect(),
+            Retold::Branches(branches) => {
+                vec![Line::of(branches.iter().flat_map(|branch| self.branch(branch)).collect())]
+            }
             Retold::InCases { struck: (cell, digit), told, cases } => {
-                let mut sentences = vec![self.tongue.suppose(digit, cell)];
-                self.in_cases(&told, &[], &mut sentences);
+                let mut lines = vec![Line::of(vec![self.tongue.suppose(digit, cell)])];
+                self.in_cases(&told, &[], &mut lines);
                 if cases > 1 {
-                    sentences.push(self.tongue.all_come_to_nothing(cases));
+                    lines.push(Line::of(vec![self.tongue.all_come_to_nothing(cases)]));
                 }
-                sentences
+                lines
             }
             Retold::Many { struck: (cell, digit), split, cases } => {
                 let begin = [self.tongue.suppose(digit, cell)].into_iter();
-                let tried = split.iter().filter_map(|base| self.try_each(base));
-                begin.chain(tried).chain([self.tongue.many_cases(cases)]).collect()
+                let tried = split.iter().filter_map(|base| self.splits(base, None));
+                vec![Line::of(begin.chain(tried).chain([self.tongue.many_cases(cases)]).collect())]
             }
             Retold::Cases(base, branches) => {
-                let cases = branches.iter().flat_map(|branch| self.branch(branch));
-                self.try_each(&base)
-                    .into_iter()
-                    .chain(cases)
-                    .chain(self.out_in_each(branches.len()))
-                    .collect()
+                let mut lines = vec![Line::of(self.splits(&base, None).into_iter().collect())];
+                lines.extend(
+                    branches
+                        .iter()
+                        .zip(1..)
+                        .map(|(branch, n)| Line { depth: 1, sentences: self.case(branch, n) }),
+                );
+                lines.push(Line::of(self.out_in_each(branches.len())));
+                lines
             }
         };
-        if self.full {
-            sentences.push(self.tongue.that_is(self.step.pattern));
+        let mut last = if self.full { vec![self.tongue.that_is(self.step.pattern)] } else { Vec::new() };
+        last.extend(self.chain_follows());
+        match lines.last_mut().filter(|line| line.depth == 0) {
+            Some(line) => line.sentences.extend(last),
+            None => lines.push(Line::of(last)),
         }
-        [sentences, self.chain_follows()].concat()
+        lines
     }
 
     /// What both ends of a chain come to.
@@ -93,11 +109,18 @@ impl Teller<'_> {
         [both].into_iter().chain(out).collect()
     }
 
-    /// That the cases of a base are tried.
-    fn try_each(&self, base: &Base) -> Option<String> {
+    /// How many cases a base has: all of its candidates, or those that are `left` then.
+    fn splits(&self, base: &Base, left: Option<usize>) -> Option<String> {
+        let then = left.is_some();
         match *base {
-            Base::Cell(cell) => Some(self.tongue.try_each_digit(cell)),
-            Base::Place(house, digit) => Some(self.tongue.try_each_place(digit, self.name(house))),
+            Base::Cell(cell) => {
+                let count = left.unwrap_or(self.before.candidates(cell).len());
+                Some(self.tongue.splits_cell(count, cell, then))
+            }
+            Base::Place(house, digit) => {
+                let count = left.unwrap_or(self.before.cells(house, digit).len());
+                Some(self.tongue.splits_place(count, digit, self.name(house), then))
+            }
             Base::Swap(_) => None,
         }
     }
@@ -110,45 +133,60 @@ impl Teller<'_> {
 
     /// What comes of what is supposed.
     fn branch(&self, branch: &Branch) -> Vec<String> {
-        let begin = match branch.supposed[..] {
-            [(cell, digit), (second, other), ..] => self.tongue.suppose_both((digit, cell), (other, second)),
-            [(cell, digit)] => self.tongue.suppose(digit, cell),
-            [] => return Vec::new(),
-        };
-        let mut sentences = vec![begin];
-        sentences.extend(self.links(&branch.links));
-        sentences.extend(self.empty(&branch.empty));
+        let begin = branch.supposed.iter().map(|&(cell, digit)| self.tongue.suppose(digit, cell)).collect();
+        self.comes_of(begin, branch)
+    }
+
+    /// What comes of a case; its candidate is supposed last.
+    fn case(&self, branch: &Branch, number: usize) -> Vec<String> {
+        let Some((&(cell, digit), others)) = branch.supposed.split_last() else { return Vec::new() };
+        let mut begin = vec![self.tongue.in_case(&number.to_string(), digit, cell)];
+        begin.extend(others.iter().map(|&(cell, digit)| self.tongue.suppose(digit, cell)));
+        self.comes_of(begin, branch)
+    }
+
+    fn comes_of(&self, mut sentences: Vec<String>, branch: &Branch) -> Vec<String> {
+        let (links, end) = self.joints(&branch.joints, &branch.from);
+        sentences.extend(links);
+        sentences.extend(self.empty(&branch.empty, &end));
         sentences
     }
 
     /// What has nothing left.
-    fn empty(&self, empty: &Empty) -> Vec<String> {
+    fn empty(&self, empty: &Empty, opening: &Opening) -> Vec<String> {
         let tongue = self.tongue;
         match *empty {
-            Empty::Cell(cell) => vec![tongue.nothing_left_for(cell)],
-            Empty::Place(house, digit) => vec![tongue.no_place_left(digit, self.name(house))],
+            Empty::Cell(cell) => vec![tongue.nothing_left_for(opening, cell)],
+            Empty::Place(house, digit) => vec![tongue.no_place_left(opening, digit, self.name(house))],
             Empty::All => vec![tongue.no_room(self.step.bases.len())],
             Empty::Struck => {
                 let strikes = self.before.strikes(&self.step.claims);
-                strikes.into_iter().map(|(cell, digits)| tongue.then_out(digits, cell)).collect()
+                strikes.into_iter().map(|(cell, digits)| tongue.then_out(opening, digits, cell)).collect()
             }
-            Empty::Cells(cells, digits) => self.about(cells, |cells| tongue.too_few_left(digits, cells)),
+            Empty::Cells(cells, digits) => {
+                self.about(cells, |cells| tongue.too_few_left(opening, digits, cells))
+            }
         }
     }
 
-    /// What follows, and what becomes of the cases within this one, which has a number as far as it is one.
-    fn in_cases(&self, told: &Told, number: &[usize], sentences: &mut Vec<String>) {
-        sentences.extend(self.links(&told.links));
+    /// What follows, at the end of the last line, and a line for each case within this one, which has a number as far as
+    /// it is one.
+    fn in_cases(&self, told: &Told, number: &[usize], lines: &mut Vec<Line>) {
+        let mut sentences = self.links(&told.links);
         match &told.end {
-            End::Empty(empty) => sentences.extend(self.empty(empty)),
-            End::Cases(cases) => {
-                for (at, ((cell, digit), told)) in cases.iter().enumerate() {
-                    let number = [number, &[at + 1]].concat();
-                    let figures: Vec<String> = number.iter().map(usize::to_string).collect();
-                    sentences.push(self.tongue.in_case(&figures.join("."), *digit, *cell));
-                    self.in_cases(told, &number, sentences);
-                }
-            }
+            End::Empty(empty) => sentences.extend(self.empty(empty, &Opening::Then)),
+            End::Cases(base, cases) => sentences.extend(self.splits(base, Some(cases.len()))),
+        }
+        if let Some(line) = lines.last_mut() {
+            line.sentences.extend(sentences);
+        }
+        let End::Cases(_, cases) = &told.end else { return };
+        for (((cell, digit), told), n) in cases.iter().zip(1..) {
+            let number = [number, &[n]].concat();
+            let figures: Vec<String> = number.iter().map(usize::to_string).collect();
+            let begin = self.tongue.in_case(&figures.join("."), *digit, *cell);
+            lines.push(Line { depth: number.len(), sentences: vec![begin] });
+            self.in_cases(told, &number, lines);
         }
     }
 
@@ -162,21 +200,40 @@ impl Teller<'_> {
     }
 
     fn links(&self, links: &[Link]) -> Vec<String> {
-        links.iter().enumerate().flat_map(|(at, link)| self.link(link, at == 0)).collect()
+        links.iter().flat_map(|link| self.link(link, false, &Opening::Then)).collect()
     }
 
-    /// One link; of the first it has been said what is out.
-    fn link(&self, link: &Link, is_first: bool) -> Vec<String> {
+    /// The links of a chain branch by branch, and how the sentence of its end begins.
+    fn joints(&self, joints: &[Joint], end: &retold::From) -> (Vec<String>, Opening) {
+        let (placed, end) = placed(self.step, joints, end);
+        let of = |placed: &Placed| {
+            let joint = &joints[placed.at];
+            self.link(&joint.link, joint.from.joints.is_empty(), &placed.opening)
+        };
+        (placed.iter().flat_map(of).collect(), end)
+    }
+
+    /// One link; of one that follows from what is supposed alone, it has been said what is out.
+    fn link(&self, link: &Link, is_first: bool, opening: &Opening) -> Vec<String> {
         let tongue = self.tongue;
         match *link {
             Link::Cell { cell, out, left } => {
-                vec![tongue.then_cell(cell, if is_first { DigitSet::EMPTY } else { out }, left)]
+                vec![tongue.then_cell(opening, cell, if is_first { DigitSet::EMPTY } else { out }, left)]
             }
             Link::Place { house, digit, left } => {
-                self.about(left, |cells| tongue.then_place(self.name(house), digit, cells))
+                self.about(left, |cells| tongue.then_place(opening, self.name(house), digit, cells))
             }
-            Link::Set { cells, left } => self.about(cells, |cells| tongue.then_share(left, cells)),
+            Link::Set { cells, left } => self.about(cells, |cells| tongue.then_share(opening, left, cells)),
         }
+    }
+}
+
+/// The links of a step in the order in which they are told, and how the sentence of its end begins. Of a trial nobody keeps
+/// the branches apart.
+fn placed(step: &Deduction, joints: &[Joint], end: &retold::From) -> (Vec<Placed>, Opening) {
+    match step.pattern {
+        Pattern::Trial => (in_order(joints), Opening::Then),
+        _ => in_branches(joints, end),
     }
 }
 

@@ -26,6 +26,23 @@ pub(super) enum Link {
     Set { cells: CellSet, left: DigitSet },
 }
 
+/// A link, what it puts others out by, and what it needs.
+pub(super) struct Joint {
+    pub(super) link: Link,
+    /// One of the candidates of each is true.
+    pub(super) nodes: Vec<Vec<Candidate>>,
+    pub(super) from: From,
+}
+
+/// What it takes to say something.
+#[derive(Clone, Default)]
+pub(super) struct From {
+    /// What is supposed.
+    pub(super) start: bool,
+    /// These joints before it, rising.
+    pub(super) joints: Vec<usize>,
+}
+
 /// What is left with nothing.
 pub(super) enum Empty {
     Cell(Cell),
@@ -41,15 +58,17 @@ pub(super) enum Empty {
 /// What comes of candidates that are supposed.
 pub(super) struct Branch {
     pub(super) supposed: Vec<Candidate>,
-    pub(super) links: Vec<Link>,
+    pub(super) joints: Vec<Joint>,
     pub(super) empty: Empty,
+    /// What it takes to see that.
+    pub(super) from: From,
 }
 
 /// How a step is told.
 pub(super) enum Retold {
     /// If the beginning is not true, link follows link up to the end: one of the two is true. In a loop also the other
     /// way round.
-    Chain { begin: Node, links: Vec<Link>, end: Node, is_loop: bool },
+    Chain { begin: Node, joints: Vec<Joint>, end: Node, is_loop: bool },
     /// Each candidate that is struck leads to something that has nothing left.
     Branches(Vec<Branch>),
     /// Each case of a base leads to what is struck, or, by itself or together with that, to something that has nothing
@@ -81,15 +100,36 @@ pub(super) fn retell(before: &Position, step: &Deduction) -> Retold {
     chain.unwrap_or_else(|| {
         let each = strikes.iter().map(|&supposed| reading.branch(vec![supposed], &[], reading.bases));
         let each: Option<Vec<Branch>> = each.collect();
-        let told = each.map(Retold::Branches).or_else(|| reading.cases(&strikes)).or_else(in_cases);
+        let told = each.map(Retold::Branches).or_else(|| match reading.cases(&strikes) {
+            // What most cases suppose is supposed once.
+            Some((told, true)) => Some(in_cases().unwrap_or(told)),
+            Some((told, false)) => Some(told),
+            None => in_cases(),
+        });
         told.unwrap_or_else(|| all_together(&strikes))
     })
 }
 
 /// That all that is read leaves no room for what is struck, taken together.
 fn all_together(strikes: &[Candidate]) -> Retold {
-    let supposed = |&struck| Branch { supposed: vec![struck], links: Vec::new(), empty: Empty::All };
+    let from = From { start: true, joints: Vec::new() };
+    let supposed = |&struck| Branch {
+        supposed: vec![struck],
+        joints: Vec::new(),
+        empty: Empty::All,
+        from: from.clone(),
+    };
     Retold::Branches(strikes.iter().map(supposed).collect())
+}
+
+/// What follows from what is supposed.
+pub(super) struct Followed {
+    pub(super) joints: Vec<Joint>,
+    pub(super) empty: Empty,
+    /// What it takes to see that.
+    pub(super) from: From,
+    /// The bases that it reads.
+    used: Vec<Base>,
 }
 
 /// What is read of a step, and before what.
@@ -131,7 +171,7 @@ impl Reading<'_> {
     /// what also puts out that candidate; `None` if the bases are no such chain, or not for all that is struck.
     fn chain(&self, struck: Candidate, strikes: &[Candidate]) -> Option<Retold> {
         let mut nodes: Vec<Vec<Candidate>> = vec![vec![struck]];
-        let mut links = Vec::new();
+        let mut joints: Vec<Joint> = Vec::new();
         let (mut at, mut begin) = (0, None);
         while at < self.bases.len() {
             let wanted = |node: &[Candidate], next: usize| match self.bases.get(next) {
@@ -144,22 +184,25 @@ impl Reading<'_> {
                 let (link, left) = self.link(&self.bases[at..at + count], &nodes)?;
                 left.iter().any(|node| wanted(node, at + count)).then_some((count, link, left))
             })?;
-            if begin.is_none() {
-                let all = self.bases[at..at + count].iter().flat_map(|base| self.candidates(base));
+            let all = self.bases[at..at + count].iter().flat_map(|base| self.candidates(base));
+            let from = if begin.is_none() {
                 begin = Some(node_of(all.filter(|&one| self.closes(&nodes[0], one)))?);
                 nodes.clear();
-            }
-            nodes.extend(left);
-            links.push(link);
+                From { start: true, joints: Vec::new() }
+            } else {
+                self.from(&out_of(all, &left), &[], &joints)
+            };
+            nodes.extend(left.iter().cloned());
+            joints.push(Joint { link, nodes: left, from });
             at += count;
         }
         let begin = begin?;
         let begin_all: Vec<Candidate> = begin.cells.iter().map(|cell| (cell, begin.digit)).collect();
         let end_all = nodes.into_iter().rev().find(|node| self.closes(node, struck))?;
         let end = node_of(end_all.iter().copied())?;
-        let is_loop = links.len() > 1 && begin_all.iter().all(|&one| self.closes(&end_all, one));
+        let is_loop = joints.len() > 1 && begin_all.iter().all(|&one| self.closes(&end_all, one));
         let by_both = |&at: &Candidate| self.closes(&begin_all, at) && self.closes(&end_all, at);
-        (is_loop || strikes.iter().all(by_both)).then_some(Retold::Chain { begin, links, end, is_loop })
+        (is_loop || strikes.iter().all(by_both)).then_some(Retold::Chain { begin, joints, end, is_loop })
     }
 
     /// What bases say once these nodes are known: one base, or the cells of a set; and what it puts out others by.
@@ -197,8 +240,8 @@ impl Reading<'_> {
         }
     }
 
-    /// The cases of a base, the first that will do.
-    fn cases(&self, strikes: &[Candidate]) -> Option<Retold> {
+    /// The cases of a base, the first that will do; and whether some of them also suppose what is struck.
+    fn cases(&self, strikes: &[Candidate]) -> Option<(Retold, bool)> {
         let by = |at: usize| {
             let mut rest = self.bases.to_vec();
             let base = rest.remove(at);
@@ -210,8 +253,10 @@ impl Reading<'_> {
                 let together = strikes.iter().filter(|&&struck| !self.conflict(struck, case));
                 together.map(|&struck| self.branch(vec![struck, case], &[], &rest)).collect()
             });
-            let branches: Vec<Vec<Branch>> = branches.collect::<Option<_>>()?;
-            Some(Retold::Cases(base, branches.into_iter().flatten().collect()))
+            let branches = branches.collect::<Option<Vec<Vec<Branch>>>>()?;
+            let branches: Vec<Branch> = branches.into_iter().flatten().collect();
+            let is_supposed = branches.iter().any(|branch| branch.supposed.len() > 1);
+            Some((Retold::Cases(base, branches), is_supposed))
         };
         (0..self.bases.len()).find_map(by)
     }
@@ -219,8 +264,8 @@ impl Reading<'_> {
     /// What follows from candidates until something has nothing left, or these others are out.
     fn branch(&self, supposed: Vec<Candidate>, until: &[Candidate], bases: &[Base]) -> Option<Branch> {
         let nodes: Vec<Vec<Candidate>> = supposed.iter().map(|&one| vec![one]).collect();
-        let (links, empty) = self.to_the_end(&nodes, until, bases)?;
-        Some(Branch { supposed, links, empty })
+        let Followed { joints, empty, from, .. } = self.to_the_end(&nodes, until, bases)?;
+        Some(Branch { supposed, joints, empty, from })
     }
 
     /// What follows from nodes until something has nothing left, or these others are out, with no more than is needed.
@@ -229,44 +274,69 @@ impl Reading<'_> {
         nodes: &[Vec<Candidate>],
         until: &[Candidate],
         bases: &[Base],
-    ) -> Option<(Vec<Link>, Empty)> {
-        let (_, _, mut used) = self.follow(nodes, until, bases)?;
+    ) -> Option<Followed> {
+        let mut used = self.follow(nodes, until, bases)?.used;
         for at in (0..used.len()).rev() {
             let mut less = used.clone();
             less.remove(at);
-            if let Some((_, _, fewer)) = self.follow(nodes, until, &less)
-                && fewer.len() <= less.len()
+            if let Some(followed) = self.follow(nodes, until, &less)
+                && followed.used.len() <= less.len()
             {
                 used = less;
             }
         }
-        let (links, empty, _) = self.follow(nodes, until, &used)?;
-        Some((links, empty))
+        self.follow(nodes, until, &used)
     }
 
-    /// What follows from nodes by some of the bases, in their order as far as that goes; and the bases.
-    fn follow(
-        &self,
-        nodes: &[Vec<Candidate>],
-        until: &[Candidate],
-        bases: &[Base],
-    ) -> Option<(Vec<Link>, Empty, Vec<Base>)> {
-        let mut nodes = nodes.to_vec();
-        let (mut rest, mut links, mut used) = (bases.to_vec(), Vec::new(), Vec::new());
+    /// What follows from nodes by some of the bases, in their order as far as that goes.
+    fn follow(&self, start: &[Vec<Candidate>], until: &[Candidate], bases: &[Base]) -> Option<Followed> {
+        let mut nodes = start.to_vec();
+        let (mut rest, mut joints, mut used) = (bases.to_vec(), Vec::new(), Vec::new());
         loop {
             let is_out = |at: &Candidate| nodes.iter().any(|node| self.closes(node, *at));
             if !until.is_empty() && until.iter().all(is_out) {
-                return Some((links, Empty::Struck, used));
+                let from = self.from(until, start, &joints);
+                return Some(Followed { joints, empty: Empty::Struck, from, used });
             }
             if let Some((empty, last)) = self.empty(&rest, &nodes) {
+                let all = last.iter().flat_map(|base| self.candidates(base));
+                let out: Vec<Candidate> = all.filter(is_out).collect();
+                let from = self.from(&out, start, &joints);
                 used.extend(last);
-                return Some((links, empty, used));
+                return Some(Followed { joints, empty, from, used });
             }
             let (at, count, link, left) = self.next(&rest, &nodes, until)?;
-            used.extend(rest.drain(at..at + count));
-            nodes.extend(left);
-            links.push(link);
+            let read: Vec<Base> = rest.drain(at..at + count).collect();
+            let all = read.iter().flat_map(|base| self.candidates(base));
+            let from = self.from(&out_of(all, &left), start, &joints);
+            used.extend(read);
+            nodes.extend(left.iter().cloned());
+            joints.push(Joint { link, nodes: left, from });
         }
+    }
+
+    /// What it takes to put out these candidates: what is supposed as far as that does, and then as few joints as a
+    /// search for the one that puts out most finds, of equal ones the last.
+    fn from(&self, out: &[Candidate], start: &[Vec<Candidate>], joints: &[Joint]) -> From {
+        let by = |nodes: &[Vec<Candidate>], at: Candidate| nodes.iter().any(|node| self.closes(node, at));
+        let (at_start, mut rest): (Vec<Candidate>, Vec<Candidate>) =
+            out.iter().copied().partition(|&at| by(start, at));
+        let mut needed = Vec::new();
+        while !rest.is_empty() {
+            let count = |joint: &Joint| rest.iter().filter(|&&at| by(&joint.nodes, at)).count();
+            let Some((most, joint)) = joints
+                .iter()
+                .enumerate()
+                .max_by_key(|(_, joint)| count(joint))
+                .filter(|(_, joint)| count(joint) > 0)
+            else {
+                break;
+            };
+            rest.retain(|&at| !by(&joint.nodes, at));
+            needed.push(most);
+        }
+        needed.sort_unstable();
+        From { start: !at_start.is_empty(), joints: needed }
     }
 
     /// All that follows from nodes, which are then told of too.
@@ -335,6 +405,11 @@ fn cell_of(base: &Base) -> Option<Cell> {
         Base::Cell(cell) => Some(*cell),
         _ => None,
     }
+}
+
+/// The candidates that are not left.
+fn out_of(all: impl Iterator<Item = Candidate>, left: &[Vec<Candidate>]) -> Vec<Candidate> {
+    all.filter(|one| !left.iter().flatten().any(|other| other == one)).collect()
 }
 
 fn digits(candidates: &[Candidate]) -> DigitSet {

@@ -97,10 +97,9 @@ impl Further for English<'_> {
         format!("Unless {digit} is {}, {houses} have their {digit} in {places}.", there(fins))
     }
 
-    fn no_other_in_sight(&self, digit: Digit, houses: &[&HouseName], count: usize) -> String {
+    fn no_other_in_sight(&self, digit: Digit, houses: &[&HouseName], cells: Cells) -> String {
         let (digit, houses) = (self.signs.of(digit), self.houses_joined(houses, "or"));
-        let all = if count == 1 { "that cell".to_owned() } else { all_of(count) };
-        format!("So no other cell of {houses} holds {digit} if it sees {all}.")
+        format!("So no other cell of {houses} that sees {} holds {digit}.", self.cells(cells))
     }
 
     fn could_hold(&self, digits: DigitSet, count: usize) -> String {
@@ -168,7 +167,7 @@ impl Further for English<'_> {
     }
 
     fn all_could_change(&self) -> String {
-        "Then all of them could change places, but the puzzle has only one solution.".to_owned()
+        "Then all these digits could change places, but the puzzle has only one solution.".to_owned()
     }
 }
 

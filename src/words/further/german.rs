@@ -4,7 +4,7 @@ use super::{Corners, Further};
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
 use crate::ladder::Pattern;
 use crate::words::german::Case::{Dative, Nominative};
-use crate::words::german::{German, all_of, named, number};
+use crate::words::german::{German, named, number};
 use crate::words::tongue::Cells;
 
 impl German<'_> {
@@ -37,7 +37,7 @@ impl Further for German<'_> {
 
     fn one_sees(&self, house: &HouseName, digit: Digit) -> String {
         let (house, it) = (self.house(house, Dative), self.pronoun(digit));
-        format!("Wo {} von {house} auch steht, eine der beiden Zellen sieht {it}.", self.the(digit))
+        format!("Wo auch immer {} in {house} steht, eine der beiden Zellen sieht {it}.", self.the(digit))
     }
 
     fn not_both(&self, digit: Digit, other: Digit) -> String {
@@ -104,10 +104,10 @@ impl Further for German<'_> {
         format!("Steht {digit} nicht {there}, liegt {it} in {houses} in {places}.")
     }
 
-    fn no_other_in_sight(&self, digit: Digit, houses: &[&HouseName], count: usize) -> String {
+    fn no_other_in_sight(&self, digit: Digit, houses: &[&HouseName], cells: Cells) -> String {
         let (digit, houses) = (self.the(digit), self.houses_joined(houses, Dative, "oder"));
-        let all = if count == 1 { "diese Zelle".to_owned() } else { all_of(count) };
-        format!("Keine andere Zelle in {houses}, die {all} sieht, enthält also {digit}.")
+        let cells = self.cells(cells, Nominative);
+        format!("Keine andere Zelle in {houses}, die {cells} sieht, enthält also {digit}.")
     }
 
     fn could_hold(&self, digits: DigitSet, count: usize) -> String {
@@ -173,12 +173,12 @@ impl Further for German<'_> {
         let (digits, open) = (self.the_or_all(digits), self.open());
         let there = self.cells(Cells::These(count), Dative);
         format!(
-            "Ohne {digits} in {there} bleiben für jede {open}e Zelle zwei Ziffern und in jedem Haus für jede fehlende zwei Plätze."
+            "Ohne {digits} in {there} bleiben jeder {open}en Zelle zwei Ziffern und jedem Haus für jede fehlende Ziffer zwei Plätze."
         )
     }
 
     fn all_could_change(&self) -> String {
-        "Dann ließen sich alle vertauschen, doch das Rätsel hat nur eine Lösung.".to_owned()
+        "Dann ließen sich diese Ziffern alle vertauschen, doch das Rätsel hat nur eine Lösung.".to_owned()
     }
 }
 

@@ -7,6 +7,7 @@ mod unique;
 
 use super::fit::{fits, in_parts};
 use super::tell::Teller;
+use super::tongue::Cells;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim};
@@ -178,7 +179,9 @@ impl Teller<'_> {
         let mut sentences = self.about(fins, |fins| self.tongue.places_but_for(digit, &lines, &covers, fins));
         sentences.push(self.tongue.else_in(digit, fins.len(), &covers, &lines));
         sentences.extend(self.name_pattern());
-        sentences.push(self.tongue.no_other_in_sight(digit, &covers, fins.len()));
+        let none = |cells| self.tongue.no_other_in_sight(digit, &covers, cells);
+        let named = none(Cells::Named(fins));
+        sentences.push(if fits(&named) { named } else { none(Cells::These(fins.len())) });
         [sentences, self.strike(self.before.strikes(&self.step.claims))].concat()
     }
 

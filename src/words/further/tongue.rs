@@ -60,8 +60,8 @@ pub(in crate::words) trait Further {
     ) -> String;
     /// If the cells just named, so many, do not hold the digit, the houses have it in these places.
     fn else_in(&self, digit: Digit, fins: usize, houses: &[&HouseName], places: &[&HouseName]) -> String;
-    /// So no other cell of these houses that sees all of the cells just named, so many, holds the digit.
-    fn no_other_in_sight(&self, digit: Digit, houses: &[&HouseName], count: usize) -> String;
+    /// So no other cell of these houses that sees all of these cells holds the digit.
+    fn no_other_in_sight(&self, digit: Digit, houses: &[&HouseName], cells: Cells) -> String;
 
     // Of uniqueness.
 
