@@ -190,13 +190,19 @@ pub fn superfluous(position: &Position, deduction: &Deduction) -> Vec<Base> {
     (0..deduction.bases.len()).filter(spare).map(|at| deduction.bases[at].clone()).collect()
 }
 
-/// A deduction that is accepted with marks, less the bases that it can do without: each is left out once, the last first.
+/// A deduction that is accepted with marks, less the bases that it can do without: each is left out once, the last first; where
+/// one is split, so again, since what is left out may change what is split.
 pub fn spared(position: &Position, mut deduction: Deduction) -> Deduction {
-    for at in (0..deduction.bases.len()).rev() {
-        let base = deduction.bases.remove(at);
-        if with_marks(position, &deduction).is_err() {
-            deduction.bases.insert(at, base);
+    loop {
+        let before = deduction.bases.len();
+        for at in (0..before).rev() {
+            let base = deduction.bases.remove(at);
+            if with_marks(position, &deduction).is_err() {
+                deduction.bases.insert(at, base);
+            }
+        }
+        if deduction.splits == 0 || deduction.bases.len() == before {
+            return deduction;
         }
     }
-    deduction
 }
