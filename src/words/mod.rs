@@ -110,7 +110,7 @@ impl<'a> Voice<'a> {
 /// The most words that a sentence has.
 pub const MOST_WORDS: usize = 25;
 
-/// A step in sentences of at most [`MOST_WORDS`] words, with a blank between them. What [`outline`] has in lines, this has in
+/// A step in sentences of at most [`MOST_WORDS`] words, with a blank between them. What [`outline()`] has in lines, this has in
 /// one.
 ///
 /// `before`, `step` and `earlier` are as there.
@@ -125,7 +125,7 @@ pub fn tell(
     told.into_iter().flat_map(|line| line.sentences).collect::<Vec<_>>().join(" ")
 }
 
-/// A step in the sentences of [`tell`], in lines: each case of a trial has its own, with two blanks before it and two more
+/// A step in the sentences of [`tell()`], in lines: each case of a trial has its own, with two blanks before it and two more
 /// for each case that it stands in; [`lines`] reads them.
 ///
 /// `before` is what the reader knows before the step; under scanning its candidates are those that digits and

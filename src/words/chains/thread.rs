@@ -8,7 +8,7 @@ use crate::step::{Deduction, Position};
 
 type Candidate = (Cell, Digit);
 
-/// A chain link by link, in the order in which [`super::super::tell`] tells it.
+/// A chain link by link, in the order in which [`super::super::tell()`] tells it.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Thread {
     /// What is supposed.
