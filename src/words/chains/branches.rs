@@ -47,6 +47,17 @@ pub(in crate::words) enum Opening {
     End(Vec<LinkName>),
 }
 
+impl Opening {
+    /// The links that it names.
+    pub(super) fn named(&self) -> &[LinkName] {
+        match self {
+            Opening::Then | Opening::Branch(_) => &[],
+            Opening::Off(_, link) => std::slice::from_ref(link),
+            Opening::With(links) | Opening::Meet(_, links) | Opening::End(links) => links,
+        }
+    }
+}
+
 /// A link in its place.
 pub(super) struct Placed {
     /// Which of the joints it is.

@@ -20,6 +20,8 @@ pub(super) use branches::Opening;
 use branches::{Placed, in_branches, in_order};
 use cases::{End, Told};
 use retold::{Branch, Empty, Joint, Link, Node, Retold};
+use std::collections::BTreeSet;
+use std::fmt::Write as _;
 pub use thread::{Thread, ThreadEnd, ThreadLink, thread};
 pub(super) use tongue::Chains;
 
@@ -203,12 +205,20 @@ impl Teller<'_> {
         links.iter().flat_map(|link| self.link(link, false, &Opening::Then)).collect()
     }
 
-    /// The links of a chain branch by branch, and how the sentence of its end begins.
+    /// The links of a chain branch by branch, and how the sentence of its end begins. A link that is named later has its name
+    /// behind it, so that nobody needs to count.
     fn joints(&self, joints: &[Joint], end: &retold::From) -> (Vec<String>, Opening) {
         let (placed, end) = placed(self.step, joints, end);
+        let openings = placed.iter().map(|placed| &placed.opening).chain([&end]);
+        let named: BTreeSet<LinkName> = openings.flat_map(Opening::named).copied().collect();
         let of = |placed: &Placed| {
             let joint = &joints[placed.at];
-            self.link(&joint.link, joint.from.joints.is_empty(), &placed.opening)
+            let mut sentences = self.link(&joint.link, joint.from.joints.is_empty(), &placed.opening);
+            if let Some(last) = sentences.last_mut().filter(|_| named.contains(&placed.name)) {
+                last.truncate(last.trim_end_matches('.').len());
+                let _ = write!(last, " ({}).", placed.name);
+            }
+            sentences
         };
         (placed.iter().flat_map(of).collect(), end)
     }
