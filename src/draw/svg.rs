@@ -391,7 +391,7 @@ impl Drawing<'_> {
                 for mark in self.places(cell) {
                     patch(&mut cleared, mark.at, (mark.size * 0.8, mark.size), "")?;
                 }
-                let links = picture.links_at(cell, "\u{2260}").join(" ");
+                let links = self.links(cell);
                 if !links.is_empty() {
                     let wide = (figures(&links) * LINK * 0.7).min(CELL - 8.0);
                     patch(&mut cleared, links_place(cell), (wide, LINK * 0.75), "")?;
@@ -423,6 +423,11 @@ impl Drawing<'_> {
             }
         }
         writeln!(self.text, "</g>")
+    }
+
+    /// What the links of a chain that come to a cell are called.
+    fn links(&self, cell: Cell) -> String {
+        self.picture.links_at(cell, "\u{2260}").join(" ")
     }
 
     /// A bent arrow for each link of a chain to one that needs it, and a circle around each candidate that a link comes
@@ -512,7 +517,7 @@ impl Drawing<'_> {
                 put(&mut open, (x, edge(cell.row()) + 8.5), fitted(&sign, 11.0, CELL - 7.0), &sign)?;
             }
             self.facts_of(cell, &picture.noted(cell), &mut facts, &mut frames)?;
-            let links = picture.links_at(cell, "\u{2260}").join(" ");
+            let links = self.links(cell);
             if !links.is_empty() {
                 put(&mut names, links_place(cell), fitted(&links, LINK, CELL - 6.0), &links)?;
             }
@@ -535,7 +540,7 @@ impl Drawing<'_> {
         let barred = if self.picture.crosses() { DigitSet::EMPTY } else { content.barred };
         let digits = content.closed | barred;
         let top = if content.open.is_empty() { 3.0 } else { 13.0 };
-        let is_noted = !self.picture.noted(cell).is_empty() || !self.picture.links_at(cell, "").is_empty();
+        let is_noted = !self.picture.noted(cell).is_empty() || !self.links(cell).is_empty();
         let bottom = if is_noted { 14.0 } else { 3.0 };
         let side = self.picture.size().side();
         let fixed = side <= 16;

@@ -86,12 +86,13 @@ pub fn check_beyond(workspace: &Workspace, said: &[&Said], wants_all: &dyn Fn(us
     reports.retain(|report| {
         !report.finding.once_a_file() || seen.insert((report.spot.section.book, report.message.clone()))
     });
+    let all: Vec<Way> = ways().collect();
     let mut beyond: Vec<(usize, SectionId, Draft)> = Vec::new();
     borrowing::each_walk(workspace, &mut |id, walk| {
-        beyond.extend(of_walk(walk, ways()).into_iter().map(|(at, draft)| (at, id, draft)));
+        beyond.extend(of_walk(walk, all.iter().copied()).into_iter().map(|(at, draft)| (at, id, draft)));
     });
     let mut together = together(workspace).into_iter();
-    for (at, (_, way)) in ways().enumerate() {
+    for (at, (_, way)) in all.iter().enumerate() {
         match way {
             Check::Workspace(_) => {
                 let found = together.next().into_iter().flatten();
@@ -107,7 +108,6 @@ pub fn check_beyond(workspace: &Workspace, said: &[&Said], wants_all: &dyn Fn(us
         }
     }
     beyond.sort_by_key(|(at, ..)| *at);
-    let all: Vec<Way> = ways().collect();
     reports.extend(beyond.into_iter().map(|(at, id, draft)| report(books, id, all[at].0, draft, false)));
     let mut reports = allowed.judge(reports);
     reports.sort_by_key(|report| report.spot);

@@ -92,7 +92,7 @@ impl Document {
 
     /// Reads all of it anew.
     fn read_anew(&mut self, encoding: Encoding) {
-        let text = self.book.tree.text(0..self.book.tree.sections.len());
+        let text = self.book.tree.to_string();
         let (beyond_mark, edition, given) = (self.beyond_mark, self.alone.edition, self.given);
         let (uri, settings) = (self.uri.clone(), Arc::clone(&self.settings));
         let mut anew = Document::open(uri, self.version, text, settings, encoding, self.opened);

@@ -3,10 +3,9 @@
 use super::convert::Lines;
 use super::state::Snapshot;
 use crate::format::format_sections;
-use crate::notation::{Section, read};
+use crate::notation::read;
 use similar::{DiffOp, TextDiff};
 use std::ops::Range as Sections;
-use std::sync::Arc;
 use tower_lsp::ls_types::{Position, Range, TextEdit};
 
 /// The edits that give a text its one form.
@@ -45,15 +44,14 @@ fn of_sections(snapshot: &Snapshot, which: Sections<usize>) -> Vec<TextEdit> {
     let book = &snapshot.book;
     // What follows decides about the empty lines before it.
     let with_next = which.start..(which.end + 1).min(book.tree.sections.len());
-    let now = read(&format_sections(book, with_next.clone())).sections;
+    let now = read(&format_sections(book, with_next.clone()));
     let lines = Lines::of(book, snapshot.encoding);
     let old = &book.tree.sections[with_next.clone()];
-    if old.len() != now.len() {
-        let text =
-            |sections: &[Arc<Section>]| sections.iter().map(|section| &*section.text).collect::<String>();
-        return edits(&lines, book.lines_before(which.start), &text(old), &text(&now));
+    if old.len() != now.sections.len() {
+        let text = book.tree.text(with_next);
+        return edits(&lines, book.lines_before(which.start), &text, &now.to_string());
     }
-    let both = with_next.zip(old.iter().zip(&now)).filter(|(at, _)| which.contains(at));
+    let both = with_next.zip(old.iter().zip(&now.sections)).filter(|(at, _)| which.contains(at));
     let differing = both.filter(|(_, (old, new))| old.text != new.text);
     differing
         .flat_map(|(at, (old, new))| edits(&lines, book.lines_before(at), &old.text, &new.text))

@@ -6,7 +6,8 @@
 //! section's text, and goes with it, so that nothing is ever shown of a text that is no more.
 //!
 //! Requests go through `service` to the file of their feature; those for findings, which may wait for long and have large
-//! answers, go past it (`aside`) to `pull`, and those about a whole text to `whole`. Files that are not open are read beside, in pieces (`folders`).
+//! answers, go past it (`aside`) to `pull`, and those about a whole text to `whole`. Files that are not open are read beside,
+//! in pieces (`folders`).
 
 mod abilities;
 mod actions;
