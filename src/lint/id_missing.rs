@@ -25,6 +25,7 @@ use super::ids::{Ids, Shape, first_id};
 use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{SectionId, Workspace};
 use crate::notation::{FaultKind, Keyword, Span};
+use std::cell::LazyCell;
 use std::collections::BTreeMap;
 
 /// See the page above.
@@ -37,7 +38,7 @@ pub static FINDING: Finding = Finding {
 };
 
 fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
-    let ids = Ids::of(workspace);
+    let ids = LazyCell::new(|| Ids::of(workspace)); // seldom is one missing
     let mut taken = BTreeMap::new();
     let mut drafts = Vec::new();
     for (id, section, _) in workspace.sections() {

@@ -37,8 +37,11 @@ pub static FINDING: Finding = Finding {
 };
 
 fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
-    let ids = Ids::of(workspace);
     let first_ids: Vec<Option<String>> = workspace.books.iter().map(first_id).collect();
+    if first_ids.iter().all(Option::is_none) {
+        return Vec::new();
+    }
+    let ids = Ids::of(workspace);
     let mut taken = BTreeMap::new();
     let mut drafts = Vec::new();
     // Lessons are not counted: their ids are names.

@@ -38,13 +38,17 @@ pub static FINDING: Finding = Finding {
 };
 
 fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
+    let mut references = workspace.references().peekable();
+    if references.peek().is_none() {
+        return Vec::new();
+    }
     let mut ids = Ids::of(workspace);
     if ids.may_be_lost() {
         return Vec::new();
     }
     let mut drafts = Vec::new();
     let mut said = None;
-    for reference in workspace.references() {
+    for reference in references {
         let id = reference.id;
         if reference.by == ReferenceBy::Repeats || !ids.bearers(id).is_empty() {
             continue;

@@ -42,6 +42,7 @@ use super::wording::{Comparing, either, nearest, shown};
 use super::{Check, Draft, Finding, Group, Severity};
 use crate::book::{Puzzle, SectionId, Workspace};
 use crate::notation::{Keyword, Section};
+use std::cell::LazyCell;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// See the page above.
@@ -54,7 +55,7 @@ pub static FINDING: Finding = Finding {
 };
 
 fn check(workspace: &Workspace) -> Vec<(SectionId, Draft)> {
-    let ids = Ids::of(workspace);
+    let ids = LazyCell::new(|| Ids::of(workspace)); // few references have a point
     let (mut walks, mut comparing) = (BTreeMap::new(), Comparing::new());
     let mut drafts = Vec::new();
     for reference in workspace.references() {
