@@ -179,7 +179,7 @@ impl Reasoner {
                 wings::find(pattern, tables, position, pairs, offers);
             }
             Pattern::UniqueRectangle => unique::rectangles(tables, position, offers),
-            Pattern::UniqueLoop => unique::loops(tables, position, offers),
+            Pattern::UniqueLoop => unique::loops(tables, position, pairs, offers),
             Pattern::LastBivalueTrap => unique::last_bivalue_trap(tables, position, offers),
             Pattern::XyChain
             | Pattern::AlternatingChain

@@ -41,6 +41,14 @@ impl Pairs {
         });
         if count <= Bits::<1>::MOST { Width::Few(&self.few) } else { Width::Many(&self.many) }
     }
+
+    /// Two digits that are all that so many cells could hold, one at least, rising.
+    pub(super) fn same(&mut self, least: usize, tables: &Tables, position: &Position) -> Vec<DigitSet> {
+        match self.of(tables, position) {
+            Width::Few(pairs) => pairs.same(least, position.layout().size().usize()),
+            Width::Many(pairs) => pairs.same(least, position.layout().size().usize()),
+        }
+    }
 }
 
 /// The cells with two candidates in reading order, numbered from 0.
@@ -99,6 +107,20 @@ impl<const W: usize> Numbered<W> {
             *with = self.with(digits.next()?);
         }
         Some(with)
+    }
+
+    fn same(&self, least: usize, digits: usize) -> Vec<DigitSet> {
+        let mut found = Vec::new();
+        let mut often = 0_u32;
+        for (digit, with) in self.with[..digits].iter().enumerate().filter(|(_, with)| with.len() >= least) {
+            for lesser in bits(often) {
+                if (*with & self.with[usize::from(lesser)]).len() >= least {
+                    found.push(DigitSet::from_bits(1 << digit | 1 << lesser));
+                }
+            }
+            often |= 1 << digit;
+        }
+        found
     }
 }
 
