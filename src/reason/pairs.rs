@@ -70,15 +70,13 @@ impl<const W: usize> Numbered<W> {
         self.with = [Bits::EMPTY; MAX_SIDE as usize];
         self.in_house.clear();
         self.in_house.resize(layout.houses().len(), Bits::EMPTY);
-        for &row in &tables.rows {
+        for (&row, slots) in tables.rows.iter().zip(layout.all_slots().chunks(tables.rows.len())) {
             let (cells, candidates) = (&layout.at(row).cells, position.candidates_in(row));
             for at in bits(position.cells_with(row, 2..=2)).map(usize::from) {
                 let number = self.cells.len();
                 self.cells.push((cells[at], candidates[at]));
                 bits(candidates[at].bits()).for_each(|digit| self.with[usize::from(digit)].insert(number));
-                for slot in layout.slots(cells[at]) {
-                    self.in_house[slot.house.place()].insert(number);
-                }
+                slots[at].iter().for_each(|slot| self.in_house[slot.house.place()].insert(number));
             }
         }
         self.seen.clear();

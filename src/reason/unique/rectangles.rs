@@ -21,11 +21,9 @@ pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut
             for left in bits(columns) {
                 for right in bits(columns & !1 << left) {
                     let digits = common(left) & common(right);
-                    if has_two(digits.bits()) {
-                        let corners = Corners::new(rows, [left, right], tables, position);
-                        if corners.alternate() {
-                            corners.add(digits, tables, position, &mut found);
-                        }
+                    let corners = Corners::new(rows, [left, right], tables, position);
+                    if has_two(digits.bits()) & corners.alternate() {
+                        corners.add(digits, tables, position, &mut found);
                     }
                 }
             }
@@ -100,10 +98,15 @@ impl Corners {
 
     /// For each corner and the next one the digits that some house of both has in no other cell.
     fn ties(&self, tables: &Tables, position: &Position) -> [DigitSet; 4] {
-        std::array::from_fn(|at| {
-            let common = tables.houses_at(self.houses[at] & self.houses[(at + 1) % 4]);
-            common.fold(DigitSet::EMPTY, |ties, house| ties | position.digits_with(house, 2..=2))
-        })
+        let mut ties = [DigitSet::EMPTY; 4];
+        // Each house is one of the first or of the third corner, and either of the second or of the fourth.
+        for (corner, edges) in [(0, [3, 0]), (2, [2, 1])] {
+            for house in tables.houses_at(self.houses[corner]) {
+                let has_second = self.houses[1] & 1 << house.place() != 0;
+                ties[edges[usize::from(has_second)]] |= position.digits_with(house, 2..=2);
+            }
+        }
+        ties
     }
 
     /// Whether anything may follow of a pair: at once, or since only two neighbours have further candidates, or by ties.
