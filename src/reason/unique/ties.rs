@@ -51,7 +51,7 @@ pub(super) fn find<'a>(deadly: &'a Deadly, position: &Position, ideas: &mut Vec<
     let mut so = Vec::with_capacity(deadly.cells.len());
     for cell in 0..deadly.cells.len() {
         for (digit, at) in net.digits.into_iter().zip(2 * cell..) {
-            // Mostly not, and then it need not be known in which order the cells follow.
+            // Mostly some open cell does not follow: then nothing is told of the others.
             if net.open & !reached[at] != 0 || !net.refutes(cell, digit, &mut so) {
                 continue;
             }
@@ -97,7 +97,8 @@ impl Net<'_> {
         if digit == self.digits[0] { self.digits[1] } else { self.digits[0] }
     }
 
-    /// For each cell, and for each of the two digits in it, the cells that follow from it.
+    /// For each cell, and for each of the two digits in it, the cells that follow from it: a bit for each, and behind these
+    /// bits of no meaning.
     fn reached(&self) -> Vec<u64> {
         let cells = self.deadly.cells.len();
         // A bit for each cell with the first digit, and behind them one for each with the second.
@@ -125,7 +126,9 @@ impl Net<'_> {
                 *reached |= if *reached & bit != 0 { further } else { 0 };
             }
         }
-        reached.iter_mut().for_each(|reached| *reached |= *reached >> cells);
+        for reached in &mut reached {
+            *reached |= *reached >> cells;
+        }
         reached
     }
 
