@@ -4,6 +4,7 @@
 use super::links::Linked;
 use super::nearest::Focus;
 use super::off::Patience;
+use super::pairs::Pairs;
 use super::parts::Parts;
 use super::scanning::gives;
 use super::singles::Single;
@@ -16,6 +17,7 @@ use crate::step::{Claim, Deduction, Position};
 #[derive(Debug)]
 pub(super) struct Noted {
     pub(super) linked: Linked,
+    pub(super) pairs: Pairs,
     pub(super) parts: Parts,
     pub(super) strays: Strays,
     pub(super) patience: Patience,
@@ -23,13 +25,15 @@ pub(super) struct Noted {
 
 impl Noted {
     fn new(patience: Patience) -> Noted {
-        let (linked, parts, strays) = (Linked::default(), Parts::default(), Strays::default());
-        Noted { linked, parts, strays, patience }
+        let (linked, pairs) = (Linked::default(), Pairs::default());
+        let (parts, strays) = (Parts::default(), Strays::default());
+        Noted { linked, pairs, parts, strays, patience }
     }
 
     /// Another position is looked at.
     fn turn(&mut self) {
         self.linked.turn();
+        self.pairs.turn();
         self.parts.turn();
         self.strays.turn();
     }

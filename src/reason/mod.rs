@@ -13,6 +13,7 @@ mod locked;
 mod nearest;
 mod numbers;
 mod off;
+mod pairs;
 mod parts;
 pub mod scanning;
 mod sets;
@@ -162,7 +163,7 @@ impl Reasoner {
         noted: &mut Noted,
         offers: &mut impl Offers<Deduction>,
     ) {
-        let Noted { linked, parts, strays, patience } = noted;
+        let Noted { linked, pairs, parts, strays, patience } = noted;
         if patience.is_over() {
             return;
         }
@@ -174,11 +175,11 @@ impl Reasoner {
             Pattern::LockedCandidates => locked::find(tables, position, offers),
             Pattern::SingleDigitChain => single_digit_chain::find(tables, position, strays, offers),
             Pattern::FinnedFish => finned_fish::find(tables, position, strays, offers),
-            Pattern::XyWing => wings::xy(tables, position, offers),
-            Pattern::XyzWing => wings::xyz(tables, position, offers),
-            Pattern::WWing => wings::w(tables, position, offers),
+            Pattern::XyWing | Pattern::XyzWing | Pattern::WWing => {
+                wings::find(pattern, tables, position, pairs, offers);
+            }
             Pattern::UniqueRectangle => unique::rectangles(tables, position, offers),
-            Pattern::UniqueLoop => unique::loops(tables, position, offers),
+            Pattern::UniqueLoop => unique::loops(tables, position, pairs, offers),
             Pattern::LastBivalueTrap => unique::last_bivalue_trap(tables, position, offers),
             Pattern::XyChain
             | Pattern::AlternatingChain

@@ -1,106 +1,149 @@
 //! Wings: a few cells with two or three candidates, one of which holds a digit, wherever it is.
 
 use super::nearest::Offers;
+use super::pairs::{Numbered, Pairs, Width};
 use super::tables::Tables;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, bits};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Position};
 
-/// The cells that have so many candidates, with these, in reading order.
-fn with_candidates(count: u8, tables: &Tables, position: &Position) -> Vec<(Cell, DigitSet)> {
-    let mut found = Vec::with_capacity(32);
-    for &row in &tables.rows {
-        let (cells, candidates) = (&position.layout().at(row).cells, position.candidates_in(row));
-        let places = bits(position.cells_with(row, count..=count)).map(usize::from);
-        found.extend(places.map(|at| (cells[at], candidates[at])));
-    }
-    found
-}
-
-/// A cell with two candidates sees two more, which have one of these each, and beside it the same third digit.
-pub(super) fn xy(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    let fits = |pivot: DigitSet, pair: DigitSet| (pivot & pair).only().is_some();
-    about(Pattern::XyWing, &with_candidates(2, tables, position), fits, position, offers);
-}
-
-/// A cell with three candidates sees two that have two of these each, not the same.
-pub(super) fn xyz(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    let fits = |pivot: DigitSet, pair: DigitSet| pair.is_subset(pivot);
-    about(Pattern::XyzWing, &with_candidates(3, tables, position), fits, position, offers);
-}
-
-/// Offers the wings around these pivots, with cells of two candidates that fit, in the order of these cells.
-fn about(
+pub(super) fn find(
     pattern: Pattern,
-    pivots: &[(Cell, DigitSet)],
-    fits: impl Fn(DigitSet, DigitSet) -> bool,
+    tables: &Tables,
+    position: &Position,
+    pairs: &mut Pairs,
+    offers: &mut impl Offers<Deduction>,
+) {
+    match pairs.of(tables, position) {
+        Width::Few(pairs) => find_among(pattern, pairs, tables, position, offers),
+        Width::Many(pairs) => find_among(pattern, pairs, tables, position, offers),
+    }
+}
+
+fn find_among<const W: usize>(
+    pattern: Pattern,
+    pairs: &Numbered<W>,
+    tables: &Tables,
     position: &Position,
     offers: &mut impl Offers<Deduction>,
 ) {
-    let layout = position.layout();
+    match pattern {
+        Pattern::XyWing => xy(pairs, position, offers),
+        Pattern::XyzWing => xyz(pairs, tables, position, offers),
+        _ => w(pairs, position, offers),
+    }
+}
+
+/// A cell with two candidates sees two more, which have one of these each, and beside it the same third digit.
+fn xy<const W: usize>(pairs: &Numbered<W>, position: &Position, offers: &mut impl Offers<Deduction>) {
     let mut found = Vec::new();
-    let mut seen = Vec::with_capacity(32);
-    for (at, &(pivot, candidates)) in pivots.iter().enumerate() {
-        seen.clear();
-        for slot in layout.slots(pivot) {
-            let (cells, all) = (&layout.at(slot.house).cells, position.candidates_in(slot.house));
-            let pairs = bits(position.cells_with(slot.house, 2..=2)).map(usize::from);
-            seen.extend(pairs.filter(|&at| fits(candidates, all[at])).map(|at| (cells[at], all[at])));
+    for (&(cell, pivot), &near) in pairs.cells.iter().zip(&pairs.seen) {
+        let Some([one, other]) = pairs.with_each(pivot) else { continue };
+        let (ones, others) = (near & (one - other), near & (other - one));
+        if ones.is_empty() || others.is_empty() {
+            continue;
         }
-        for (nth, &(one, first)) in seen.iter().enumerate() {
-            for &(other, second) in &seen[nth + 1..] {
-                // What is seen in two houses is there twice.
-                let Some(digit) = (first & second).only() else { continue };
-                if (first | second) - (DigitSet::single(digit) - candidates) == candidates {
-                    found.push(([one.min(other), one.max(other)], at, digit));
+        for one in ones.iter().map(|at| pairs.cells[at]) {
+            let Some(digit) = (one.1 - pivot).only() else { continue };
+            for other in (others & pairs.with(digit)).iter().map(|at| pairs.cells[at]) {
+                found.extend(Wing::new([one.0, other.0], (cell, pivot), digit, position));
+            }
+        }
+    }
+    offer_all(Pattern::XyWing, found, position, offers);
+}
+
+/// A cell with three candidates sees two that have two of these each, not the same.
+fn xyz<const W: usize>(
+    pairs: &Numbered<W>,
+    tables: &Tables,
+    position: &Position,
+    offers: &mut impl Offers<Deduction>,
+) {
+    let mut found = Vec::new();
+    for &row in &tables.rows {
+        let (cells, candidates) = (&position.layout().at(row).cells, position.candidates_in(row));
+        for at in bits(position.cells_with(row, 3..=3)).map(usize::from) {
+            let (cell, pivot) = (cells[at], candidates[at]);
+            let Some([a, b, c]) = pairs.with_each(pivot) else { continue };
+            let near = pairs.seen_from(cell, position);
+            // Those that lack one of the three digits, in the order of these.
+            let lacking = [near & b & c, near & a & c, near & a & b];
+            if lacking.iter().filter(|lacking| lacking.is_empty()).count() > 1 {
+                continue;
+            }
+            for (digit, [one, other]) in pivot.iter().zip([[1, 2], [0, 2], [0, 1]]) {
+                for one in lacking[one].iter().map(|at| pairs.cells[at].0) {
+                    for other in lacking[other].iter().map(|at| pairs.cells[at].0) {
+                        found.extend(Wing::new([one, other], (cell, pivot), digit, position));
+                    }
                 }
             }
         }
     }
-    found.sort_unstable();
-    found.dedup();
-    for (wings, at, digit) in found {
-        offer_wings(pattern, digit, pivots[at], wings, position, offers);
+    offer_all(Pattern::XyzWing, found, position, offers);
+}
+
+/// Two cells around a pivot that share a digit, and what this strikes.
+struct Wing {
+    /// In reading order.
+    ends: [Cell; 2],
+    pivot: (Cell, DigitSet),
+    digit: Digit,
+    struck: CellSet,
+}
+
+impl Wing {
+    /// `None` if nothing is struck.
+    fn new(ends: [Cell; 2], pivot: (Cell, DigitSet), digit: Digit, position: &Position) -> Option<Wing> {
+        let mut struck = struck(digit, ends, position);
+        if pivot.1.contains(digit) {
+            struck &= *position.layout().peers(pivot.0);
+        }
+        let [one, other] = ends;
+        (!struck.is_empty()).then(|| Wing { ends: [one.min(other), one.max(other)], pivot, digit, struck })
+    }
+
+    fn offer(&self, pattern: Pattern, position: &Position, offers: &mut impl Offers<Deduction>) {
+        let Wing { ends: [one, other], pivot: (cell, pivot), digit, struck } = *self;
+        offer(digit, cell, struck, offers, |claims| {
+            // The first of the two ends is the one to which the lesser digit of the pivot leads.
+            let lesser = pivot.iter().find(|&other| other != digit);
+            let leads_to_one = lesser.is_some_and(|lesser| position.candidates(one).contains(lesser));
+            let (one, other) = if leads_to_one { (one, other) } else { (other, one) };
+            let bases = [cell, one, other].map(Base::Cell).to_vec();
+            Deduction::with_marks(pattern, Vec::new(), claims, bases)
+        });
     }
 }
 
-/// Offers two wings around a pivot, which share a digit.
-fn offer_wings(
+/// Offers wings around a pivot in the order of their ends.
+fn offer_all(
     pattern: Pattern,
-    digit: Digit,
-    (cell, pivot): (Cell, DigitSet),
-    [one, other]: [Cell; 2],
+    mut found: Vec<Wing>,
     position: &Position,
     offers: &mut impl Offers<Deduction>,
 ) {
-    // The first of the two wings is the one to which the lesser digit of the pivot leads.
-    let lesser = pivot.iter().find(|&other| other != digit);
-    let leads_to_one = lesser.is_some_and(|lesser| position.candidates(one).contains(lesser));
-    let (one, other) = if leads_to_one { (one, other) } else { (other, one) };
-    let ends = [one, other, cell];
-    let ends = if pivot.contains(digit) { &ends[..] } else { &ends[..2] };
-    offer(digit, cell, ends, position, offers, |claims| {
-        let bases = vec![Base::Cell(cell), Base::Cell(one), Base::Cell(other)];
-        Deduction::with_marks(pattern, Vec::new(), claims, bases)
-    });
+    found.sort_unstable_by_key(|wing| (wing.ends, wing.pivot.0, wing.digit));
+    for wing in found {
+        wing.offer(pattern, position, offers);
+    }
 }
 
 /// Two cells with the same two candidates, and a house that has one of these only where one of the cells sees it.
-pub(super) fn w(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    let layout = position.layout();
-    let pairs = with_candidates(2, tables, position);
-    for (at, &(one, digits)) in pairs.iter().enumerate() {
-        for &(other, _) in pairs[at + 1..].iter().filter(|(_, same)| *same == digits) {
-            if layout.sees(one, other) {
-                continue;
-            }
+fn w<const W: usize>(pairs: &Numbered<W>, position: &Position, offers: &mut impl Offers<Deduction>) {
+    for (at, &(one, digits)) in pairs.cells.iter().enumerate() {
+        let Some([first, second]) = pairs.with_each(digits) else { continue };
+        let same = (first & second) - pairs.seen[at];
+        for (other, _) in same.iter().filter(|&other| other > at).map(|other| pairs.cells[other]) {
             for digit in digits.iter() {
-                if struck(digit, &[one, other], position).is_empty() {
+                let struck = struck(digit, [one, other], position);
+                if struck.is_empty() {
                     continue;
                 }
                 let Some(tie) = digits.iter().find(|&tie| tie != digit) else { continue };
                 for house in houses_that_tie(tie, one, other, position) {
-                    offer(digit, one, &[one, other], position, offers, |claims| {
+                    offer(digit, one, struck, offers, |claims| {
                         let bases = vec![Base::Cell(one), Base::Place(house, tie), Base::Cell(other)];
                         Deduction::with_marks(Pattern::WWing, vec![house], claims, bases)
                     });
@@ -127,24 +170,20 @@ fn houses_that_tie(tie: Digit, one: Cell, other: Cell, position: &Position) -> V
     houses
 }
 
-/// The cells that see all of these, and could hold the digit.
-fn struck(digit: Digit, cells: &[Cell], position: &Position) -> CellSet {
-    let peers = cells.iter().map(|&cell| *position.layout().peers(cell));
-    peers.fold(*position.cells_with_candidate(digit), CellSet::intersection)
+/// The cells that see both of these, and could hold the digit.
+fn struck(digit: Digit, [one, other]: [Cell; 2], position: &Position) -> CellSet {
+    let layout = position.layout();
+    *position.cells_with_candidate(digit) & *layout.peers(one) & *layout.peers(other)
 }
 
-/// Offers what follows from one of the ends holding the digit, if some cell sees them all.
+/// Offers what follows from a digit being struck from these cells.
 fn offer(
     digit: Digit,
     about: Cell,
-    ends: &[Cell],
-    position: &Position,
+    cells: CellSet,
     offers: &mut impl Offers<Deduction>,
     step: impl FnOnce(Vec<Claim>) -> Deduction,
 ) {
-    let cells = struck(digit, ends, position);
-    if !cells.is_empty() {
-        let digits = DigitSet::single(digit);
-        offers.offer(about, digits, || step(vec![Claim::IsNot { cells, digits }]));
-    }
+    let digits = DigitSet::single(digit);
+    offers.offer(about, digits, || step(vec![Claim::IsNot { cells, digits }]));
 }

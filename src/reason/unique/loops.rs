@@ -4,6 +4,7 @@ use super::{Deadly, follows};
 use crate::board::{Cell, DigitSet, bits};
 use crate::ladder::Pattern;
 use crate::reason::nearest::Offers;
+use crate::reason::pairs::Pairs;
 use crate::reason::tables::Tables;
 use crate::step::{Deduction, Position};
 
@@ -13,44 +14,39 @@ const SHORTEST: usize = 6;
 const LONGEST: usize = 24;
 /// The most cells with further candidates.
 const MOST_OPEN: usize = 2;
+/// The fewest without.
+const FEWEST_CLOSED: usize = SHORTEST - MOST_OPEN;
 /// How many beginnings of loops are looked at for two digits.
 const MOST_BEGINNINGS: usize = 20_000;
 
-pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
+pub(in crate::reason) fn find(
+    tables: &Tables,
+    position: &Position,
+    pairs: &mut Pairs,
+    offers: &mut impl Offers<Deduction>,
+) {
     if !position.has_one_solution() || tables.houses_of.is_empty() {
         return;
     }
     let mut found = Vec::new();
-    for pair in pairs_of_many(tables, position) {
+    for pair in pairs.same(FEWEST_CLOSED, tables, position) {
         let mut cells = Vec::new();
-        for &row in &tables.rows {
-            let own = &position.layout().at(row).cells;
-            for (&cell, &candidates) in own.iter().zip(position.candidates_in(row)) {
-                if pair.is_subset(candidates) {
-                    let houses = tables.houses_of[position.layout().size().index(cell)];
-                    cells.push(Member { cell, houses, is_open: candidates != pair });
-                }
+        for (&row, begin) in tables.rows.iter().zip((0..).step_by(tables.rows.len())) {
+            let (own, candidates) = (&position.layout().at(row).cells, position.candidates_in(row));
+            let places = pair.iter().fold(u32::MAX, |all, digit| all & position.places(row, digit));
+            for at in bits(places).map(usize::from) {
+                let houses = tables.houses_of[begin + at];
+                cells.push(Member { cell: own[at], houses, is_open: candidates[at] != pair });
             }
         }
         keep_with_partners(&mut cells);
-        if cells.len() >= SHORTEST {
+        let closed = cells.iter().filter(|member| !member.is_open).count();
+        if cells.len() >= SHORTEST && closed >= FEWEST_CLOSED {
             let (path, beginnings) = (Vec::new(), 0);
             Search { pair, cells, position, path, beginnings, found: &mut found }.start();
         }
     }
     follows::offer_all(&found, position, offers);
-}
-
-/// Two digits that are all that so many cells could hold as a loop has without further candidates, rising.
-fn pairs_of_many(tables: &Tables, position: &Position) -> Vec<DigitSet> {
-    let mut pairs: Vec<u32> = Vec::with_capacity(32);
-    for &row in &tables.rows {
-        let candidates = position.candidates_in(row);
-        pairs.extend(bits(position.cells_with(row, 2..=2)).map(|at| candidates[usize::from(at)].bits()));
-    }
-    pairs.sort_unstable();
-    let many = pairs.chunk_by(|a, b| a == b).filter(|same| same.len() >= SHORTEST - MOST_OPEN);
-    many.map(|same| DigitSet::from_bits(same[0])).collect()
 }
 
 /// A cell that could hold both digits.

@@ -1,7 +1,7 @@
 //! Unique rectangles: the four cells of two rows and two columns that could all hold the same two digits.
 
 use super::{Deadly, follows};
-use crate::board::{DigitSet, HouseId, MAX_SIDE, bits};
+use crate::board::{DigitSet, HouseId, bits};
 use crate::ladder::Pattern;
 use crate::reason::nearest::Offers;
 use crate::reason::tables::Tables;
@@ -14,21 +14,16 @@ pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut
     let mut found: Vec<Deadly> = Vec::new();
     for (at, &upper) in tables.rows.iter().enumerate() {
         for &lower in &tables.rows[at + 1..] {
-            let both = position.candidates_in(upper).iter().zip(position.candidates_in(lower));
-            let mut common = [DigitSet::EMPTY; MAX_SIDE as usize];
-            let mut columns = 0_u32;
-            for ((&one, &other), column) in both.zip(0..) {
-                common[column] = one & other;
-                columns |= u32::from(has_two(one & other)) << column;
-            }
+            let rows = [upper, lower];
+            let columns = columns_of_two(rows.map(|row| position.places_in(row)));
+            let common = rows.map(|row| position.candidates_in(row));
+            let common = |column: u8| common[0][usize::from(column)] & common[1][usize::from(column)];
             for left in bits(columns) {
                 for right in bits(columns & !1 << left) {
-                    let digits = common[usize::from(left)] & common[usize::from(right)];
-                    if has_two(digits) {
-                        let corners = Corners::new([upper, lower], [left, right], tables, position);
-                        if corners.alternate() {
-                            corners.add(digits, tables, position, &mut found);
-                        }
+                    let digits = common(left) & common(right);
+                    let corners = Corners::new(rows, [left, right], tables, position);
+                    if has_two(digits.bits()) & corners.alternate() {
+                        corners.add(digits, tables, position, &mut found);
                     }
                 }
             }
@@ -37,8 +32,21 @@ pub(in crate::reason) fn find(tables: &Tables, position: &Position, offers: &mut
     follows::offer_all(&found, position, offers);
 }
 
-fn has_two(digits: DigitSet) -> bool {
-    digits.bits() & digits.bits().wrapping_sub(1) != 0
+fn has_two(bits: u32) -> bool {
+    bits & bits.wrapping_sub(1) != 0
+}
+
+/// The columns in which two rows, with these places of each digit, have two digits in common that they have in common in
+/// another column too. Without a branch: none of this can be foreseen.
+fn columns_of_two([upper, lower]: [&[u32]; 2]) -> u32 {
+    let (mut one, mut two) = (0, 0);
+    for (upper, lower) in upper.iter().zip(lower) {
+        let both = upper & lower;
+        let both = if has_two(both) { both } else { 0 };
+        two |= one & both;
+        one |= both;
+    }
+    two
 }
 
 /// Four cells, around: neighbours share a line.
@@ -74,10 +82,11 @@ impl Corners {
 
     /// Adds the rectangle for each two of these digits, if anything may follow from it.
     fn add(&self, digits: DigitSet, tables: &Tables, position: &Position, found: &mut Vec<Deadly>) {
-        for first in digits.iter() {
-            for second in digits.iter().filter(|&second| second > first) {
-                let pair: DigitSet = [first, second].into_iter().collect();
-                if self.may_lead_on(pair, tables, position) {
+        let ties = self.ties(tables, position);
+        for first in bits(digits.bits()) {
+            for second in bits(digits.bits() & !1 << first) {
+                let pair = DigitSet::from_bits(1 << first | 1 << second);
+                if self.may_lead_on(pair, ties) {
                     let row = |row: HouseId| &position.layout().at(row).cells;
                     let [upper, lower] = self.rows.map(row);
                     let cells = [upper, lower].into_iter().flat_map(|row| self.columns.map(|at| row[at]));
@@ -87,45 +96,55 @@ impl Corners {
         }
     }
 
-    /// Whether anything may follow of a pair: at once, or since only two neighbours have further candidates, or by ties.
-    fn may_lead_on(&self, pair: DigitSet, tables: &Tables, position: &Position) -> bool {
-        let extras = self.candidates.map(|here| here - pair);
-        let is_open = extras.map(|extras| !extras.is_empty());
-        let open = is_open.iter().filter(|is_open| **is_open).count();
-        let further = extras.into_iter().fold(DigitSet::EMPTY, DigitSet::union);
-        open < 2
-            || further.only().is_some()
-            || (open == 2 && is_open[0] != is_open[2])
-            || self.ties_lead_on(pair, is_open, tables, position)
+    /// For each corner and the next one the digits that some house of both has in no other cell.
+    fn ties(&self, tables: &Tables, position: &Position) -> [DigitSet; 4] {
+        let mut ties = [DigitSet::EMPTY; 4];
+        // Each house is one of the first or of the third corner, and either of the second or of the fourth.
+        for (corner, edges) in [(0, [3, 0]), (2, [2, 1])] {
+            for house in tables.houses_at(self.houses[corner]) {
+                let has_second = self.houses[1] & 1 << house.place() != 0;
+                ties[edges[usize::from(has_second)]] |= position.digits_with(house, 2..=2);
+            }
+        }
+        ties
     }
 
-    /// Whether a digit of the pair in one corner brings the pair into all corners that are open, see [`ties`](super::ties).
-    fn ties_lead_on(&self, pair: DigitSet, is_open: [bool; 4], tables: &Tables, position: &Position) -> bool {
-        // For each corner and the next one the digits that some house of both has in no other cell.
-        let ties: [DigitSet; 4] = std::array::from_fn(|at| {
-            let common = tables.houses_at(self.houses[at] & self.houses[(at + 1) % 4]);
-            common.map(|house| position.digits_with(house, 2..=2)).fold(DigitSet::EMPTY, DigitSet::union)
-        });
-        let is_tied = |at: usize| !((ties[at] | ties[(at + 3) % 4]) & pair).is_empty();
-        if (0..4).filter(|&at| is_open[at] && !is_tied(at)).count() > 1 {
-            return false;
-        }
-        let open = (0..4).filter(|&at| is_open[at]).fold(0, |open, at| open | 1 << at);
-        pair.iter().any(|even| {
-            // The corners alternate: of each corner, from which others it follows that it holds its digit.
-            let odd = pair - DigitSet::single(even);
-            let follows: [u8; 4] = std::array::from_fn(|at| {
-                let digit = if at % 2 == 0 { DigitSet::single(even) } else { odd };
-                let [next, opposite, before] = [1, 2, 3].map(|further| 1 << ((at + further) % 4));
-                let clean = if is_open[at] { 0 } else { next | before };
-                let tied = |edge: usize, to: u8| if digit.is_subset(ties[edge]) { to | opposite } else { 0 };
-                clean | tied(at, next) | tied((at + 3) % 4, before)
-            });
-            let reached = |first: usize| {
-                let step = |so: u8, at: usize| so | u8::from(follows[at] & so != 0) << at;
-                (0..12).map(|step| step % 4).fold(1 << first, step)
-            };
-            (0..4).any(|first| open & !reached(first) == 0)
-        })
+    /// Whether anything may follow of a pair: at once, or since only two neighbours have further candidates, or by ties.
+    fn may_lead_on(&self, pair: DigitSet, ties: [DigitSet; 4]) -> bool {
+        let extras = self.candidates.map(|here| here - pair);
+        let open = corners(|at| !extras[at].is_empty());
+        let further = extras.into_iter().fold(DigitSet::EMPTY, DigitSet::union);
+        !has_two(open)
+            || !has_two(further.bits())
+            || matches!(open, 0b0011 | 0b0110 | 0b1100 | 0b1001)
+            || ties_lead_on(pair, open, ties)
     }
+}
+
+/// The corners of which something is true, a bit for each.
+fn corners(is_one: impl Fn(usize) -> bool) -> u32 {
+    (0..4).fold(0, |all, at| all | u32::from(is_one(at)) << at)
+}
+
+/// Whether a digit of the pair in one corner brings the pair into all corners that are open, see [`ties`](super::ties).
+fn ties_lead_on(pair: DigitSet, open: u32, ties: [DigitSet; 4]) -> bool {
+    let tied = corners(|at| !((ties[at] | ties[(at + 3) % 4]) & pair).is_empty());
+    if has_two(open & !tied) {
+        return false;
+    }
+    pair.iter().any(|even| {
+        // The corners alternate: of each corner, from which it follows that it holds its digit.
+        let odd = pair - DigitSet::single(even);
+        let mut from: [u32; 4] = std::array::from_fn(|at| {
+            let digit = if at % 2 == 0 { DigitSet::single(even) } else { odd };
+            let [next, opposite, before] = [1, 2, 3].map(|further| 1 << ((at + further) % 4));
+            let clean = if open & 1 << at != 0 { 0 } else { next | before };
+            let tied = |edge: usize, to: u32| if digit.is_subset(ties[edge]) { to | opposite } else { 0 };
+            1 << at | clean | tied(at, next) | tied((at + 3) % 4, before)
+        });
+        for by in 0..4 {
+            from = from.map(|all| if all & 1 << by != 0 { all | from[by] } else { all });
+        }
+        (0..4).filter(|at| open & 1 << at != 0).fold(0b1111, |all, at| all & from[at]) != 0
+    })
 }

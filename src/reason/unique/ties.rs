@@ -47,11 +47,12 @@ struct So {
 /// Adds what strikes one of the two digits from a cell; what reads the same is one.
 pub(super) fn find<'a>(deadly: &'a Deadly, position: &Position, ideas: &mut Vec<Idea<'a>>) {
     let Some(net) = Net::new(deadly, position) else { return };
-    let own = ideas.len();
+    let (own, reached) = (ideas.len(), net.reached());
     let mut so = Vec::with_capacity(deadly.cells.len());
     for cell in 0..deadly.cells.len() {
-        for digit in net.digits {
-            if !net.refutes(cell, digit, &mut so) {
+        for (digit, at) in net.digits.into_iter().zip(2 * cell..) {
+            // Mostly some open cell does not follow: then nothing is told of the others.
+            if net.open & !reached[at] != 0 || !net.refutes(cell, digit, &mut so) {
                 continue;
             }
             let (struck, beside) = ((deadly.cells[cell], digit), net.read(&so));
@@ -75,15 +76,12 @@ impl Net<'_> {
         for (first, &cell) in deadly.cells.iter().enumerate() {
             for slot in layout.slots(cell) {
                 let house = layout.at(slot.house).set();
-                let partner =
-                    (0..deadly.cells.len()).find(|&at| at != first && house.contains(deadly.cells[at]));
+                let partner = (first + 1..deadly.cells.len()).find(|&at| house.contains(deadly.cells[at]));
                 let Some(second) = partner else { continue };
                 sights[first] |= 1 << second;
-                if first < second {
-                    let two =
-                        digits.into_iter().filter(|&d| position.places(slot.house, d).count_ones() == 2);
-                    ties.extend(two.map(|digit| Tie { house: slot.house, digit, cells: [first, second] }));
-                }
+                sights[second] |= 1 << first;
+                let two = digits.into_iter().filter(|&d| position.places(slot.house, d).count_ones() == 2);
+                ties.extend(two.map(|digit| Tie { house: slot.house, digit, cells: [first, second] }));
             }
         }
         let open =
@@ -97,6 +95,41 @@ impl Net<'_> {
 
     fn other(&self, digit: Digit) -> Digit {
         if digit == self.digits[0] { self.digits[1] } else { self.digits[0] }
+    }
+
+    /// For each cell, and for each of the two digits in it, the cells that follow from it: a bit for each, and behind these
+    /// bits of no meaning.
+    fn reached(&self) -> Vec<u64> {
+        let cells = self.deadly.cells.len();
+        // A bit for each cell with the first digit, and behind them one for each with the second.
+        let bit = |cell: usize, digit: usize| 1_u64 << (cell + digit * cells);
+        let mut reached: Vec<u64> = (0..2 * cells).map(|at| bit(at / 2, at % 2)).collect();
+        for tie in &self.ties {
+            let digit = usize::from(tie.digit == self.digits[1]);
+            for [one, other] in [tie.cells, [tie.cells[1], tie.cells[0]]] {
+                let follows = bit(other, digit);
+                reached[2 * one + 1 - digit] |= follows;
+                for (cell, sights) in self.sights.iter().enumerate() {
+                    let is_out = cell != other && sights & 1 << one != 0;
+                    reached[2 * cell + digit] |= if is_out { follows } else { 0 };
+                }
+            }
+        }
+        for (cell, sights) in self.sights.iter().enumerate() {
+            let clean = sights & !self.open;
+            reached[2 * cell] |= clean << cells;
+            reached[2 * cell + 1] |= clean;
+        }
+        for by in 0..2 * cells {
+            let (bit, further) = (bit(by / 2, by % 2), reached[by]);
+            for reached in &mut reached {
+                *reached |= if *reached & bit != 0 { further } else { 0 };
+            }
+        }
+        for reached in &mut reached {
+            *reached |= *reached >> cells;
+        }
+        reached
     }
 
     /// Whether with this digit in this cell no further candidate is left; what follows from it is put into `so`.
