@@ -5,7 +5,9 @@
 //! candidates are supposed at once, a link at a time, so that the shortest chains are found first: of each node is kept
 //! from which of them it came on, and from which it went out.
 
+use super::chain::Chain;
 use super::nodes::Nodes;
+use super::way::Ways;
 use crate::reason::numbers::Bits;
 
 /// Links between nodes.
@@ -16,12 +18,12 @@ pub(super) struct Net<'a, const W: usize> {
 }
 
 /// What follows so far from some of the candidates, which have a bit each.
-struct Reach<const V: usize> {
+pub(super) struct Reach<const V: usize> {
     /// The number of the first of them.
-    first: usize,
+    pub(super) first: usize,
     /// From which of them each node came on, and from which it went out.
-    on: Vec<Bits<V>>,
-    out: Vec<Bits<V>>,
+    pub(super) on: Vec<Bits<V>>,
+    pub(super) out: Vec<Bits<V>>,
     /// Those that a chain was found to strike.
     struck: Bits<V>,
 }
@@ -38,16 +40,12 @@ impl<'a, const W: usize> Net<'a, W> {
         Net { nodes, excluding: nodes.excluding() }
     }
 
-    /// Calls `found` with each candidate that a chain strikes, with a node at which it meets, and with how many links it
-    /// has; the shortest chains first. Ends after a length at which it has once been told that it is enough. So many words
-    /// of candidates are supposed together.
-    pub(super) fn each<const V: usize>(
-        &self,
-        longest: usize,
-        mut found: impl FnMut(usize, usize, usize) -> bool,
-    ) {
+    /// Calls `found` with a chain for each candidate that one strikes; the shortest chains first. Ends after a length at
+    /// which it has once been told that it is enough. So many words of candidates are supposed together.
+    pub(super) fn each<const V: usize>(&self, longest: usize, mut found: impl FnMut(Chain<'_, W>) -> bool) {
         let firsts = (0..self.nodes.links.len()).step_by(Bits::<V>::MOST);
         let mut reaches: Vec<Reach<V>> = firsts.map(|first| self.begin(first)).collect();
+        let mut ways = None;
         for length in 1..=longest {
             let mut done = false;
             reaches.retain_mut(|reach| {
@@ -55,10 +53,9 @@ impl<'a, const W: usize> Net<'a, W> {
                     if length.is_multiple_of(2) { self.put_out(reach) } else { self.bring_on(reach) };
                 let struck = both - reach.struck;
                 for at in struck.iter() {
-                    let mut nodes = reach.on.iter().zip(&reach.out);
-                    if let Some(meeting) = nodes.position(|(on, out)| on.contains(at) && out.contains(at)) {
-                        done |= found(reach.first + at, meeting, length);
-                    }
+                    let ways = ways.get_or_insert_with(|| Ways::new(self));
+                    let chain = ways.chain(reach, at, length).and_then(|links| Chain::new(self.nodes, links));
+                    done |= chain.is_some_and(&mut found);
                 }
                 reach.struck |= struck;
                 !more.is_empty()

@@ -3,7 +3,6 @@
 
 use super::chain::Chain;
 use super::net::Net;
-use super::way::Ways;
 use crate::board::{Digit, HouseId, Layout, bits};
 use crate::reason::links::{Links, Pair, number_of};
 use crate::reason::lists::Lists;
@@ -65,15 +64,8 @@ impl<'a, const W: usize> Nodes<'a, W> {
 
     /// Calls `found` with a shortest chain for each candidate that one strikes, the shortest first, until it has been
     /// said at some length that it is enough.
-    pub(super) fn each(&self, longest: usize, mut found: impl FnMut(Chain<'_, W>) -> bool) {
+    pub(super) fn each(&self, longest: usize, found: impl FnMut(Chain<'_, W>) -> bool) {
         let net = Net::new(self);
-        let mut ways = None;
-        let found = |struck, meeting, length| {
-            let ways = ways.get_or_insert_with(|| Ways::new(&net));
-            ways.chain(struck, meeting, length)
-                .and_then(|links| Chain::new(self, links))
-                .is_some_and(&mut found)
-        };
         if self.links.len() <= Bits::<2>::MOST {
             net.each::<2>(longest, found);
         } else {

@@ -1,6 +1,6 @@
 //! The links of a chain, from what it strikes to where it meets.
 
-use super::net::Net;
+use super::net::{Net, Reach};
 use super::nodes::Nodes;
 use crate::reason::links::number_of;
 use crate::reason::lists::Lists;
@@ -40,38 +40,54 @@ impl<'a, const W: usize> Ways<'a, W> {
         }
     }
 
-    /// The chain of so many links that strikes a candidate: a shortest way from it to `meeting`, and back on a shortest way
-    /// to what puts that out.
-    pub(super) fn chain(&mut self, struck: usize, meeting: usize, length: usize) -> Option<Vec<Step>> {
-        let mut chain = self.way(struck, vec![number_of(meeting)], length.div_ceil(2))?;
-        let back = self.way(struck, self.excluded.at(meeting).to_vec(), length / 2)?;
+    /// The chain of so many links that strikes a candidate, where it is known what follows from that: a shortest way from it
+    /// to the first node that is both on and out, and back on a shortest way to what puts that out.
+    pub(super) fn chain<const V: usize>(
+        &mut self,
+        reach: &Reach<V>,
+        struck: usize,
+        length: usize,
+    ) -> Option<Vec<Step>> {
+        let mut nodes = reach.on.iter().zip(&reach.out);
+        let meeting = nodes.position(|(on, out)| on.contains(struck) && out.contains(struck))?;
+        let mut chain = self.way(reach, struck, vec![number_of(meeting)], length.div_ceil(2))?;
+        let back = self.way(reach, struck, self.excluded.at(meeting).to_vec(), length / 2)?;
         chain.extend(back.iter().rev().map(|&Step { off, on, look }| Step { off: on, on: off, look }));
         Some(chain)
     }
 
     /// The first way of so many links, no fewer lead there, from a candidate to one of some nodes.
-    fn way(&mut self, struck: usize, mut ends: Vec<u16>, links: usize) -> Option<Vec<Step>> {
+    fn way<const V: usize>(
+        &mut self,
+        reach: &Reach<V>,
+        struck: usize,
+        mut ends: Vec<u16>,
+        links: usize,
+    ) -> Option<Vec<Step>> {
+        let is_on = |node: u16| reach.on[usize::from(node)].contains(struck);
+        let is_out = |node: u16| reach.out[usize::from(node)].contains(struck);
         self.goes_out.fill(0);
         self.comes_on.fill(0);
+        ends.retain(|&end| is_on(end));
         let mut before: Vec<u16> = Vec::new();
         for link in (0..links).rev() {
             before.clear();
             for on in ends.drain(..) {
                 self.comes_on[usize::from(on)] |= 1 << link;
                 for &look in self.looks_of.at(on.into()) {
-                    let others = self.nodes.sides(look).iter().filter(|&&side| side != on);
+                    let others = self.nodes.sides(look).iter().filter(|&&side| side != on && is_out(side));
                     before.extend(others.filter(|&&off| is_new(&mut self.goes_out, off, link)));
                 }
             }
             if link > 0 {
                 for &off in &before {
-                    let excluded = self.excluded.at(off.into()).iter();
+                    let excluded = self.excluded.at(off.into()).iter().filter(|&&on| is_on(on));
                     ends.extend(excluded.filter(|&&on| is_new(&mut self.comes_on, on, link - 1)));
                 }
             }
         }
         // The first link may put out what sees the candidate, each later one what excludes what came on before it.
-        before.retain(|&off| self.nodes.sees(off.into()).contains(struck));
+        before.retain(|&off| self.nodes.sees(off.into()).contains(reach.first + struck));
         let mut way: Vec<Step> = Vec::with_capacity(links);
         for link in 0..links {
             let off = match way.last() {
