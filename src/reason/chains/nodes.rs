@@ -3,7 +3,6 @@
 
 use super::chain::Chain;
 use super::net::Net;
-use super::way::Ways;
 use crate::board::{Digit, HouseId, Layout, bits};
 use crate::reason::links::{Links, Pair, number_of};
 use crate::reason::lists::Lists;
@@ -65,15 +64,8 @@ impl<'a, const W: usize> Nodes<'a, W> {
 
     /// Calls `found` with a shortest chain for each candidate that one strikes, the shortest first, until it has been
     /// said at some length that it is enough.
-    pub(super) fn each(&self, longest: usize, mut found: impl FnMut(Chain<'_, W>) -> bool) {
+    pub(super) fn each(&self, longest: usize, found: impl FnMut(Chain<'_, W>) -> bool) {
         let net = Net::new(self);
-        let mut ways = None;
-        let found = |struck, meeting, length| {
-            let ways = ways.get_or_insert_with(|| Ways::new(&net));
-            ways.chain(struck, meeting, length)
-                .and_then(|links| Chain::new(self, links))
-                .is_some_and(&mut found)
-        };
         if self.links.len() <= Bits::<2>::MOST {
             net.each::<2>(longest, found);
         } else {
@@ -81,37 +73,29 @@ impl<'a, const W: usize> Nodes<'a, W> {
         }
     }
 
-    /// The nodes that are linked and that are out if a candidate is true, rising.
-    pub(super) fn put_out_by(&self, candidate: usize) -> Vec<u16> {
-        let candidates = (*self.links.conflicts(candidate) & self.linked).iter().map(number_of);
-        let groups = (self.links.len()..).zip(&self.groups);
-        let groups = groups.filter(|(_, group)| group.sees.contains(candidate));
-        candidates.chain(groups.map(|(node, _)| number_of(node))).collect()
-    }
-
-    /// For each node that is linked, the groups that are out if it is on, rising.
-    pub(super) fn groups_out(&self) -> Lists {
-        let mut pairs = Vec::new();
-        let mut before = Vec::new();
+    /// The nodes that exclude each other, of those that are linked.
+    pub(super) fn excluding(&self) -> Vec<[u16; 2]> {
+        let mut pairs = Vec::with_capacity(4 * self.len());
+        let mut rest = self.linked;
+        self.linked.iter().for_each(|candidate| {
+            rest.remove(candidate);
+            let others = *self.links.conflicts(candidate) & rest;
+            others.iter().for_each(|other| pairs.push([candidate, other].map(number_of)));
+        });
         for (group, own) in self.groups.iter().enumerate() {
-            let node = number_of(self.links.len() + group);
-            before.clear();
-            (own.sees & self.linked).iter().for_each(|candidate| pairs.push((number_of(candidate), node)));
+            let node = self.links.len() + group;
             own.sees.iter().for_each(|candidate| {
-                let seen = self
-                    .groups_from(candidate)
-                    .filter(|(other, seen)| *other < group && seen.members.is_subset(&own.sees));
-                before.extend(seen.map(|(other, _)| number_of(self.links.len() + other)));
+                if self.linked.contains(candidate) {
+                    pairs.push([candidate, node].map(number_of));
+                }
+                for (other, seen) in self.groups_from(candidate) {
+                    if other < group && seen.members.is_subset(&own.sees) {
+                        pairs.push([self.links.len() + other, node].map(number_of));
+                    }
+                }
             });
-            before.sort_unstable();
-            pairs.extend(before.iter().flat_map(|&other| [(node, other), (other, node)]));
         }
-        Lists::of_pairs(self.len(), pairs.iter().copied())
-    }
-
-    /// Whether there are any groups.
-    pub(super) fn has_groups(&self) -> bool {
-        !self.groups.is_empty()
+        pairs
     }
 
     /// The sides of a look.

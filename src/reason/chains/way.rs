@@ -1,12 +1,12 @@
 //! The links of a chain, from what it strikes to where it meets.
 
-use std::mem::replace;
-
-use super::net::Net;
+use super::net::{Net, Reach};
+use super::nodes::Nodes;
+use crate::reason::links::number_of;
 use crate::reason::lists::Lists;
 
 /// A link: what goes out, what comes on, and by which look.
-#[derive(Clone, Copy, Default)]
+#[derive(Clone, Copy)]
 pub(super) struct Step {
     pub(super) off: u16,
     pub(super) on: u16,
@@ -15,111 +15,112 @@ pub(super) struct Step {
 
 /// The ways through a net.
 pub(super) struct Ways<'a, const W: usize> {
-    net: &'a Net<'a, W>,
-    /// For each node, its place among those that are linked.
-    places: Vec<u16>,
-    /// For each node, the looks of which it is a side, rising.
+    nodes: &'a Nodes<'a, W>,
+    /// For each node, those that it excludes.
+    excluded: Lists,
+    /// For each node, the looks of which it is a side.
     looks_of: Lists,
-    /// For each node, with which way it came on last, and with which it went out.
-    on: Vec<u32>,
-    out: Vec<u32>,
-    /// How many ways were looked for.
-    count: u32,
-    came: Came,
-    sides: Vec<(u16, u16)>,
+    /// For each node, by which links of a way it may go out, and by which come on, so that the way leads where it should: a
+    /// bit for each link.
+    goes_out: Vec<u16>,
+    comes_on: Vec<u16>,
 }
-
-/// What came on: how, and after which before it. The first is what was supposed.
-type Came = Vec<(Step, usize)>;
 
 impl<'a, const W: usize> Ways<'a, W> {
-    pub(super) fn new(net: &'a Net<'a, W>) -> Ways<'a, W> {
-        let none = vec![0; net.nodes.len()];
-        let looks_of = net.nodes.looks_of();
-        let mut places = vec![0; net.nodes.len()];
-        (0..).zip(&net.linked).for_each(|(place, &node)| places[usize::from(node)] = place);
+    pub(super) fn new(net: &Net<'a, W>) -> Ways<'a, W> {
+        let nodes = net.nodes;
+        let both_ways = net.excluding.iter().flat_map(|&[one, other]| [(one, other), (other, one)]);
+        let none = vec![0; nodes.len()];
         Ways {
-            net,
-            places,
-            looks_of,
-            on: none.clone(),
-            out: none,
-            count: 0,
-            came: Vec::new(),
-            sides: Vec::new(),
+            nodes,
+            excluded: Lists::of_pairs(nodes.len(), both_ways),
+            looks_of: nodes.looks_of(),
+            goes_out: none.clone(),
+            comes_on: none,
         }
     }
 
-    /// The chain of so many links that strikes a candidate: a shortest way from it to `meeting`, and back on a shortest way
-    /// to what puts that out.
-    pub(super) fn chain(&mut self, struck: usize, meeting: usize, length: usize) -> Option<Vec<Step>> {
-        let nodes = self.net.nodes;
-        let (mut there, mut back) = (None, (length == 1).then_some(0));
-        let first = nodes.put_out_by(struck);
-        self.count += 1;
-        self.came.clear();
-        self.came.push(Default::default());
-        let mut begin = 0;
-        for link in 1..=length.div_ceil(2) {
-            let end = self.came.len();
-            for before in begin..end {
-                let outs = if before == 0 {
-                    &first
-                } else {
-                    self.net.outs.at(self.places[usize::from(self.came[before].0.on)].into())
-                };
-                for &off in outs {
-                    if replace(&mut self.out[usize::from(off)], self.count) == self.count {
-                        continue;
-                    }
-                    self.take_sides(off);
-                    for &(on, look) in &self.sides {
-                        if replace(&mut self.on[usize::from(on)], self.count) == self.count {
-                            continue;
-                        }
-                        if usize::from(on) == meeting {
-                            there = Some(self.came.len());
-                        }
-                        if back.is_none() && link <= length / 2 && nodes.excludes(meeting, on) {
-                            back = Some(self.came.len());
-                        }
-                        self.came.push((Step { off, on, look }, before));
-                    }
-                }
-                if let (Some(there), Some(back)) = (there, back) {
-                    return Some(joined(&self.came, there, back));
+    /// The chain of so many links that strikes a candidate, where it is known what follows from that: a shortest way from it
+    /// to the first node that is both on and out, and back on a shortest way to what puts that out.
+    pub(super) fn chain<const V: usize>(
+        &mut self,
+        reach: &Reach<V>,
+        struck: usize,
+        length: usize,
+    ) -> Option<Vec<Step>> {
+        let mut nodes = reach.on.iter().zip(&reach.out);
+        let meeting = nodes.position(|(on, out)| on.contains(struck) && out.contains(struck))?;
+        let mut chain = self.way(reach, struck, vec![number_of(meeting)], length.div_ceil(2))?;
+        let back = self.way(reach, struck, self.excluded.at(meeting).to_vec(), length / 2)?;
+        chain.extend(back.iter().rev().map(|&Step { off, on, look }| Step { off: on, on: off, look }));
+        Some(chain)
+    }
+
+    /// The first way of so many links, no fewer lead there, from a candidate to one of some nodes.
+    fn way<const V: usize>(
+        &mut self,
+        reach: &Reach<V>,
+        struck: usize,
+        mut ends: Vec<u16>,
+        links: usize,
+    ) -> Option<Vec<Step>> {
+        let is_on = |node: u16| reach.on[usize::from(node)].contains(struck);
+        let is_out = |node: u16| reach.out[usize::from(node)].contains(struck);
+        self.goes_out.fill(0);
+        self.comes_on.fill(0);
+        ends.retain(|&end| is_on(end));
+        let mut before: Vec<u16> = Vec::new();
+        for link in (0..links).rev() {
+            before.clear();
+            for on in ends.drain(..) {
+                self.comes_on[usize::from(on)] |= 1 << link;
+                for &look in self.looks_of.at(on.into()) {
+                    let others = self.nodes.sides(look).iter().filter(|&&side| side != on && is_out(side));
+                    before.extend(others.filter(|&&off| is_new(&mut self.goes_out, off, link)));
                 }
             }
-            begin = end;
+            if link > 0 {
+                for &off in &before {
+                    let excluded = self.excluded.at(off.into()).iter().filter(|&&on| is_on(on));
+                    ends.extend(excluded.filter(|&&on| is_new(&mut self.comes_on, on, link - 1)));
+                }
+            }
         }
-        None
-    }
-
-    /// Takes what is on if a node is out, rising, each with the first look that says so.
-    fn take_sides(&mut self, off: u16) {
-        self.sides.clear();
-        for &look in self.looks_of.at(off.into()) {
-            let others = self.net.nodes.sides(look).iter().filter(|&&side| side != off);
-            self.sides.extend(others.map(|&side| (side, look)));
+        // The first link may put out what sees the candidate, each later one what excludes what came on before it.
+        before.retain(|&off| self.nodes.sees(off.into()).contains(reach.first + struck));
+        let mut way: Vec<Step> = Vec::with_capacity(links);
+        for link in 0..links {
+            let off = match way.last() {
+                None => before.iter().min(),
+                Some(last) => self
+                    .excluded
+                    .at(last.on.into())
+                    .iter()
+                    .filter(|&&off| has(&self.goes_out, off, link))
+                    .min(),
+            };
+            let off = *off?;
+            let sides = self
+                .looks_of
+                .at(off.into())
+                .iter()
+                .flat_map(|&look| self.nodes.sides(look).iter().map(move |&side| (side, look)));
+            let (on, look) = sides.filter(|&(on, _)| on != off && has(&self.comes_on, on, link)).min()?;
+            way.push(Step { off, on, look });
         }
-        self.sides.sort_unstable();
+        Some(way)
     }
 }
 
-/// The links that lead to one, and those that lead from another back to the beginning.
-fn joined(all: &Came, there: usize, back: usize) -> Vec<Step> {
-    let mut way = Vec::new();
-    let mut at = there;
-    while at > 0 {
-        way.push(all[at].0);
-        at = all[at].1;
-    }
-    way.reverse();
-    at = back;
-    while at > 0 {
-        let Step { off, on, look } = all[at].0;
-        way.push(Step { off: on, on: off, look });
-        at = all[at].1;
-    }
-    way
+/// Whether a node has the bit of a link.
+fn has(marks: &[u16], node: u16, link: usize) -> bool {
+    marks[usize::from(node)] & 1 << link != 0
+}
+
+/// Gives a node the bit of a link. Whether it did not have that yet.
+fn is_new(marks: &mut [u16], node: u16, link: usize) -> bool {
+    let mark = &mut marks[usize::from(node)];
+    let before = *mark;
+    *mark |= 1 << link;
+    *mark != before
 }
