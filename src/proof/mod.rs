@@ -105,15 +105,24 @@ fn follows(position: &Position, deduction: &Deduction, bases: &[Vec<Candidate>])
     {
         return Err(Refusal::Settled);
     }
-    let strikes = position.strikes(&deduction.claims);
-    let looks = if deduction.splits < 2 { Looks::Both } else { Looks::One };
-    for (cell, digit) in strikes.into_iter().flat_map(|(cell, digits)| digits.iter().map(move |d| (cell, d)))
+    let looks = looks(deduction);
+    match struck(position, deduction)
+        .find(|&at| !refuted(position.layout(), bases, at, deduction.splits, looks))
     {
-        if !refuted(position.layout(), bases, (cell, digit), deduction.splits, looks) {
-            return Err(Refusal::DoesNotFollow(cell, digit));
-        }
+        None => Ok(()),
+        Some((cell, digit)) => Err(Refusal::DoesNotFollow(cell, digit)),
     }
-    Ok(())
+}
+
+/// The candidates that a deduction strikes.
+fn struck(position: &Position, deduction: &Deduction) -> impl Iterator<Item = Candidate> {
+    let strikes = position.strikes(&deduction.claims);
+    strikes.into_iter().flat_map(|(cell, digits)| digits.iter().map(move |digit| (cell, digit)))
+}
+
+/// How a deduction is looked at.
+fn looks(deduction: &Deduction) -> Looks {
+    if deduction.splits < 2 { Looks::Both } else { Looks::One }
 }
 
 fn is_open(position: &Position, base: &Base) -> bool {
@@ -193,15 +202,23 @@ pub fn superfluous(position: &Position, deduction: &Deduction) -> Vec<Base> {
 /// A deduction that is accepted with marks, less the bases that it can do without: each is left out once, the last first; where
 /// one is split, so again, since what is left out may change what is split.
 pub fn spared(position: &Position, mut deduction: Deduction) -> Deduction {
+    let mut bases: Vec<_> = deduction.bases.iter().map(|base| candidates(position, base)).collect();
+    let struck: Vec<Candidate> = struck(position, &deduction).collect();
+    let (splits, looks) = (deduction.splits, looks(&deduction));
     loop {
-        let before = deduction.bases.len();
+        let before = bases.len();
         for at in (0..before).rev() {
-            let base = deduction.bases.remove(at);
-            if with_marks(position, &deduction).is_err() {
-                deduction.bases.insert(at, base);
+            // With fewer bases all else that is asked of a deduction holds as it did.
+            let base = bases.remove(at);
+            let is_spare = !bases.is_empty()
+                && struck.iter().all(|&at| refuted(position.layout(), &bases, at, splits, looks));
+            if is_spare {
+                deduction.bases.remove(at);
+            } else {
+                bases.insert(at, base);
             }
         }
-        if deduction.splits == 0 || deduction.bases.len() == before {
+        if splits == 0 || bases.len() == before {
             return deduction;
         }
     }
