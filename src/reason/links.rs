@@ -75,14 +75,12 @@ impl<const W: usize> Links<W> {
         }
         conflicts.clear();
         conflicts.reserve(all.len());
-        let mut of_cells = cells.iter();
-        each_cell(position, |_, here, slots| {
-            let Some(own) = of_cells.next() else { return };
-            for digit in here.iter() {
-                let place = |slot: &Slot| places[slot.house.place() * side + digit.place()];
-                conflicts.push(slots.iter().fold(*own, |all, slot| all | place(slot)));
-            }
-        });
+        // One loop for all cells: how many candidates each has is not foreseen.
+        for &(cell, digit) in &all {
+            let at = layout.size().index(cell);
+            let place = |slot: &Slot| places[slot.house.place() * side + digit.place()];
+            conflicts.push(layout.all_slots()[at].iter().fold(cells[at], |all, slot| all | place(slot)));
+        }
         // Behind them all: what has just been written is slow to read.
         conflicts.iter_mut().enumerate().for_each(|(number, conflicts)| conflicts.remove(number));
         Links { all, cells, places, conflicts, pairs, cells_of_two }

@@ -59,7 +59,7 @@ impl Parts {
                 house.missing = missing;
                 house.places[..places.len()].copy_from_slice(places);
                 let counts = |cells| tables.uneven || tables.crossings_around(id, cells).next().is_some();
-                house.parts = parting(position.candidates_in(id), missing, counts);
+                house.parts = parting(position.candidates_in(id), places, missing, counts);
             }
             let is_open = house.parts.as_ref().is_none_or(|parts| {
                 let strikes = |&(cells, digits): &Part| tables.strikes_elsewhere(id, cells, digits, position);
@@ -73,9 +73,14 @@ impl Parts {
     }
 }
 
-/// How the digits that are missing part cells that have these candidates: the parts whose cells count. `None` if some
-/// candidate has no turn.
-fn parting(candidates: &[DigitSet], missing: DigitSet, counts: impl Fn(u32) -> bool) -> Option<Vec<Part>> {
+/// How the digits that are missing, which have these places, part cells that have these candidates: the parts whose cells
+/// count. `None` if some candidate has no turn.
+fn parting(
+    candidates: &[DigitSet],
+    places: &[u32],
+    missing: DigitSet,
+    counts: impl Fn(u32) -> bool,
+) -> Option<Vec<Part>> {
     let mut pairing = Pairing { candidates, owner: [0; MAX_SIDE as usize], taken: 0 };
     let mut all = 0;
     for (cell, here) in (0..).zip(candidates).filter(|(_, here)| !here.is_empty()) {
@@ -87,16 +92,21 @@ fn parting(candidates: &[DigitSet], missing: DigitSet, counts: impl Fn(u32) -> b
     if all != missing.bits() || all != pairing.taken {
         return None;
     }
-    // What the cell of a digit could hold in its place.
-    let instead = |digit: u8| candidates[usize::from(pairing.owner[usize::from(digit)])].bits();
+    let owner = |digit: u8| pairing.owner[usize::from(digit)];
+    let mut digit_of = [0; MAX_SIDE as usize];
+    bits(all).for_each(|digit| digit_of[usize::from(owner(digit))] = usize::from(digit));
+    // What the cell of a digit could hold in its place, and which cells could hold the digit of a cell.
+    let instead = |digit: u8| candidates[usize::from(owner(digit))].bits();
+    let holding = |cell: u8| places[digit_of[usize::from(cell)]];
     let (mut rest, mut parts) = (all, Vec::new());
     while rest != 0 {
         let first = rest & rest.wrapping_neg();
         let part = led_to(first, instead);
-        if !all_lead_to(first, part, instead) {
+        let cells = bits(part).fold(0, |cells, digit| cells | 1 << owner(digit));
+        // Whatever it leads to must lead back.
+        if cells & !led_to(places[first.trailing_zeros() as usize], holding) != 0 {
             return None;
         }
-        let cells = bits(part).fold(0, |cells, digit| cells | 1 << pairing.owner[usize::from(digit)]);
         if counts(cells) {
             parts.push((cells, DigitSet::from_bits(part)));
         }
@@ -114,18 +124,6 @@ fn led_to(first: u32, onward: impl Fn(u8) -> u32) -> u32 {
         all |= more;
     }
     all
-}
-
-/// Whether each of these bits leads to a bit of them, each to others.
-fn all_lead_to(first: u32, all: u32, onward: impl Fn(u8) -> u32) -> bool {
-    let (mut leading, mut before) = (first, 0);
-    while leading != before {
-        before = leading;
-        for bit in bits(all & !before) {
-            leading |= u32::from(onward(bit) & leading != 0) << bit;
-        }
-    }
-    leading == all
 }
 
 /// A digit of its own for each cell, as far as it has come.
@@ -200,6 +198,9 @@ mod tests {
     /// How as many digits part cells with these candidates.
     fn parted(cells: &[u32]) -> Option<Vec<Part>> {
         let candidates: Vec<DigitSet> = cells.iter().map(|&here| DigitSet::from_bits(here)).collect();
-        parting(&candidates, DigitSet::from_bits((1 << cells.len()) - 1), |_| true)
+        let places =
+            |digit: usize| (0..).zip(cells).fold(0, |places, (at, here)| places | (here >> digit & 1) << at);
+        let places: Vec<u32> = (0..cells.len()).map(places).collect();
+        parting(&candidates, &places, DigitSet::from_bits((1 << cells.len()) - 1), |_| true)
     }
 }
