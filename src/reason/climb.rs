@@ -91,7 +91,7 @@ impl<'a> Climb<'a> {
             let taken = if pattern.is_single() {
                 Taken::Single(reasoner.single(pattern, position, focus)?)
             } else {
-                Taken::Step(reasoner.nearest(pattern, position, noted, focus)?)
+                Taken::Step(reasoner.nearest(pattern, position, noted, focus)?.into())
             };
             Some((pattern, taken))
         })?;
@@ -174,5 +174,5 @@ impl Look<'_> {
 /// A step to take, or a digit to write, of which no step is made.
 enum Taken {
     Single(Single),
-    Step(Deduction),
+    Step(Box<Deduction>),
 }

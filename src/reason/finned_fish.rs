@@ -187,9 +187,10 @@ impl Shoal<'_> {
             let of =
                 |houses: &[HouseId], bits: u32| -> Vec<HouseId> { ones(bits).map(|at| houses[at]).collect() };
             let (lines, covers) = (of(self.lines, lines), of(self.covers, covers));
-            let bases = lines.iter().map(|&line| Base::Place(line, self.digit)).collect();
-            let claims = vec![Claim::IsNot { cells: struck, digits }];
-            let step = Deduction::with_marks(Pattern::FinnedFish, [lines, covers].concat(), claims, bases);
+            let bases = lines.iter().map(|&line| Base::Place(line, self.digit));
+            let (houses, claim) =
+                (lines.iter().chain(&covers).copied(), Claim::IsNot { cells: struck, digits });
+            let step = Deduction::with_marks(Pattern::FinnedFish, houses, [claim], bases);
             found = needs_all(self.position, &step);
             found.then_some(step)
         });

@@ -53,9 +53,9 @@ impl Fish<'_> {
             let lines: Vec<HouseId> = chosen(self.lines, own).collect();
             let within =
                 |house| Claim::Within { house, digits: DigitSet::single(digit), cells: cells(house) };
-            let claims = covers().map(within).collect();
-            let bases = lines.iter().map(|&line| Base::Place(line, digit)).collect();
-            let houses = lines.into_iter().chain(covers()).collect();
+            let claims = covers().map(within);
+            let bases = lines.iter().map(|&line| Base::Place(line, digit));
+            let houses = lines.iter().copied().chain(covers());
             Deduction::with_marks(Pattern::Fish(self.size), houses, claims, bases)
         });
     }

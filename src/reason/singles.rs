@@ -27,7 +27,7 @@ impl Single {
         let hidden = house.filter(|_| pattern != Pattern::LastOpenCell);
         let claim = Claim::Is { cells: CellSet::single(cell), digits: DigitSet::single(digit) };
         let base = hidden.map_or(Base::Cell(cell), |house| Base::Place(house, digit));
-        Deduction::with_marks(pattern, house.into_iter().collect(), vec![claim], vec![base])
+        Deduction::with_marks(pattern, house, [claim], [base])
     }
 }
 

@@ -84,7 +84,7 @@ impl Ground<'_> {
         first: bool,
     ) -> Result<Deduction, Misfit> {
         let fitting = self.fitting(state, given, claims, first)?.into_iter().next();
-        let step = fitting.map(|way| Deduction { claims: claims.to_vec(), ..way.step });
+        let step = fitting.map(|way| Deduction { claims: claims.into(), ..way.step });
         step.ok_or(Misfit::Kind(given.because.name))
     }
 

@@ -24,7 +24,7 @@ impl Ground<'_> {
         let ways = self.scanner(state, facts).ways(claims);
         let counts = ways.into_iter().filter(|way| self.level_of(way.step.pattern) <= self.level);
         let easiest = counts.min_by_key(|way| (way.level, way.step.facts_used().len(), way.looks))?;
-        Some(Deduction { claims: claims.to_vec(), ..easiest.step })
+        Some(Deduction { claims: claims.into(), ..easiest.step })
     }
 
     /// A reader who has nothing but the digits that stand and these steps.
@@ -50,7 +50,7 @@ impl Ground<'_> {
             let instance = instances.into_iter().find(|step| counts(step.pattern));
             instance.or_else(|| Some(read_off(claims)))
         }?;
-        Some(Deduction { claims: claims.to_vec(), ..step })
+        Some(Deduction { claims: claims.into(), ..step })
     }
 }
 
@@ -69,7 +69,7 @@ pub(super) fn read_off(claims: &[Claim]) -> Deduction {
         Some(claim) if claim.cells().len() > 1 => Pattern::NakedSet(size(claim.cells().len())),
         _ => Pattern::NakedSingle,
     };
-    Deduction::with_marks(pattern, Vec::new(), claims.to_vec(), bases.collect())
+    Deduction::with_marks(pattern, [], claims.iter().cloned(), bases)
 }
 
 fn size(count: usize) -> u8 {

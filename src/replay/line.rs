@@ -151,7 +151,7 @@ impl<'a> Reader<'a> {
         }
         if let (1, [Trouble { kind: TroubleKind::Early(Some(bridge)), line, .. }]) =
             (asserted.len(), &mut self.troubles[troubles..])
-            && bridge.steps.iter().any(|step| step.claims == bridge.claims)
+            && bridge.steps.iter().any(|step| *step.claims == bridge.claims[..])
         {
             bridge.moved.push(*line);
         }

@@ -60,7 +60,7 @@ impl State {
 
     /// What each step so far claims.
     pub(super) fn told(&self) -> Vec<Vec<Claim>> {
-        self.steps.iter().map(|step| step.deduction.claims.clone()).collect()
+        self.steps.iter().map(|step| step.deduction.claims.to_vec()).collect()
     }
 
     /// The numbers of the steps that state a fact to be remembered.

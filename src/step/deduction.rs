@@ -1,5 +1,7 @@
 //! A step with everything that a reader needs to follow it, and a checker to judge it.
 
+use smallvec::SmallVec;
+
 use super::Claim;
 use crate::board::{Cell, Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
@@ -111,7 +113,7 @@ pub enum By {
 /// The most bases that a step may read, but for a trial.
 pub const MOST_BASES: usize = 30;
 
-/// A step of reasoning with its proof.
+/// A step of reasoning with its proof. Most write one digit, and have what that takes in themselves.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Deduction {
     /// What it is.
@@ -121,11 +123,11 @@ pub struct Deduction {
     /// How it is seen, under scanning.
     pub seen: Option<Seen>,
     /// The houses to look at, that of the pattern first.
-    pub houses: Vec<HouseId>,
+    pub houses: SmallVec<[HouseId; 4]>,
     /// What it says.
-    pub claims: Vec<Claim>,
+    pub claims: SmallVec<[Claim; 1]>,
     /// What it reads: from these, and from no house and no cell holding two, follow the claims and what they clear.
-    pub bases: Vec<Base>,
+    pub bases: SmallVec<[Base; 1]>,
     /// Under scanning, why cells and digits that the bases pass over are closed; none with marks.
     pub witnesses: Vec<Witness>,
     /// How many of its bases the proof may split into cases, one within the other, the first first: none up to level 6 of
@@ -137,17 +139,17 @@ impl Deduction {
     /// A step with every candidate on the table.
     pub fn with_marks(
         pattern: Pattern,
-        houses: Vec<HouseId>,
-        claims: Vec<Claim>,
-        bases: Vec<Base>,
+        houses: impl IntoIterator<Item = HouseId>,
+        claims: impl IntoIterator<Item = Claim>,
+        bases: impl IntoIterator<Item = Base>,
     ) -> Deduction {
         Deduction {
             pattern,
             method: Method::Marks,
             seen: None,
-            houses,
-            claims,
-            bases,
+            houses: houses.into_iter().collect(),
+            claims: claims.into_iter().collect(),
+            bases: bases.into_iter().collect(),
             witnesses: Vec::new(),
             splits: 0,
         }

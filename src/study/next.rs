@@ -86,17 +86,9 @@ impl Next {
 /// A fact of which only the claims are known, as a step.
 fn remembered(claims: Vec<Claim>, method: Method) -> Deduction {
     let size = claims.first().map_or(0, |claim| claim.digits().len());
-    Deduction {
-        pattern: match u8::try_from(size) {
-            Ok(size) if size > 1 => Pattern::HiddenSet(size),
-            _ => Pattern::LockedCandidates,
-        },
-        method,
-        seen: None,
-        houses: Vec::new(),
-        claims,
-        bases: Vec::new(),
-        witnesses: Vec::new(),
-        splits: 0,
-    }
+    let pattern = match u8::try_from(size) {
+        Ok(size) if size > 1 => Pattern::HiddenSet(size),
+        _ => Pattern::LockedCandidates,
+    };
+    Deduction { method, ..Deduction::with_marks(pattern, [], claims, []) }
 }

@@ -39,7 +39,7 @@ pub fn all(pattern: Pattern, position: &Position) -> BTreeSet<Vec<Base>> {
 /// What tells a step of a pattern from its others: its bases, or of one that takes it for granted that there is one
 /// solution the swap.
 pub fn essence(step: &Deduction) -> Vec<Base> {
-    let mut bases = step.bases.clone();
+    let mut bases = step.bases.to_vec();
     if step.premise().is_some() {
         bases.retain(|base| matches!(base, Base::Swap(_)));
     }

@@ -81,7 +81,7 @@ impl Reader<'_> {
         for claim in step.claims.iter().filter(|claim| claim.places()) {
             claim.cells().iter().for_each(|cell| self.grid.set(cell, claim.digits().only()));
         }
-        self.stated.push(step.claims.clone());
+        self.stated.push(step.claims.to_vec());
     }
 }
 

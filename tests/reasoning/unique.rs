@@ -99,7 +99,7 @@ fn a_trap_is_found_and_proved() {
         let cell = less.cells.remove(at);
         less.extras.retain(|(other, _)| *other != cell);
         let mut changed = step.clone();
-        changed.bases = vec![Base::Swap(less)];
+        changed.bases = [Base::Swap(less)].into();
         assert_eq!(proof::with_marks(&stuck, &changed), Err(Refusal::Swap));
     }
 }

@@ -23,21 +23,18 @@ fn recalled(language: Language, claim: &Claim, with: Option<Cell>) -> String {
     grid.set(Cell::new(8, 8), Digit::new(7));
     let before = Position::new(&layout, &grid);
     let row = layout.house_id(&HouseName::Row(1)).unwrap();
-    let step = |claims, witnesses| Deduction {
-        pattern: Pattern::LineHiddenSingle,
+    let base = Base::Place(row, Digit::new(7).unwrap());
+    let step = |claim, witnesses| Deduction {
         method: Method::Scanning,
         seen: Some(Seen::Crossing),
-        houses: vec![row],
-        claims,
-        bases: vec![Base::Place(row, Digit::new(7).unwrap())],
         witnesses,
-        splits: 0,
+        ..Deduction::with_marks(Pattern::LineHiddenSingle, [row], [claim], [base.clone()])
     };
     let by = with.map(By::Cell).into_iter().chain([By::Step(1)]).collect();
     let witness = Witness { cell: Cell::new(0, 3), digit: Digit::new(7).unwrap(), by };
-    let earlier = [step(vec![claim.clone()], Vec::new())];
+    let earlier = [step(claim.clone(), Vec::new())];
     let placed = Claim::Is { cells: in_row_1(&[9]), digits: digits(&[7]) };
-    let step = step(vec![placed], vec![witness]);
+    let step = step(placed, vec![witness]);
     for voice in voices() {
         check(voice, &tell(&voice, Depth::Why, &before, &step, &earlier));
     }

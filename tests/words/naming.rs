@@ -20,16 +20,8 @@ fn last_open_cell(layout: &Layout, name: &HouseName) -> (Position, Deduction) {
         grid.set(*cell, Some(digit));
     }
     let digits = layout.size().digits().iter().last().map(DigitSet::single).unwrap();
-    let step = Deduction {
-        pattern: Pattern::LastOpenCell,
-        method: Method::Marks,
-        seen: None,
-        houses: vec![house],
-        claims: vec![Claim::Is { cells: CellSet::single(cells[0]), digits }],
-        bases: vec![Base::Cell(cells[0])],
-        witnesses: Vec::new(),
-        splits: 0,
-    };
+    let claim = Claim::Is { cells: CellSet::single(cells[0]), digits };
+    let step = Deduction::with_marks(Pattern::LastOpenCell, [house], [claim], [Base::Cell(cells[0])]);
     (Position::new(layout, &grid), step)
 }
 
@@ -96,16 +88,9 @@ fn the_largest_sets_are_told_in_short_sentences() {
         (Pattern::NakedSet(12), Method::Marks),
         (Pattern::HiddenSet(12), Method::Scanning),
     ] {
-        let step = Deduction {
-            pattern,
-            method,
-            seen: None,
-            houses: vec![house],
-            claims: vec![Claim::Is { cells, digits }],
-            bases: digits.iter().map(|digit| Base::Place(house, digit)).collect(),
-            witnesses: Vec::new(),
-            splits: 0,
-        };
+        let bases = digits.iter().map(|digit| Base::Place(house, digit));
+        let step = Deduction::with_marks(pattern, [house], [Claim::Is { cells, digits }], bases);
+        let step = Deduction { method, ..step };
         for voice in voices() {
             for depth in DEPTHS {
                 check(voice, &tell(&voice, depth, &before, &step, &[]));

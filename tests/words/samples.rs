@@ -93,8 +93,8 @@ impl Known {
             method: if parts.seen.is_some() { Method::Scanning } else { Method::Marks },
             seen: parts.seen,
             houses: houses.map(|name| self.house(name)).collect(),
-            claims: parts.claims,
-            bases: parts.bases,
+            claims: parts.claims.into(),
+            bases: parts.bases.into(),
             witnesses,
             splits: 0,
         }

@@ -163,9 +163,10 @@ impl<const WORDS: usize> Net<WORDS> {
         let cells: CellSet = struck.iter().map(|at| self.places[at]).collect();
         self.chains(first, last, length).into_iter().find_map(|ways| {
             let houses: Vec<HouseId> = ways.into_iter().map(|way| self.ways.links[way / 2].house).collect();
-            let bases = houses.iter().map(|&house| Base::Place(house, self.digit)).collect();
+            let bases = houses.iter().map(|&house| Base::Place(house, self.digit));
             let claim = Claim::IsNot { cells, digits: DigitSet::single(self.digit) };
-            let step = Deduction::with_marks(Pattern::SingleDigitChain, houses, vec![claim], bases);
+            let step =
+                Deduction::with_marks(Pattern::SingleDigitChain, houses.iter().copied(), [claim], bases);
             (length == 2 || needs_all(position, &step)).then_some(step)
         })
     }

@@ -105,7 +105,7 @@ fn step(look: &Look, digit: Digit, links: &[Link], chain: &[usize]) -> Option<De
     let sees = |&cell: &Cell| all_see(look, &[cell], first) && all_see(look, &[cell], last);
     let all = look.0.layout().size().all_cells();
     let cells: CellSet = all.filter(|&cell| look.can_hold(cell, digit)).filter(sees).collect();
-    let bases = chain.iter().map(|&link| Base::Place(links[link].0, digit)).collect();
+    let bases = chain.iter().map(|&link| Base::Place(links[link].0, digit));
     let claims = vec![Claim::IsNot { cells, digits: only(digit) }];
     let step = || Deduction::with_marks(Pattern::SingleDigitChain, Vec::new(), claims, bases);
     (!cells.is_empty()).then(step)

@@ -74,7 +74,7 @@ fn fish(
         return None;
     }
     let cells: CellSet = struck.into_iter().collect();
-    let bases = lines.iter().map(|&line| Base::Place(line, digit)).collect();
+    let bases = lines.iter().map(|&line| Base::Place(line, digit));
     let claims = vec![Claim::IsNot { cells, digits: only(digit) }];
     let step = Deduction::with_marks(Pattern::FinnedFish, Vec::new(), claims, bases);
     proof::superfluous(look.0, &step).is_empty().then_some(step)

@@ -185,7 +185,7 @@ fn in_a_set(look: &Look, _: &[Cell], extras: &[Candidate]) -> bool {
 /// Whether it follows from these cells alone that a candidate is out.
 fn follows(look: &Look, cells: &[Cell], (cell, digit): Candidate) -> bool {
     let claims = vec![Claim::IsNot { cells: [cell].into_iter().collect(), digits: only(digit) }];
-    let bases = cells.iter().copied().map(Base::Cell).collect();
+    let bases = cells.iter().copied().map(Base::Cell);
     let step = Deduction::with_marks(Pattern::UniqueRectangle, Vec::new(), claims, bases);
     proof::with_marks(look.0, &step).is_ok()
 }
