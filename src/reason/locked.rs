@@ -73,6 +73,6 @@ fn offer(
     let first = position.places(house, digit).trailing_zeros() as usize;
     offers.offer(position.layout().at(house).cells[first], DigitSet::single(digit), || {
         let base = Base::Place(house, digit);
-        Deduction::with_marks(Pattern::LockedCandidates, houses.to_vec(), vec![claim()], vec![base])
+        Deduction::with_marks(Pattern::LockedCandidates, houses.iter().copied(), [claim()], [base])
     });
 }

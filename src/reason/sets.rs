@@ -66,6 +66,6 @@ fn offer(
     let cells = position.cells_at(house, places);
     let Some(first) = cells.first() else { return };
     offers.offer(first, digits, || {
-        Deduction::with_marks(pattern, vec![house], vec![Claim::Is { cells, digits }], bases())
+        Deduction::with_marks(pattern, [house], [Claim::Is { cells, digits }], bases())
     });
 }

@@ -106,13 +106,13 @@ impl Wing {
 
     fn offer(&self, pattern: Pattern, position: &Position, offers: &mut impl Offers<Deduction>) {
         let Wing { ends: [one, other], pivot: (cell, pivot), digit, struck } = *self;
-        offer(digit, cell, struck, offers, |claims| {
+        offer(digit, cell, struck, offers, |claim| {
             // The first of the two ends is the one to which the lesser digit of the pivot leads.
             let lesser = pivot.iter().find(|&other| other != digit);
             let leads_to_one = lesser.is_some_and(|lesser| position.candidates(one).contains(lesser));
             let (one, other) = if leads_to_one { (one, other) } else { (other, one) };
-            let bases = [cell, one, other].map(Base::Cell).to_vec();
-            Deduction::with_marks(pattern, Vec::new(), claims, bases)
+            let bases = [cell, one, other].map(Base::Cell);
+            Deduction::with_marks(pattern, [], [claim], bases)
         });
     }
 }
@@ -143,9 +143,9 @@ fn w<const W: usize>(pairs: &Numbered<W>, position: &Position, offers: &mut impl
                 }
                 let Some(tie) = digits.iter().find(|&tie| tie != digit) else { continue };
                 for house in houses_that_tie(tie, one, other, position) {
-                    offer(digit, one, struck, offers, |claims| {
-                        let bases = vec![Base::Cell(one), Base::Place(house, tie), Base::Cell(other)];
-                        Deduction::with_marks(Pattern::WWing, vec![house], claims, bases)
+                    offer(digit, one, struck, offers, |claim| {
+                        let bases = [Base::Cell(one), Base::Place(house, tie), Base::Cell(other)];
+                        Deduction::with_marks(Pattern::WWing, [house], [claim], bases)
                     });
                 }
             }
@@ -182,8 +182,8 @@ fn offer(
     about: Cell,
     cells: CellSet,
     offers: &mut impl Offers<Deduction>,
-    step: impl FnOnce(Vec<Claim>) -> Deduction,
+    step: impl FnOnce(Claim) -> Deduction,
 ) {
     let digits = DigitSet::single(digit);
-    offers.offer(about, digits, || step(vec![Claim::IsNot { cells, digits }]));
+    offers.offer(about, digits, || step(Claim::IsNot { cells, digits }));
 }

@@ -39,7 +39,7 @@ impl Found {
     fn into_step<const W: usize>(self, pattern: Pattern, bases: &Bases<W>) -> Deduction {
         let read = self.bases.iter().map(|&base| bases.all[base].0.clone());
         let claims = not([bases.links.at(self.struck)].into_iter());
-        Deduction { splits: self.splits, ..Deduction::with_marks(pattern, Vec::new(), claims, read) }
+        Deduction { splits: self.splits, ..Deduction::with_marks(pattern, [], claims, read) }
     }
 }
 

@@ -86,7 +86,7 @@ impl<'a, const W: usize> Chain<'a, W> {
                 bases.push(base);
             }
         }
-        Deduction::with_marks(pattern, Vec::new(), claims, bases)
+        Deduction::with_marks(pattern, [], claims, bases)
     }
 }
 

@@ -52,9 +52,8 @@ pub(super) fn offer_at_once(
         if let Some(about) = claims.iter().find_map(|claim| claim.cells().iter().next()) {
             found = true;
             let digits = claims.iter().fold(DigitSet::EMPTY, |all, claim| all | claim.digits());
-            offers.offer(about, digits, || {
-                Deduction::with_marks(deadly.pattern, Vec::new(), claims, vec![deadly.base()])
-            });
+            offers
+                .offer(about, digits, || Deduction::with_marks(deadly.pattern, [], claims, [deadly.base()]));
         }
     }
     found
@@ -87,8 +86,8 @@ impl Idea<'_> {
 
     /// The step, if it is proved; what it can do without is left out.
     fn step(&self, position: &Position) -> Option<Deduction> {
-        let bases = [vec![self.deadly.base()], self.beside.clone()].concat();
-        let step = Deduction::with_marks(self.deadly.pattern, Vec::new(), claims(&self.struck), bases);
+        let bases = std::iter::once(self.deadly.base()).chain(self.beside.iter().cloned());
+        let step = Deduction::with_marks(self.deadly.pattern, [], claims(&self.struck), bases);
         proof::with_marks(position, &step).ok()?;
         let mut step = proof::spared(position, step);
         step.premise()?;
