@@ -7,7 +7,6 @@ use super::off::Patience;
 use super::pairs::Pairs;
 use super::parts::Parts;
 use super::scanning::gives;
-use super::singles::Single;
 use super::strays::Strays;
 use super::{Reasoner, branches, proved};
 use crate::ladder::Pattern;
@@ -67,7 +66,7 @@ impl<'a> Climb<'a> {
 
     /// The next step, see [`Reasoner::unproved`].
     pub fn unproved(&mut self, position: &Position, focus: Option<&Focus>) -> Option<Deduction> {
-        self.find(position, |pattern, reasoner, noted| {
+        self.find(position.is_finished(), |pattern, reasoner, noted| {
             if pattern.is_single() {
                 reasoner.single(pattern, position, focus).map(|single| single.into_step(pattern))
             } else {
@@ -87,22 +86,16 @@ impl<'a> Climb<'a> {
         position: &mut Position,
         focus: Option<&Focus>,
     ) -> Option<(Pattern, Option<Focus>)> {
-        let (pattern, taken) = self.find(position, |pattern, reasoner, noted| {
-            let taken = if pattern.is_single() {
-                Taken::Single(reasoner.single(pattern, position, focus)?)
+        self.find(position.is_finished(), |pattern, reasoner, noted| {
+            let focus = if pattern.is_single() {
+                Some(reasoner.single(pattern, position, focus)?.write(position))
             } else {
-                Taken::Step(reasoner.nearest(pattern, position, noted, focus)?.into())
-            };
-            Some((pattern, taken))
-        })?;
-        let focus = match taken {
-            Taken::Single(single) => Some(single.write(position)),
-            Taken::Step(step) => {
+                let step = reasoner.nearest(pattern, position, noted, focus)?;
                 position.apply(&step.claims);
                 Focus::of(&step)
-            }
-        };
-        Some((pattern, focus))
+            };
+            Some((pattern, focus))
+        })
     }
 
     /// All that can be seen in a position.
@@ -114,10 +107,10 @@ impl<'a> Climb<'a> {
     /// What the first pattern that has something finds.
     fn find<T>(
         &mut self,
-        position: &Position,
+        is_finished: bool,
         mut find: impl FnMut(Pattern, &Reasoner, &mut Noted) -> Option<T>,
     ) -> Option<T> {
-        if position.is_finished() || self.noted.patience.is_over() {
+        if is_finished || self.noted.patience.is_over() {
             return None;
         }
         self.noted.turn();
@@ -169,10 +162,4 @@ impl Look<'_> {
             _ => Vec::new(),
         }
     }
-}
-
-/// A step to take, or a digit to write, of which no step is made.
-enum Taken {
-    Single(Single),
-    Step(Box<Deduction>),
 }

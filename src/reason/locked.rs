@@ -1,10 +1,15 @@
 //! Locked candidates: wherever a house has its digit, cells outside it see it.
 
+use smallvec::SmallVec;
+
 use super::nearest::Offers;
 use super::tables::Tables;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Position};
+
+/// More at once are rare.
+const FEW: usize = 16;
 
 /// All places of a digit in one house lie in a second one, which has it nowhere else; on an uneven layout also: all of
 /// them are seen from a cell that lies in no house with them all. One place is seen from every cell in its sight: that
@@ -25,8 +30,8 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
 }
 
 /// Where a digit has all its places in a house in a second one too, which has it elsewhere; in the order of the houses.
-fn confined(tables: &Tables, position: &Position) -> Vec<(HouseId, HouseId, Digit)> {
-    let mut found = Vec::new();
+fn confined(tables: &Tables, position: &Position) -> SmallVec<[(HouseId, HouseId, Digit); FEW]> {
+    let mut found = SmallVec::new();
     for house in position.layout().house_ids() {
         let places_in = position.places_in(house);
         for digit in position.missing_with(house, 2..=tables.widest_crossing).iter() {

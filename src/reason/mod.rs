@@ -116,8 +116,8 @@ impl Reasoner {
             look.giving(pattern, &claims).into_iter().min_by_key(|step| step.bases.len())
         });
         let step = found?;
-        let claims = if step.pattern.is_chain() { claims } else { step.claims.to_vec() };
-        let step = proved(&before, Deduction { claims: claims.into(), ..step })?;
+        let claims = if step.pattern.is_chain() { claims } else { step.claims.clone() };
+        let step = proved(&before, Deduction { claims, ..step })?;
         Some((before, step))
     }
 

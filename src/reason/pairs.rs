@@ -1,10 +1,15 @@
 //! The cells with two candidates, numbered, so that what they have in common is a matter of bits: wings ask for it, and
 //! unique loops.
 
+use smallvec::SmallVec;
+
 use super::numbers::Bits;
 use super::tables::Tables;
 use crate::board::{Cell, Digit, DigitSet, Layout, MAX_SIDE, bits};
 use crate::step::Position;
+
+/// More pairs of digits that are alike in several cells are rare.
+const FEW: usize = 8;
 
 /// The cells with two candidates, looked at when they are first asked for: as narrow as they fit.
 #[derive(Debug, Default)]
@@ -43,7 +48,7 @@ impl Pairs {
     }
 
     /// Two digits that are all that so many cells could hold, one at least, rising.
-    pub(super) fn same(&mut self, least: usize, tables: &Tables, position: &Position) -> Vec<DigitSet> {
+    pub(super) fn same(&mut self, least: usize, tables: &Tables, position: &Position) -> SmallVec<[DigitSet; FEW]> {
         match self.of(tables, position) {
             Width::Few(pairs) => pairs.same(least, position.layout().size().usize()),
             Width::Many(pairs) => pairs.same(least, position.layout().size().usize()),
@@ -107,8 +112,8 @@ impl<const W: usize> Numbered<W> {
         Some(with)
     }
 
-    fn same(&self, least: usize, digits: usize) -> Vec<DigitSet> {
-        let mut found = Vec::new();
+    fn same(&self, least: usize, digits: usize) -> SmallVec<[DigitSet; FEW]> {
+        let mut found = SmallVec::new();
         let mut often = 0_u32;
         for (digit, with) in self.with[..digits].iter().enumerate().filter(|(_, with)| with.len() >= least) {
             for lesser in bits(often) {

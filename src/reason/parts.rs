@@ -2,6 +2,8 @@
 //! every way, its sets of cells and digits are parts of it, which say nothing new inside it; and outside only where a
 //! part lies in a second house too.
 
+use smallvec::SmallVec;
+
 use super::tables::Tables;
 use crate::board::{DigitSet, HouseId, MAX_SIDE, bits};
 use crate::step::Position;
@@ -22,13 +24,13 @@ struct House {
     missing: DigitSet,
     places: [u32; MAX_SIDE as usize],
     /// Those of which something may follow; `None` if some candidate has no turn.
-    parts: Option<Vec<Part>>,
+    parts: Option<SmallVec<[Part; 2]>>,
 }
 
 impl House {
     /// One that misses nothing.
     fn full() -> House {
-        House { missing: DigitSet::EMPTY, places: [0; MAX_SIDE as usize], parts: Some(Vec::new()) }
+        House { missing: DigitSet::EMPTY, places: [0; MAX_SIDE as usize], parts: Some(SmallVec::new()) }
     }
 }
 
@@ -80,7 +82,7 @@ fn parting(
     places: &[u32],
     missing: DigitSet,
     counts: impl Fn(u32) -> bool,
-) -> Option<Vec<Part>> {
+) -> Option<SmallVec<[Part; 2]>> {
     let mut pairing = Pairing { candidates, owner: [0; MAX_SIDE as usize], taken: 0 };
     let mut all = 0;
     for (cell, here) in (0..).zip(candidates).filter(|(_, here)| !here.is_empty()) {
@@ -98,7 +100,7 @@ fn parting(
     // What the cell of a digit could hold in its place, and which cells could hold the digit of a cell.
     let instead = |digit: u8| candidates[usize::from(owner(digit))].bits();
     let holding = |cell: u8| places[digit_of[usize::from(cell)]];
-    let (mut rest, mut parts) = (all, Vec::new());
+    let (mut rest, mut parts) = (all, SmallVec::new());
     while rest != 0 {
         let first = rest & rest.wrapping_neg();
         let part = led_to(first, instead);
@@ -201,6 +203,6 @@ mod tests {
         let places =
             |digit: usize| (0..).zip(cells).fold(0, |places, (at, here)| places | (here >> digit & 1) << at);
         let places: Vec<u32> = (0..cells.len()).map(places).collect();
-        parting(&candidates, &places, DigitSet::from_bits((1 << cells.len()) - 1), |_| true)
+        parting(&candidates, &places, DigitSet::from_bits((1 << cells.len()) - 1), |_| true).map(SmallVec::into_vec)
     }
 }

@@ -2,9 +2,14 @@
 
 use std::ops::RangeInclusive;
 
+use smallvec::SmallVec;
+
 use super::Claim;
 use super::marks::{Counts, Marks};
 use crate::board::{Cell, CellSet, Digit, DigitSet, Grid, HouseId, Layout, bits};
+
+/// More cells that lose something by one claim are rare.
+const FEW: usize = 8;
 
 /// The digits on the board and the candidates of the open cells, in views of each house that are kept in step: the
 /// candidates of its cells, the places of its digits, and what it misses or has one place for.
@@ -339,7 +344,7 @@ impl Position {
                     }
                 }
             } else {
-                let mut struck = Vec::new();
+                let mut struck = SmallVec::<[_; FEW]>::new();
                 self.each_strike(std::slice::from_ref(claim), |cell, digits| struck.push((cell, digits)));
                 for (cell, digits) in struck {
                     self.strike(cell, digits);

@@ -228,7 +228,7 @@ impl<'a, const W: usize> Bases<'a, W> {
     ) -> Vec<usize> {
         let mut needed = vec![false; closure.len()];
         out.iter().for_each(|number| needed[closure.out_by(number)] = true);
-        let mut reasons = Vec::new();
+        let mut reasons = Vec::with_capacity(closure.len());
         for node in (0..closure.len()).rev() {
             if needed[node]
                 && let Some((base, before)) = self.read(closure, node)

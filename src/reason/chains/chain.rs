@@ -1,11 +1,16 @@
 //! A chain that was found, and the step that it makes.
 
+use smallvec::{SmallVec, smallvec};
+
 use super::nodes::Nodes;
 use super::way::Step;
 use crate::board::{Cell, CellSet, Digit, DigitSet};
 use crate::ladder::Pattern;
 use crate::reason::numbers::Bits;
 use crate::step::{Base, Claim, Deduction};
+
+/// More bases, and more cells that lose something, are rare.
+const FEW: usize = 8;
 
 /// Links of which each puts out the beginning of the next one.
 pub(super) struct Chain<'a, const W: usize> {
@@ -68,11 +73,11 @@ impl<'a, const W: usize> Chain<'a, W> {
     }
 
     /// What it says: that a digit stands, if both ends are this one candidate, or what it strikes.
-    fn claims(&self, struck: &Bits<W>) -> Vec<Claim> {
+    fn claims(&self, struck: &Bits<W>) -> SmallVec<[Claim; 1]> {
         let [begin, end] = self.ends;
         if begin == end && !self.nodes.is_group(begin) {
             let (cell, digit) = self.nodes.links.at(begin.into());
-            return vec![Claim::Is { cells: CellSet::single(cell), digits: DigitSet::single(digit) }];
+            return smallvec![Claim::Is { cells: CellSet::single(cell), digits: DigitSet::single(digit) }];
         }
         not(struck.iter().map(|number| self.nodes.links.at(number)))
     }
@@ -80,7 +85,7 @@ impl<'a, const W: usize> Chain<'a, W> {
     /// The step, with its bases in the order of the chain.
     pub(super) fn into_step(self, pattern: Pattern, struck: &Bits<W>) -> Deduction {
         let claims = self.claims(struck);
-        let mut bases: Vec<Base> = Vec::new();
+        let mut bases: SmallVec<[Base; FEW]> = SmallVec::new();
         for base in self.links.iter().flat_map(|link| self.nodes.bases(link.look)) {
             if !bases.contains(&base) {
                 bases.push(base);
@@ -91,15 +96,15 @@ impl<'a, const W: usize> Chain<'a, W> {
 }
 
 /// That these candidates are not true: cells that lose the same digits together.
-pub(in crate::reason) fn not(struck: impl Iterator<Item = (Cell, Digit)>) -> Vec<Claim> {
-    let mut cells: Vec<(Cell, DigitSet)> = Vec::new();
+pub(in crate::reason) fn not(struck: impl Iterator<Item = (Cell, Digit)>) -> SmallVec<[Claim; 1]> {
+    let mut cells: SmallVec<[(Cell, DigitSet); FEW]> = SmallVec::new();
     for (cell, digit) in struck {
         match cells.last_mut() {
             Some((last, digits)) if *last == cell => _ = digits.insert(digit),
             _ => cells.push((cell, DigitSet::single(digit))),
         }
     }
-    let mut groups: Vec<(DigitSet, CellSet)> = Vec::new();
+    let mut groups: SmallVec<[(DigitSet, CellSet); 2]> = SmallVec::new();
     for (cell, digits) in cells {
         match groups.iter_mut().find(|(same, _)| *same == digits) {
             Some((_, all)) => _ = all.insert(cell),

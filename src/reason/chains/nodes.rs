@@ -1,6 +1,8 @@
 //! What chains may be made of: candidates, and groups of several of which at most one is true; and the looks that link
 //! them.
 
+use smallvec::{SmallVec, smallvec};
+
 use super::chain::Chain;
 use super::net::Net;
 use crate::board::{Digit, HouseId, Layout, bits};
@@ -139,12 +141,12 @@ impl<'a, const W: usize> Nodes<'a, W> {
     }
 
     /// What a look reads.
-    pub(super) fn bases(&self, look: u16) -> Vec<Base> {
+    pub(super) fn bases(&self, look: u16) -> SmallVec<[Base; 1]> {
         if let Some(&pair) = self.pairs.get(usize::from(look)) {
-            return vec![self.links.base(pair)];
+            return smallvec![self.links.base(pair)];
         }
         if let Some((house, digit)) = self.parted(look) {
-            return vec![Base::Place(house, digit)];
+            return smallvec![Base::Place(house, digit)];
         }
         let (house, own) = self.cells[usize::from(look) - self.halves.len()];
         bits(own).map(|at| Base::Cell(self.layout.at(house).cells[usize::from(at)])).collect()

@@ -15,28 +15,28 @@ pub(super) struct Step {
 
 /// The ways through a net.
 pub(super) struct Ways<'a, const W: usize> {
-    nodes: &'a Nodes<'a, W>,
-    /// For each node, those that it excludes.
-    excluded: Lists,
+    excluded: Excluded<'a, W>,
     /// For each node, the looks of which it is a side.
     looks_of: Lists,
     /// For each node, by which links of a way it may go out, and by which come on, so that the way leads where it should: a
     /// bit for each link.
     goes_out: Vec<u16>,
     comes_on: Vec<u16>,
+    /// What came on by the link that is looked at, and what went out before it.
+    ends: Vec<u16>,
+    before: Vec<u16>,
 }
 
 impl<'a, const W: usize> Ways<'a, W> {
     pub(super) fn new(net: &Net<'a, W>) -> Ways<'a, W> {
-        let nodes = net.nodes;
-        let both_ways = net.excluding.iter().flat_map(|&[one, other]| [(one, other), (other, one)]);
-        let none = vec![0; nodes.len()];
+        let count = net.nodes.len();
         Ways {
-            nodes,
-            excluded: Lists::of_pairs(nodes.len(), both_ways),
-            looks_of: nodes.looks_of(),
-            goes_out: none.clone(),
-            comes_on: none,
+            excluded: Excluded::of(net),
+            looks_of: net.nodes.looks_of(),
+            goes_out: vec![0; count],
+            comes_on: vec![0; count],
+            ends: Vec::with_capacity(count),
+            before: Vec::with_capacity(count),
         }
     }
 
@@ -50,65 +50,89 @@ impl<'a, const W: usize> Ways<'a, W> {
     ) -> Option<Vec<Step>> {
         let mut nodes = reach.on.iter().zip(&reach.out);
         let meeting = nodes.position(|(on, out)| on.contains(struck) && out.contains(struck))?;
-        let mut chain = self.way(reach, struck, vec![number_of(meeting)], length.div_ceil(2))?;
-        let back = self.way(reach, struck, self.excluded.at(meeting).to_vec(), length / 2)?;
-        chain.extend(back.iter().rev().map(|&Step { off, on, look }| Step { off: on, on: off, look }));
+        self.ends.clear();
+        self.ends.push(number_of(meeting));
+        let mut chain = Vec::with_capacity(length);
+        self.way(reach, struck, length.div_ceil(2), &mut chain)?;
+        self.ends.clear();
+        self.ends.extend(self.excluded.at(number_of(meeting)));
+        let there = chain.len();
+        self.way(reach, struck, length / 2, &mut chain)?;
+        chain[there..].reverse();
+        chain[there..].iter_mut().for_each(|link| (link.off, link.on) = (link.on, link.off));
         Some(chain)
     }
 
-    /// The first way of so many links, no fewer lead there, from a candidate to one of some nodes.
+    /// Adds to a chain the first way of so many links, no fewer lead there, from a candidate to one of the `ends`.
     fn way<const V: usize>(
         &mut self,
         reach: &Reach<V>,
         struck: usize,
-        mut ends: Vec<u16>,
         links: usize,
-    ) -> Option<Vec<Step>> {
+        chain: &mut Vec<Step>,
+    ) -> Option<()> {
+        let Ways { excluded, looks_of, goes_out, comes_on, ends, before } = self;
+        let nodes = excluded.nodes;
         let is_on = |node: u16| reach.on[usize::from(node)].contains(struck);
         let is_out = |node: u16| reach.out[usize::from(node)].contains(struck);
-        self.goes_out.fill(0);
-        self.comes_on.fill(0);
+        goes_out.fill(0);
+        comes_on.fill(0);
         ends.retain(|&end| is_on(end));
-        let mut before: Vec<u16> = Vec::new();
         for link in (0..links).rev() {
             before.clear();
             for on in ends.drain(..) {
-                self.comes_on[usize::from(on)] |= 1 << link;
-                for &look in self.looks_of.at(on.into()) {
-                    let others = self.nodes.sides(look).iter().filter(|&&side| side != on && is_out(side));
-                    before.extend(others.filter(|&&off| is_new(&mut self.goes_out, off, link)));
+                comes_on[usize::from(on)] |= 1 << link;
+                for &look in looks_of.at(on.into()) {
+                    let others = nodes.sides(look).iter().filter(|&&side| side != on && is_out(side));
+                    before.extend(others.filter(|&&off| is_new(goes_out, off, link)));
                 }
             }
             if link > 0 {
-                for &off in &before {
-                    let excluded = self.excluded.at(off.into()).iter().filter(|&&on| is_on(on));
-                    ends.extend(excluded.filter(|&&on| is_new(&mut self.comes_on, on, link - 1)));
+                for &off in &*before {
+                    let excluded = excluded.at(off).filter(|&on| is_on(on));
+                    ends.extend(excluded.filter(|&on| is_new(comes_on, on, link - 1)));
                 }
             }
         }
         // The first link may put out what sees the candidate, each later one what excludes what came on before it.
-        before.retain(|&off| self.nodes.sees(off.into()).contains(reach.first + struck));
-        let mut way: Vec<Step> = Vec::with_capacity(links);
+        before.retain(|&off| nodes.sees(off.into()).contains(reach.first + struck));
+        let mut last = None;
         for link in 0..links {
-            let off = match way.last() {
-                None => before.iter().min(),
-                Some(last) => self
-                    .excluded
-                    .at(last.on.into())
-                    .iter()
-                    .filter(|&&off| has(&self.goes_out, off, link))
-                    .min(),
-            };
-            let off = *off?;
-            let sides = self
-                .looks_of
-                .at(off.into())
-                .iter()
-                .flat_map(|&look| self.nodes.sides(look).iter().map(move |&side| (side, look)));
-            let (on, look) = sides.filter(|&(on, _)| on != off && has(&self.comes_on, on, link)).min()?;
-            way.push(Step { off, on, look });
+            let off = match last {
+                None => before.iter().copied().min(),
+                Some(on) => excluded.at(on).filter(|&off| has(goes_out, off, link)).min(),
+            }?;
+            let looks = looks_of.at(off.into()).iter();
+            let sides = looks.flat_map(|&look| nodes.sides(look).iter().map(move |&side| (side, look)));
+            let (on, look) = sides.filter(|&(on, _)| on != off && has(comes_on, on, link)).min()?;
+            chain.push(Step { off, on, look });
+            last = Some(on);
         }
-        Some(way)
+        Some(())
+    }
+}
+
+/// What each node excludes, of those that are a side of a look.
+struct Excluded<'a, const W: usize> {
+    nodes: &'a Nodes<'a, W>,
+    /// For each node, the groups.
+    groups: Lists,
+}
+
+impl<'a, const W: usize> Excluded<'a, W> {
+    fn of(net: &Net<'a, W>) -> Excluded<'a, W> {
+        let nodes = net.nodes;
+        let with_groups = net.excluding.iter().filter(|&&[_, last]| nodes.is_group(last));
+        let both_ways = with_groups.flat_map(|&[one, group]| {
+            let back = nodes.is_group(one).then_some((group, one));
+            std::iter::once((one, group)).chain(back)
+        });
+        Excluded { nodes, groups: Lists::of_pairs(nodes.len(), both_ways) }
+    }
+
+    fn at(&self, node: u16) -> impl Iterator<Item = u16> {
+        let candidates = (*self.nodes.sees(node.into()) & self.nodes.linked).iter().map(number_of);
+        candidates.chain(self.groups.at(node.into()).iter().copied())
     }
 }
 
