@@ -2,6 +2,7 @@
 //! it in common. It changes no step, but that the trials of a climb may come to an end: see `off`.
 
 use super::links::Linked;
+use super::locked::Confined;
 use super::nearest::Focus;
 use super::off::Patience;
 use super::pairs::Pairs;
@@ -15,6 +16,7 @@ use crate::step::{Claim, Deduction, Position};
 /// What several patterns ask of a position, worked out when it is first asked for.
 #[derive(Debug)]
 pub(super) struct Noted {
+    pub(super) confined: Confined,
     pub(super) linked: Linked,
     pub(super) pairs: Pairs,
     pub(super) parts: Parts,
@@ -24,9 +26,10 @@ pub(super) struct Noted {
 
 impl Noted {
     fn new(patience: Patience) -> Noted {
+        let confined = Confined::default();
         let (linked, pairs) = (Linked::default(), Pairs::default());
         let (parts, strays) = (Parts::default(), Strays::default());
-        Noted { linked, pairs, parts, strays, patience }
+        Noted { confined, linked, pairs, parts, strays, patience }
     }
 
     /// Another position is looked at.

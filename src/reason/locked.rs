@@ -1,21 +1,21 @@
 //! Locked candidates: wherever a house has its digit, cells outside it see it.
 
-use smallvec::SmallVec;
-
 use super::nearest::Offers;
 use super::tables::Tables;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
 use crate::step::{Base, Claim, Deduction, Position};
 
-/// More at once are rare.
-const FEW: usize = 16;
-
 /// All places of a digit in one house lie in a second one, which has it nowhere else; on an uneven layout also: all of
 /// them are seen from a cell that lies in no house with them all. One place is seen from every cell in its sight: that
 /// matters only on a ladder without hidden singles.
-pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offers<Deduction>) {
-    for (house, second, digit) in confined(tables, position) {
+pub(super) fn find(
+    tables: &Tables,
+    position: &Position,
+    confined: &mut Confined,
+    offers: &mut impl Offers<Deduction>,
+) {
+    for &(house, second, digit) in confined.look_at(tables, position) {
         let cells = || position.cells(house, digit);
         let claim = || Claim::Within { house, digits: DigitSet::single(digit), cells: cells() };
         offer(&[house, second], digit, position, claim, offers);
@@ -29,21 +29,43 @@ pub(super) fn find(tables: &Tables, position: &Position, offers: &mut impl Offer
     }
 }
 
-/// Where a digit has all its places in a house in a second one too, which has it elsewhere; in the order of the houses.
-fn confined(tables: &Tables, position: &Position) -> SmallVec<[(HouseId, HouseId, Digit); FEW]> {
-    let mut found = SmallVec::new();
-    for house in position.layout().house_ids() {
-        let places_in = position.places_in(house);
-        for digit in position.missing_with(house, 2..=tables.widest_crossing).iter() {
-            let crossings = tables.crossings_around(house, places_in[digit.place()]);
-            crossings.filter(|crossing| crossing.strikes(digit, position)).for_each(|crossing| {
-                found.push((house, crossing.second, digit));
-            });
+/// Where a digit has all its places in a house in a second one too, which has it elsewhere; kept as long as the digit has
+/// the same places.
+#[derive(Debug, Default)]
+pub(super) struct Confined {
+    /// For each digit its places when it was looked at last.
+    places: Vec<CellSet>,
+    /// In the order of the houses.
+    found: Vec<(HouseId, HouseId, Digit)>,
+}
+
+impl Confined {
+    fn look_at(&mut self, tables: &Tables, position: &Position) -> &[(HouseId, HouseId, Digit)] {
+        let layout = position.layout();
+        self.places.resize(layout.size().usize(), CellSet::EMPTY);
+        let mut changed = DigitSet::EMPTY;
+        for (digit, known) in layout.size().digits().iter().zip(&mut self.places) {
+            let places = position.cells_with_candidate(digit);
+            if known != places {
+                *known = *places;
+                changed.insert(digit);
+            }
         }
+        self.found.retain(|&(.., digit)| !changed.contains(digit));
+        for house in layout.house_ids() {
+            let places_in = position.places_in(house);
+            let digits = position.missing_with(house, 2..=tables.widest_crossing) & changed;
+            for digit in digits.iter() {
+                let crossings = tables.crossings_around(house, places_in[digit.place()]);
+                crossings.filter(|crossing| crossing.strikes(digit, position)).for_each(|crossing| {
+                    self.found.push((house, crossing.second, digit));
+                });
+            }
+        }
+        // They were looked for digit by digit.
+        self.found.sort_unstable();
+        &self.found
     }
-    // They were looked for digit by digit.
-    found.sort_unstable();
-    found
 }
 
 /// Cells that see all places of a digit in a house, and do not lie in a second house with all of them.

@@ -163,7 +163,7 @@ impl Reasoner {
         noted: &mut Noted,
         offers: &mut impl Offers<Deduction>,
     ) {
-        let Noted { linked, pairs, parts, strays, patience } = noted;
+        let Noted { confined, linked, pairs, parts, strays, patience } = noted;
         if patience.is_over() {
             return;
         }
@@ -172,7 +172,7 @@ impl Reasoner {
             Pattern::HiddenSet(size) => sets::hidden(size, tables, position, parts, offers),
             Pattern::NakedSet(size) => sets::naked(size, tables, position, parts, offers),
             Pattern::Fish(size) => fish::find(size, tables, position, strays, offers),
-            Pattern::LockedCandidates => locked::find(tables, position, offers),
+            Pattern::LockedCandidates => locked::find(tables, position, confined, offers),
             Pattern::SingleDigitChain => single_digit_chain::find(tables, position, strays, offers),
             Pattern::FinnedFish => finned_fish::find(tables, position, strays, offers),
             Pattern::XyWing | Pattern::XyzWing | Pattern::WWing => {

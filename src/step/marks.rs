@@ -91,14 +91,6 @@ impl Marks {
         }
     }
 
-    /// Strikes all candidates of a cell.
-    pub(super) fn clear(&mut self, at: u8) {
-        for digit in std::mem::take(&mut self.candidates[usize::from(at) % MOST]).iter() {
-            self.places[digit.place() % MOST] ^= 1 << at;
-            self.digits.fall(digit.value() - 1);
-        }
-    }
-
     /// Strikes a candidate that is there.
     pub(super) fn strike(&mut self, at: u8, digit: Digit) {
         self.candidates[usize::from(at) % MOST] -= DigitSet::single(digit);

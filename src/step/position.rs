@@ -234,15 +234,18 @@ impl Position {
     pub fn place(&mut self, cell: Cell, digit: Digit) {
         assert!(self.grid.get(cell).is_none(), "{cell} is open");
         self.grid.set(cell, Some(digit));
-        for digit in self.candidates(cell).iter() {
-            self.cells[digit.place()].remove(cell);
+        let slots = self.layout.slots(cell);
+        for here in self.candidates(cell).iter() {
+            self.cells[here.place()].remove(cell);
+            for slot in slots {
+                self.houses[slot.house.place()].strike(slot.at, here);
+            }
         }
         self.cells[digit.place()] -= *self.layout.peers(cell);
         self.rows[usize::from(cell.row())].clear(cell.col());
         self.open -= 1;
-        for slot in self.layout.slots(cell) {
+        for slot in slots {
             let marks = &mut self.houses[slot.house.place()];
-            marks.clear(slot.at);
             let was_missing = marks.missing.remove(digit);
             if marks.missing.is_empty() {
                 self.nearly_full.retain(|&house| house != slot.house);
