@@ -241,7 +241,6 @@ impl Position {
                 self.houses[slot.house.place()].strike(slot.at, here);
             }
         }
-        self.cells[digit.place()] -= *self.layout.peers(cell);
         self.rows[usize::from(cell.row())].clear(cell.col());
         self.open -= 1;
         for slot in slots {
@@ -253,15 +252,15 @@ impl Position {
                 let at = self.nearly_full.partition_point(|&house| house < slot.house);
                 self.nearly_full.insert(at, slot.house);
             }
-            let cells = &self.layout.at(slot.house).cells;
-            for at in bits(marks.places(digit)) {
-                let cell = cells[usize::from(at)];
-                self.rows[usize::from(cell.row())].fall(cell.col());
-                for slot in self.layout.slots(cell) {
-                    self.houses[slot.house.place()].strike(slot.at, digit);
-                }
-            }
         }
+        let seeing = self.cells[digit.place()] & *self.layout.peers(cell);
+        self.cells[digit.place()] -= seeing;
+        seeing.iter().for_each(|cell| {
+            self.rows[usize::from(cell.row())].fall(cell.col());
+            for slot in self.layout.slots(cell) {
+                self.houses[slot.house.place()].strike(slot.at, digit);
+            }
+        });
     }
 
     /// Whether each two of these cells share a house.
