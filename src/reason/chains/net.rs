@@ -28,13 +28,6 @@ pub(super) struct Reach<const V: usize> {
     struck: Bits<V>,
 }
 
-/// What came of a link: from which candidates something is both on and out, and from which there is more of either.
-#[derive(Clone, Copy, Default)]
-struct Brought<const V: usize> {
-    both: Bits<V>,
-    more: Bits<V>,
-}
-
 impl<'a, const W: usize> Net<'a, W> {
     pub(super) fn new(nodes: &'a Nodes<'a, W>) -> Net<'a, W> {
         Net { nodes, excluding: nodes.excluding() }
@@ -49,8 +42,11 @@ impl<'a, const W: usize> Net<'a, W> {
         for length in 1..=longest {
             let mut done = false;
             reaches.retain_mut(|reach| {
-                let Brought { both, more } =
-                    if length.is_multiple_of(2) { self.put_out(reach) } else { self.bring_on(reach) };
+                // Where nothing more comes on, nothing more goes out.
+                let (both, goes_on) = match length % 2 {
+                    0 => (self.put_out(reach), true),
+                    _ => self.bring_on(reach),
+                };
                 let struck = both - reach.struck;
                 for at in struck.iter() {
                     let ways = ways.get_or_insert_with(|| Ways::new(self));
@@ -58,7 +54,7 @@ impl<'a, const W: usize> Net<'a, W> {
                     done |= chain.is_some_and(&mut found);
                 }
                 reach.struck |= struck;
-                !more.is_empty()
+                goes_on
             });
             if done || reaches.is_empty() {
                 return;
@@ -73,9 +69,17 @@ impl<'a, const W: usize> Net<'a, W> {
         Reach { first, on: vec![Bits::EMPTY; count], out, struck: Bits::EMPTY }
     }
 
-    /// What is out brings more on.
-    fn bring_on<const V: usize>(&self, Reach { on, out, .. }: &mut Reach<V>) -> Brought<V> {
-        let mut brought = pass(&self.nodes.halves, out, on);
+    /// What is out brings more on; tells from which candidates something is both now, and whether there is more.
+    fn bring_on<const V: usize>(&self, Reach { on, out, .. }: &mut Reach<V>) -> (Bits<V>, bool) {
+        let (mut both, mut more) = (Bits::EMPTY, Bits::EMPTY);
+        for ends in &self.nodes.halves {
+            let [one, other] = ends.map(usize::from);
+            let (by_one, by_other) = (out[one], out[other]);
+            both |= by_one & by_other;
+            more |= (by_one - on[other]) | (by_other - on[one]);
+            on[other] |= by_one;
+            on[one] |= by_other;
+        }
         for sides in self.nodes.sets.iter() {
             let (mut some, mut several) = (Bits::EMPTY, Bits::EMPTY);
             for &side in sides {
@@ -83,32 +87,26 @@ impl<'a, const W: usize> Net<'a, W> {
                 several |= some & out;
                 some |= out;
             }
-            brought.both |= several;
+            both |= several;
             for side in sides.iter().copied().map(usize::from) {
                 let by = several | (some - out[side]);
-                brought.more |= by - on[side];
+                more |= by - on[side];
                 on[side] |= by;
             }
         }
-        brought
+        (both, !more.is_empty())
     }
 
-    /// What is on puts more out.
-    fn put_out<const V: usize>(&self, Reach { on, out, .. }: &mut Reach<V>) -> Brought<V> {
-        pass(&self.excluding, on, out)
+    /// What is on puts more out; tells from which candidates something is both now.
+    fn put_out<const V: usize>(&self, Reach { on, out, .. }: &mut Reach<V>) -> Bits<V> {
+        let mut both = Bits::EMPTY;
+        for ends in &self.excluding {
+            let [one, other] = ends.map(usize::from);
+            let (by_one, by_other) = (on[one], on[other]);
+            both |= by_one & by_other;
+            out[other] |= by_one;
+            out[one] |= by_other;
+        }
+        both
     }
-}
-
-/// Passes on what is known of each of two nodes, for each pair: if one is on, the other is out, or the other way round.
-fn pass<const V: usize>(pairs: &[[u16; 2]], from: &[Bits<V>], to: &mut [Bits<V>]) -> Brought<V> {
-    let mut brought = Brought::default();
-    for ends in pairs {
-        let [one, other] = ends.map(usize::from);
-        let (by_one, by_other) = (from[one], from[other]);
-        brought.both |= by_one & by_other;
-        brought.more |= (by_one - to[other]) | (by_other - to[one]);
-        to[other] |= by_one;
-        to[one] |= by_other;
-    }
-    brought
 }
