@@ -2,6 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use smallvec::SmallVec;
+
 use crate::board::{Cell, Digit, HouseId, Layout};
 
 /// In how many ways it is looked.
@@ -16,6 +18,9 @@ pub(super) enum Looks {
 /// A digit in a cell.
 pub(super) type Candidate = (Cell, Digit);
 
+/// Those of one base: seldom more than have room here.
+pub(super) type Candidates = SmallVec<[Candidate; 8]>;
+
 /// Whether two candidates cannot both be true, by the rule that no cell and no house holds two.
 fn conflict(layout: &Layout, a: Candidate, b: Candidate) -> bool {
     match (a.0 == b.0, a.1 == b.1) {
@@ -28,7 +33,7 @@ fn conflict(layout: &Layout, a: Candidate, b: Candidate) -> bool {
 /// `splits`.
 pub(super) fn refuted(
     layout: &Layout,
-    bases: &[Vec<Candidate>],
+    bases: &[Candidates],
     supposed: Candidate,
     splits: u8,
     looks: Looks,
@@ -38,8 +43,8 @@ pub(super) fn refuted(
     if bases.iter().any(|base| base.iter().all(is_out)) {
         return true;
     }
-    let less = |base: &Vec<Candidate>| base.iter().copied().filter(|at| !is_out(at)).collect();
-    let mut bases: Vec<Vec<Candidate>> = bases.iter().map(less).collect();
+    let less = |base: &Candidates| base.iter().copied().filter(|at| !is_out(at)).collect();
+    let mut bases: Vec<Candidates> = bases.iter().map(less).collect();
     if contradict(layout, &mut bases, looks) {
         return true;
     }
@@ -50,9 +55,9 @@ pub(super) fn refuted(
 }
 
 /// Repeats the looks, which leave less of the bases, until one has nothing left or no more can be seen.
-fn contradict(layout: &Layout, bases: &mut [Vec<Candidate>], looks: Looks) -> bool {
+fn contradict(layout: &Layout, bases: &mut [Candidates], looks: Looks) -> bool {
     loop {
-        if bases.iter().any(Vec::is_empty) {
+        if bases.iter().any(Candidates::is_empty) {
             return true;
         }
         let before = left(bases);
@@ -75,14 +80,14 @@ fn contradict(layout: &Layout, bases: &mut [Vec<Candidate>], looks: Looks) -> bo
     }
 }
 
-fn left(bases: &[Vec<Candidate>]) -> usize {
-    bases.iter().map(Vec::len).sum()
+fn left(bases: &[Candidates]) -> usize {
+    bases.iter().map(Candidates::len).sum()
 }
 
 /// Takes out what conflicts with all of `all`, one of which is true.
-fn close(layout: &Layout, bases: &mut [Vec<Candidate>], all: &[Candidate]) {
+fn close(layout: &Layout, bases: &mut [Candidates], all: &[Candidate]) {
     for base in bases.iter_mut() {
-        base.retain(|&at| !all.iter().all(|&one| conflict(layout, at, one)));
+        base.retain(|&mut at| !all.iter().all(|&one| conflict(layout, at, one)));
     }
 }
 
@@ -121,7 +126,7 @@ impl Grouping {
 }
 
 /// The groupings in which two bases or more could lie that have several candidates: the first of each lies there.
-fn groupings(layout: &Layout, bases: &[Vec<Candidate>]) -> Vec<Grouping> {
+fn groupings(layout: &Layout, bases: &[Candidates]) -> Vec<Grouping> {
     let mut found = Vec::new();
     let several = bases.iter().filter(|base| base.len() > 1);
     for &(cell, digit) in several.filter_map(|base| base.first()) {
@@ -137,8 +142,8 @@ fn groupings(layout: &Layout, bases: &[Vec<Candidate>]) -> Vec<Grouping> {
 
 /// Looks for bases with no candidate in common that fill as many groups, and takes out what conflicts with all of a
 /// filled group. Tells whether some bases have fewer groups than they are.
-fn fill(layout: &Layout, bases: &mut [Vec<Candidate>], grouping: Grouping) -> bool {
-    let groups_of = |base: &Vec<Candidate>| -> Option<Vec<usize>> {
+fn fill(layout: &Layout, bases: &mut [Candidates], grouping: Grouping) -> bool {
+    let groups_of = |base: &Candidates| -> Option<Vec<usize>> {
         let mut groups = base.iter().map(|&at| grouping.group(layout, at)).collect::<Option<Vec<usize>>>()?;
         groups.sort_unstable();
         groups.dedup();

@@ -14,9 +14,11 @@ mod swap;
 
 use std::fmt;
 
+use smallvec::smallvec;
+
 use crate::board::{Cell, CellSet, Digit, DigitSet, Grid, Layout};
 use crate::step::{Base, By, Claim, Deduction, MOST_BASES, Position, Witness};
-use looks::{Candidate, Looks, refuted};
+use looks::{Candidate, Candidates, Looks, refuted};
 
 /// Why a deduction is not accepted.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -84,16 +86,16 @@ pub fn by_scanning<'a>(
 }
 
 /// The candidates of which a base says that one is true.
-fn candidates(position: &Position, base: &Base) -> Vec<Candidate> {
+fn candidates(position: &Position, base: &Base) -> Candidates {
     match *base {
         Base::Cell(cell) => position.candidates(cell).iter().map(|digit| (cell, digit)).collect(),
         Base::Place(house, digit) => position.cells(house, digit).iter().map(|cell| (cell, digit)).collect(),
-        Base::Swap(ref swap) => swap.extras.clone(),
+        Base::Swap(ref swap) => swap.extras.iter().copied().collect(),
     }
 }
 
 /// Whether all that a deduction strikes from a position follows from bases with these candidates.
-fn follows(position: &Position, deduction: &Deduction, bases: &[Vec<Candidate>]) -> Result<(), Refusal> {
+fn follows(position: &Position, deduction: &Deduction, bases: &[Candidates]) -> Result<(), Refusal> {
     if bases.is_empty() || bases.len() > deduction.most_bases() {
         return Err(Refusal::BaseCount(bases.len()));
     }
@@ -152,11 +154,11 @@ fn shows<'a>(
     witness: &Witness,
 ) -> bool {
     let at = (witness.cell, witness.digit);
-    let mut bases: Vec<Vec<Candidate>> = Vec::new();
+    let mut bases: Vec<Candidates> = Vec::new();
     for by in &witness.by {
         match by {
             By::Cell(cell) => match grid.get(*cell) {
-                Some(digit) => bases.push(vec![(*cell, digit)]),
+                Some(digit) => bases.push(smallvec![(*cell, digit)]),
                 None => return false,
             },
             By::Step(n) => {
@@ -177,7 +179,7 @@ fn shows<'a>(
 }
 
 /// What a remembered claim says, as bases.
-fn remembered(claim: &Claim) -> Vec<Vec<Candidate>> {
+fn remembered(claim: &Claim) -> Vec<Candidates> {
     let in_cells = |cells: CellSet, digit: Digit| cells.iter().map(move |cell| (cell, digit)).collect();
     let in_cell = |cell: Cell, digits: DigitSet| digits.iter().map(move |digit| (cell, digit)).collect();
     match *claim {
@@ -190,36 +192,68 @@ fn remembered(claim: &Claim) -> Vec<Vec<Candidate>> {
 /// The bases without which all that a deduction strikes would still follow: by marks. Those that a set names for its
 /// own sake, its cells or its digits, are among them where nothing depends on them.
 pub fn superfluous(position: &Position, deduction: &Deduction) -> Vec<Base> {
-    let without = |at: usize| {
-        let mut less = deduction.clone();
-        less.bases.remove(at);
-        less
-    };
-    let spare = |at: &usize| with_marks(position, &without(*at)).is_ok();
-    (0..deduction.bases.len()).filter(spare).map(|at| deduction.bases[at].clone()).collect()
+    spare(position, deduction).map(|at| deduction.bases[at].clone()).collect()
+}
+
+/// Whether a deduction has no superfluous base, see [`superfluous`].
+pub fn needs_all(position: &Position, deduction: &Deduction) -> bool {
+    spare(position, deduction).next().is_none()
+}
+
+/// The places of the bases that are superfluous.
+fn spare(position: &Position, deduction: &Deduction) -> impl Iterator<Item = usize> {
+    let mut read = Read::of(position, deduction);
+    (0..deduction.bases.len()).filter(move |&at| {
+        let base = read.bases.remove(at);
+        let is_spare = read.follows();
+        read.bases.insert(at, base);
+        is_spare
+    })
 }
 
 /// A deduction that is accepted with marks, less the bases that it can do without: each is left out once, the last first; where
 /// one is split, so again, since what is left out may change what is split.
 pub fn spared(position: &Position, mut deduction: Deduction) -> Deduction {
-    let mut bases: Vec<_> = deduction.bases.iter().map(|base| candidates(position, base)).collect();
-    let struck: Vec<Candidate> = struck(position, &deduction).collect();
-    let (splits, looks) = (deduction.splits, looks(&deduction));
+    let mut read = Read::of(position, &deduction);
     loop {
-        let before = bases.len();
+        let before = read.bases.len();
         for at in (0..before).rev() {
-            // With fewer bases all else that is asked of a deduction holds as it did.
-            let base = bases.remove(at);
-            let is_spare = !bases.is_empty()
-                && struck.iter().all(|&at| refuted(position.layout(), &bases, at, splits, looks));
-            if is_spare {
+            let base = read.bases.remove(at);
+            if read.follows() {
                 deduction.bases.remove(at);
             } else {
-                bases.insert(at, base);
+                read.bases.insert(at, base);
             }
         }
-        if splits == 0 || bases.len() == before {
+        if read.splits == 0 || read.bases.len() == before {
             return deduction;
         }
+    }
+}
+
+/// What a deduction reads, and what it strikes. With fewer bases all else that is asked of a deduction holds as it did.
+struct Read<'a> {
+    layout: &'a Layout,
+    bases: Vec<Candidates>,
+    struck: Vec<Candidate>,
+    splits: u8,
+    looks: Looks,
+}
+
+impl<'a> Read<'a> {
+    fn of(position: &'a Position, deduction: &Deduction) -> Read<'a> {
+        Read {
+            layout: position.layout(),
+            bases: deduction.bases.iter().map(|base| candidates(position, base)).collect(),
+            struck: struck(position, deduction).collect(),
+            splits: deduction.splits,
+            looks: looks(deduction),
+        }
+    }
+
+    /// Whether what is struck follows from the bases that are left.
+    fn follows(&self) -> bool {
+        let is_out = |&at: &Candidate| refuted(self.layout, &self.bases, at, self.splits, self.looks);
+        !self.bases.is_empty() && self.struck.iter().all(is_out)
     }
 }

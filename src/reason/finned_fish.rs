@@ -3,11 +3,11 @@
 //! all fins does not hold it.
 
 use super::nearest::Offers;
-use super::needs_all;
 use super::strays::Strays;
 use super::tables::Tables;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId, MAX_SIDE, bits};
 use crate::ladder::Pattern;
+use crate::proof::needs_all;
 use crate::step::{Base, Claim, Deduction, Position};
 
 /// How many lines a fish has.

@@ -41,11 +41,6 @@ use singles::Single;
 use tables::Tables;
 pub use walk::{Step, Walk};
 
-/// Whether a step reads nothing that it could do without.
-fn needs_all(position: &Position, step: &Deduction) -> bool {
-    proof::superfluous(position, step).is_empty()
-}
-
 /// A step, if the checker accepts it; a chain less what it can do without. What is split more than once is found so.
 fn proved(position: &Position, step: Deduction) -> Option<Deduction> {
     proof::with_marks(position, &step).ok()?;

@@ -4,12 +4,12 @@
 mod links;
 
 use super::nearest::Offers;
-use super::needs_all;
 use super::numbers::Bits;
 use super::strays::Strays;
 use super::tables::Tables;
 use crate::board::{Cell, CellSet, Digit, DigitSet, HouseId};
 use crate::ladder::Pattern;
+use crate::proof::needs_all;
 use crate::step::{Base, Claim, Deduction, MOST_BASES, Position};
 use links::{Desk, Ways};
 
