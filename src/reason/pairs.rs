@@ -48,7 +48,12 @@ impl Pairs {
     }
 
     /// Two digits that are all that so many cells could hold, one at least, rising.
-    pub(super) fn same(&mut self, least: usize, tables: &Tables, position: &Position) -> SmallVec<[DigitSet; FEW]> {
+    pub(super) fn same(
+        &mut self,
+        least: usize,
+        tables: &Tables,
+        position: &Position,
+    ) -> SmallVec<[DigitSet; FEW]> {
         match self.of(tables, position) {
             Width::Few(pairs) => pairs.same(least, position.layout().size().usize()),
             Width::Many(pairs) => pairs.same(least, position.layout().size().usize()),

@@ -203,6 +203,7 @@ mod tests {
         let places =
             |digit: usize| (0..).zip(cells).fold(0, |places, (at, here)| places | (here >> digit & 1) << at);
         let places: Vec<u32> = (0..cells.len()).map(places).collect();
-        parting(&candidates, &places, DigitSet::from_bits((1 << cells.len()) - 1), |_| true).map(SmallVec::into_vec)
+        parting(&candidates, &places, DigitSet::from_bits((1 << cells.len()) - 1), |_| true)
+            .map(SmallVec::into_vec)
     }
 }
