@@ -1,11 +1,12 @@
 //! Uniqueness is taken for granted only where somebody counted.
 
-use gridsetter::board::{Cell, Digit, DigitSet, Grid};
+use gridsetter::board::{Cell, CellSet, Digit, DigitSet, Grid, Layout, Size};
 use gridsetter::ladder::Pattern;
 use gridsetter::proof::{self, Refusal};
 use gridsetter::reason::{Reasoner, Walk};
 use gridsetter::solve::{self, Budget};
-use gridsetter::step::{Base, Position, Premise};
+use gridsetter::step::{Base, Claim, Position, Premise};
+use gridsetter::words::{self, Depth, Language, Voice};
 
 use crate::definitions;
 use crate::puzzles;
@@ -102,4 +103,45 @@ fn a_trap_is_found_and_proved() {
         changed.bases = [Base::Swap(less)].into();
         assert_eq!(proof::with_marks(&stuck, &changed), Err(Refusal::Swap));
     }
+}
+
+/// On a board with regions, near its end: its regions, its digits, and what is left for each open cell, in reading order.
+const CROSSED: (&str, &str, &str) = (
+    "BAAAAAAAABBBBBBBBACCCCCCCCCDDDDDDDDDEEEEEEEFFEEFFFFFFFGGGGGGGGHGHHHHHHHHIIIIIIIII",
+    "1325648796743.8.9146789531258.4...6391863742525..8314.743...65889.241.3.32...6984",
+    "25 25 19 127 29 27 69 79 67 19 12 29 56 57 67 15 17 157",
+);
+
+#[test]
+fn further_candidates_in_two_cells_that_see_each_other_strike_what_stands_against_both() {
+    let size = Size::new(9).unwrap();
+    let regions: Vec<char> = CROSSED.0.chars().collect();
+    let layout = Layout::with_regions(size, &regions).unwrap();
+    let mut position = puzzles::start(&layout, &Grid::from_line(CROSSED.1).unwrap());
+    let open: Vec<Cell> = position.grid().empty_cells().collect();
+    for (&cell, left) in open.iter().zip(CROSSED.2.split_whitespace()) {
+        let left: DigitSet = left.chars().filter_map(Digit::from_symbol).collect();
+        position.strike(cell, size.digits() - left);
+    }
+    let step = puzzles::reasoner(&layout).by(Pattern::LastBivalueTrap, &position, None).unwrap();
+    assert_eq!(proof::with_marks(&position, &step), Ok(()));
+    // One of r4c5 = 2 and r9c5 = 1 is true; 1 in r4c5 stands against both. That r9c5 is not 2 is known before.
+    let [Claim::IsNot { cells, digits }] = step.claims[..] else { panic!("{step:?}") };
+    assert_eq!(
+        (cells, digits),
+        (CellSet::single(Cell::new(3, 4)), Digit::from_symbol('1').into_iter().collect())
+    );
+    assert_eq!(definitions::all(Pattern::LastBivalueTrap, &position), [definitions::essence(&step)].into());
+    let reason = |language| {
+        let told = words::tell(&Voice { language, ..Voice::default() }, Depth::Why, &position, &step, &[]);
+        told.split(". ").skip(3).map(str::to_owned).collect::<Vec<_>>().join(". ")
+    };
+    assert_eq!(
+        reason(Language::English),
+        "So r4c5 holds 2 or r9c5 holds 1. That is the last-bivalue trap. Strike 1 from r4c5."
+    );
+    assert_eq!(
+        reason(Language::German),
+        "Also steht die 2 in r4c5 oder die 1 in r9c5. Das ist die Falle der letzten Zweierzellen. Streiche die 1 aus r4c5."
+    );
 }

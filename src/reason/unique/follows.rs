@@ -59,8 +59,9 @@ pub(super) fn offer_at_once(
     found
 }
 
-/// What no further candidate leaves room for: they are all in one cell, which holds no other, or all of one digit, which
-/// a cell that sees them all does not hold.
+/// What no further candidate leaves room for: they are all in one cell, which holds no other; or all of one digit, which
+/// a cell that sees them all does not hold; or they are all of one digit but those of a cell, which does not hold that
+/// digit if it sees the others.
 fn at_once(deadly: &Deadly, position: &Position) -> Vec<Claim> {
     let (open, further) = (deadly.open(), deadly.further());
     match (open.as_slice(), further.only()) {
@@ -74,7 +75,16 @@ fn at_once(deadly: &Deadly, position: &Position) -> Vec<Claim> {
             let struck = seeing.iter().filter(|&cell| position.candidates(cell).contains(digit));
             claims(&struck.map(|cell| (cell, digit)).collect::<Vec<_>>())
         }
-        (_, None) => Vec::new(),
+        (_, None) => {
+            let crossed = open.iter().filter_map(|&cell| {
+                let elsewhere = || deadly.extras.iter().filter(|(other, _)| *other != cell);
+                let digit = elsewhere().map(|(_, digit)| *digit).collect::<DigitSet>().only()?;
+                let sees_all = elsewhere().all(|(other, _)| position.layout().sees(cell, *other));
+                let is_out = sees_all && position.candidates(cell).contains(digit);
+                (is_out && !deadly.extras.contains(&(cell, digit))).then_some((cell, digit))
+            });
+            claims(&crossed.collect::<Vec<_>>())
+        }
     }
 }
 

@@ -5,6 +5,7 @@ use crate::board::{Cell, CellSet, Digit, DigitSet, HouseName};
 use crate::ladder::Pattern;
 use crate::words::english::{English, all_of, named, number};
 use crate::words::tongue::Cells;
+use crate::words::writing::joined;
 
 impl English<'_> {
     fn one_cell(&self, cell: Cell) -> String {
@@ -123,6 +124,13 @@ impl Further for English<'_> {
 
     fn so_one_of(&self, digits: DigitSet, cell: Cell) -> String {
         format!("So {} holds {}.", self.one_cell(cell), self.any(digits))
+    }
+
+    fn so_one_is_there(&self, all: &[(Cell, Digit)]) -> String {
+        let each = all
+            .iter()
+            .map(|&(cell, digit)| format!("{} holds {}", self.one_cell(cell), self.signs.of(digit)));
+        format!("So {}.", joined(each, "or"))
     }
 
     fn others_are(&self, digits: DigitSet, cells: Cells) -> String {

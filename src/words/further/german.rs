@@ -6,6 +6,7 @@ use crate::ladder::Pattern;
 use crate::words::german::Case::{Dative, Nominative};
 use crate::words::german::{German, named, number};
 use crate::words::tongue::Cells;
+use crate::words::writing::joined;
 
 impl German<'_> {
     fn in_cell(&self, cell: Cell) -> String {
@@ -133,6 +134,11 @@ impl Further for German<'_> {
     fn so_one_of(&self, digits: DigitSet, cell: Cell) -> String {
         let cell = self.cells(Cells::Named(CellSet::single(cell)), Nominative);
         format!("Also gehört {} in {cell}.", self.any(digits))
+    }
+
+    fn so_one_is_there(&self, all: &[(Cell, Digit)]) -> String {
+        let each = all.iter().map(|&(cell, digit)| format!("{} {}", self.the(digit), self.in_cell(cell)));
+        format!("Also steht {}.", joined(each, "oder"))
     }
 
     fn others_are(&self, digits: DigitSet, cells: Cells) -> String {

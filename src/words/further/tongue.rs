@@ -75,6 +75,8 @@ pub(in crate::words) trait Further {
     fn another_only_in(&self, digits: DigitSet, cell: Cell) -> String;
     /// So the cell holds one of these digits.
     fn so_one_of(&self, digits: DigitSet, cell: Cell) -> String;
+    /// So one of these digits is in its cell.
+    fn so_one_is_there(&self, all: &[(Cell, Digit)]) -> String;
     /// The others are these digits, in these cells.
     fn others_are(&self, digits: DigitSet, cells: Cells) -> String;
     /// So the house has these digits in these cells and in one of those just named.

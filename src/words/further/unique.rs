@@ -32,12 +32,12 @@ impl Teller<'_> {
         if self.step.pattern == Pattern::LastBivalueTrap {
             let mut sentences = vec![self.tongue.two_each_without(further, cells.len())];
             sentences.push(self.tongue.all_could_change());
-            if let Some(cell) = cells.iter().next().filter(|_| cells.len() == 1) {
-                sentences.extend(self.one_of_several(further, cell));
-            } else {
-                sentences.extend(self.one_of_these(further, cells.len()));
+            match (cells.iter().next().filter(|_| cells.len() == 1), further.only()) {
+                (Some(cell), _) => sentences.extend(self.one_of_several(further, cell)),
+                (None, Some(_)) => sentences.extend(self.one_of_these(further, cells.len())),
+                (None, None) => sentences.push(self.tongue.so_one_is_there(&swap.extras)),
             }
-            return [sentences, self.name_pattern(), self.concluded(cells)].concat();
+            return [sentences, self.name_pattern(), self.concluded(further, cells)].concat();
         }
         let pair = self.pair(swap);
         let count = swap.cells.len();
@@ -65,7 +65,7 @@ impl Teller<'_> {
                 None => sentences.extend(self.tied(pair, count)),
             },
         }
-        [sentences, self.name_kind(swap, cells), self.concluded(cells)].concat()
+        [sentences, self.name_kind(swap, cells), self.concluded(further, cells)].concat()
     }
 
     /// That one of the cells just named holds the digit, of further ones that are just one.
@@ -179,11 +179,11 @@ impl Teller<'_> {
     }
 
     /// What is written or struck.
-    fn concluded(&self, cells: CellSet) -> Vec<String> {
+    fn concluded(&self, further: DigitSet, cells: CellSet) -> Vec<String> {
         if let Some((digit, cell)) = self.places_one() {
             return vec![self.tongue.so_put(digit, Cells::Named(CellSet::single(cell)))];
         }
-        let in_sight = self.step.bases.len() == 1 && cells.len() > 1;
+        let in_sight = self.step.bases.len() == 1 && cells.len() > 1 && further.len() == 1;
         let mut sentences = Vec::new();
         if in_sight {
             sentences.push(self.tongue.no_cell_in_sight(self.step.digits(), cells.len()));
