@@ -10,6 +10,12 @@ use super::nodes::Nodes;
 use super::way::Ways;
 use crate::reason::numbers::Bits;
 
+/// From which candidates a node came on, and from which it went out.
+pub(super) struct Reached<const V: usize> {
+    pub(super) on: Bits<V>,
+    pub(super) out: Bits<V>,
+}
+
 /// Links between nodes.
 pub(super) struct Net<'a, const W: usize> {
     pub(super) nodes: &'a Nodes<'a, W>,
@@ -21,9 +27,8 @@ pub(super) struct Net<'a, const W: usize> {
 pub(super) struct Reach<const V: usize> {
     /// The number of the first of them.
     pub(super) first: usize,
-    /// From which of them each node came on, and from which it went out.
-    pub(super) on: Vec<Bits<V>>,
-    pub(super) out: Vec<Bits<V>>,
+    /// What is known of each node.
+    pub(super) nodes: Vec<Reached<V>>,
     /// Those that a chain was found to strike.
     struck: Bits<V>,
 }
@@ -64,48 +69,47 @@ impl<'a, const W: usize> Net<'a, W> {
 
     /// What goes out at once, from the candidates from number `first` on.
     fn begin<const V: usize>(&self, first: usize) -> Reach<V> {
-        let count = self.nodes.len();
-        let out = (0..count).map(|node| self.nodes.sees(node).part(first / 64)).collect();
-        Reach { first, on: vec![Bits::EMPTY; count], out, struck: Bits::EMPTY }
+        let from = |node| Reached { on: Bits::EMPTY, out: self.nodes.sees(node).part(first / 64) };
+        Reach { first, nodes: (0..self.nodes.len()).map(from).collect(), struck: Bits::EMPTY }
     }
 
     /// What is out brings more on; tells from which candidates something is both now, and whether there is more.
-    fn bring_on<const V: usize>(&self, Reach { on, out, .. }: &mut Reach<V>) -> (Bits<V>, bool) {
+    fn bring_on<const V: usize>(&self, Reach { nodes, .. }: &mut Reach<V>) -> (Bits<V>, bool) {
         let (mut both, mut more) = (Bits::EMPTY, Bits::EMPTY);
         for ends in &self.nodes.halves {
             let [one, other] = ends.map(usize::from);
-            let (by_one, by_other) = (out[one], out[other]);
+            let (by_one, by_other) = (nodes[one].out, nodes[other].out);
             both |= by_one & by_other;
-            more |= (by_one - on[other]) | (by_other - on[one]);
-            on[other] |= by_one;
-            on[one] |= by_other;
+            more |= (by_one - nodes[other].on) | (by_other - nodes[one].on);
+            nodes[other].on |= by_one;
+            nodes[one].on |= by_other;
         }
         for sides in self.nodes.sets.iter() {
             let (mut some, mut several) = (Bits::EMPTY, Bits::EMPTY);
             for &side in sides {
-                let out = out[usize::from(side)];
+                let out = nodes[usize::from(side)].out;
                 several |= some & out;
                 some |= out;
             }
             both |= several;
             for side in sides.iter().copied().map(usize::from) {
-                let by = several | (some - out[side]);
-                more |= by - on[side];
-                on[side] |= by;
+                let by = several | (some - nodes[side].out);
+                more |= by - nodes[side].on;
+                nodes[side].on |= by;
             }
         }
         (both, !more.is_empty())
     }
 
     /// What is on puts more out; tells from which candidates something is both now.
-    fn put_out<const V: usize>(&self, Reach { on, out, .. }: &mut Reach<V>) -> Bits<V> {
+    fn put_out<const V: usize>(&self, Reach { nodes, .. }: &mut Reach<V>) -> Bits<V> {
         let mut both = Bits::EMPTY;
         for ends in &self.excluding {
             let [one, other] = ends.map(usize::from);
-            let (by_one, by_other) = (on[one], on[other]);
+            let (by_one, by_other) = (nodes[one].on, nodes[other].on);
             both |= by_one & by_other;
-            out[other] |= by_one;
-            out[one] |= by_other;
+            nodes[other].out |= by_one;
+            nodes[one].out |= by_other;
         }
         both
     }

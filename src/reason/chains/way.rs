@@ -1,6 +1,6 @@
 //! The links of a chain, from what it strikes to where it meets.
 
-use super::net::{Net, Reach};
+use super::net::{Net, Reach, Reached};
 use super::nodes::Nodes;
 use crate::reason::links::number_of;
 use crate::reason::lists::Lists;
@@ -48,8 +48,8 @@ impl<'a, const W: usize> Ways<'a, W> {
         struck: usize,
         length: usize,
     ) -> Option<Vec<Step>> {
-        let mut nodes = reach.on.iter().zip(&reach.out);
-        let meeting = nodes.position(|(on, out)| on.contains(struck) && out.contains(struck))?;
+        let meets = |from: &Reached<V>| from.on.contains(struck) && from.out.contains(struck);
+        let meeting = reach.nodes.iter().position(meets)?;
         self.ends.clear();
         self.ends.push(number_of(meeting));
         let mut chain = Vec::with_capacity(length);
@@ -73,8 +73,8 @@ impl<'a, const W: usize> Ways<'a, W> {
     ) -> Option<()> {
         let Ways { excluded, looks_of, goes_out, comes_on, ends, before } = self;
         let nodes = excluded.nodes;
-        let is_on = |node: u16| reach.on[usize::from(node)].contains(struck);
-        let is_out = |node: u16| reach.out[usize::from(node)].contains(struck);
+        let is_on = |node: u16| reach.nodes[usize::from(node)].on.contains(struck);
+        let is_out = |node: u16| reach.nodes[usize::from(node)].out.contains(struck);
         goes_out.fill(0);
         comes_on.fill(0);
         ends.retain(|&end| is_on(end));
