@@ -30,7 +30,7 @@ pub(super) fn find(
 }
 
 /// Where a digit has all its places in a house in a second one too, which has it elsewhere; kept as long as the digit has
-/// the same places.
+/// the same places, since it is missing wherever it has one.
 #[derive(Debug, Default)]
 pub(super) struct Confined {
     /// For each digit its places when it was looked at last.
